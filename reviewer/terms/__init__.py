@@ -1,0 +1,1 @@
+"""The shared words of the project, as frozen data. Nothing here reads a file, a clock or a float."""

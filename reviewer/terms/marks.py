@@ -1,0 +1,138 @@
+"""A mark: one human decision about a routine, with or without a time, a frame or a reading behind it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Self
+
+from reviewer.terms.exact import Degrees, Points
+
+EYE_VERDICTS = ("met", "within tolerance", "not met", "cannot tell", "not seen")
+"""What a judge may say of a cast by eye, without an angle."""
+
+
+@dataclass(frozen=True, slots=True)
+class CastAngle:
+    """What a judge says about a cast: an angle, or a verdict by eye.
+
+    Attributes:
+        by: ``eye`` or ``protractor``.
+        value: elevation of the body line (negative below horizontal), or None for a verdict alone.
+        uncertainty: standard uncertainty, None when the value is taken as exact.
+        verdict: one of `EYE_VERDICTS`, or None when the value decides.
+        reading: id of the reading the judge confirmed, or None.
+    """
+
+    by: str
+    value: Degrees | None = None
+    uncertainty: Degrees | None = None
+    verdict: str | None = None
+    reading: str | None = None
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Self:
+        """From the ``angle`` of a marks document that its schema has passed."""
+        return cls(
+            by=data["by"],
+            value=_degrees(data.get("deg")),
+            uncertainty=_degrees(data.get("u_deg")),
+            verdict=data.get("verdict"),
+            reading=data.get("reading"),
+        )
+
+    def to_json(self) -> dict[str, Any]:
+        """The ``angle`` of a marks document."""
+        written: dict[str, Any] = {"by": self.by}
+        if self.value is not None:
+            written["deg"] = str(self.value)
+            written["u_deg"] = None if self.uncertainty is None else str(self.uncertainty)
+        return written | _given(verdict=self.verdict, reading=self.reading)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One decision of a judge about a routine.
+
+    Attributes:
+        id: unique in its case or document.
+        kind: ``element``, ``fault`` or ``fact``.
+        code: code of the rule book's element, fault or fact.
+        order: place among the elements where no time is given.
+        start, end, at: ticks of the document's time base, or None.
+        roles: ``mount``, ``dismount`` (elements).
+        conditions: the document's ``with`` (elements).
+        angle: of a cast (elements), or None.
+        element: id of the element a fault belongs to, or None.
+        amount: what this judge deducts (faults).
+        arguable: False where a judge says an up-to amount is beyond dispute.
+        seen: ``full-speed`` or ``slowed``, or None when not said.
+        judge: the judge's letter, or None when there is one judge.
+    """
+
+    id: str
+    kind: str
+    code: str
+    order: int | None = None
+    start: int | None = None
+    end: int | None = None
+    at: int | None = None
+    roles: tuple[str, ...] = ()
+    conditions: tuple[str, ...] = ()
+    angle: CastAngle | None = None
+    element: str | None = None
+    amount: Points | None = None
+    arguable: bool = True
+    seen: str | None = None
+    judge: str | None = None
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Self:
+        """From one of a document's ``marks`` that its schema has passed; ValueError for bad decimals."""
+        return cls(
+            id=data["id"],
+            kind=data["kind"],
+            code=data["code"],
+            order=data.get("order"),
+            start=data.get("start"),
+            end=data.get("end"),
+            at=data.get("at"),
+            roles=tuple(data.get("roles", ())),
+            conditions=tuple(data.get("with", ())),
+            angle=CastAngle.from_json(data["angle"]) if data.get("angle") else None,
+            element=data.get("element"),
+            amount=Points.parse(data["amount"]) if data.get("amount") is not None else None,
+            arguable=data.get("arguable", True),
+            seen=data.get("seen"),
+            judge=data.get("judge"),
+        )
+
+    def to_json(self) -> dict[str, Any]:
+        """One of a document's ``marks``; what was not said is left out."""
+        written: dict[str, Any] = {"id": self.id, "kind": self.kind, "code": self.code}
+        written |= _given(order=self.order, start=self.start, end=self.end, at=self.at)
+        written |= _given(element=self.element, seen=self.seen, judge=self.judge)
+        written |= _given(amount=None if self.amount is None else str(self.amount))
+        written |= _given(roles=list(self.roles) or None, angle=self.angle.to_json() if self.angle else None)
+        written |= {"with": list(self.conditions)} if self.conditions else {}
+        return written if self.arguable else written | {"arguable": False}
+
+    def moment(self) -> int | None:
+        """The tick this mark is shown at: its own moment, or where it begins."""
+        return self.at if self.at is not None else self.start
+
+
+def in_routine_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
+    """Marks by time where timed, else by order, then by id: the same for any order handed in."""
+    return tuple(sorted(marks, key=_place))
+
+
+def _place(mark: Mark) -> tuple[int, int, int, str]:
+    moment = mark.moment()
+    return (0 if moment is not None else 1, moment or 0, mark.order or 0, mark.id)
+
+
+def _degrees(text: str | None) -> Degrees | None:
+    return None if text is None else Degrees.parse(text)
+
+
+def _given(**said: Any) -> dict[str, Any]:
+    return {name: value for name, value in said.items() if value is not None}

@@ -1,0 +1,30 @@
+"""Sentences for people: an English template with named arguments, put into words at the edge."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+def _as_written(template: str) -> str:
+    return template
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A sentence to be said later, in whatever language the catalogue holds.
+
+    Attributes:
+        template: the English sentence, which is also its id in the catalogue; ``{name}`` marks an argument.
+        arguments: pairs of name and text.
+    """
+
+    template: str
+    arguments: tuple[tuple[str, str], ...] = ()
+
+    def words(self, translate: Callable[[str], str] = _as_written) -> str:
+        """The sentence with its arguments filled in, its template translated first."""
+        return translate(self.template).format(**dict(self.arguments))
+
+
+def message(template: str, **arguments: object) -> Message:
+    """A `Message` from keyword arguments, each turned into text."""
+    return Message(template, tuple((name, str(value)) for name, value in arguments.items()))
