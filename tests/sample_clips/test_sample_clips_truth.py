@@ -156,12 +156,14 @@ def test_the_square_on_camera_is_square_on_and_the_phone_is_not():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_bars_have_the_published_measures(name):
-    """Outside: apparatus norms. Upper edges at 2500 and 1700 mm, rail 40 mm thick and 2400 mm long, inner
-    diagonal 1300 to 1800 mm, landing mats 200 mm thick (apparatus list at usgyms.net, encyclopaedia page at
-    en-academic, a government's summary of the apparatus norms of 2015)."""
+    """Outside: upper edges of the rails at 2500 and 1700 mm (women's page at gymnastics.sport); lower edges at
+    2460 and 1660 and inner diagonal 1300 to 1800 (list at usgyms.net), hence 40 mm thick; 2400 mm long
+    (en-academic); mats 200 mm thick (a government's summary of the apparatus norms of 2015)."""
     at = {n: np.array(p["mm"]) for n, p in truth(name)["apparatus"]["points"].items()}
     assert at["high-rail-near"][2] + 20 == 2500
     assert at["low-rail-near"][2] + 20 == 1700
+    thick = truth(name)["apparatus"]["rail_diameter_mm"]
+    assert (at["high-rail-near"][2] - thick / 2, at["low-rail-near"][2] - thick / 2) == (2460, 1660)
     assert at["low-rail-far"][1] - at["low-rail-near"][1] == 2400
     inner = np.linalg.norm((at["high-rail-near"] - at["low-rail-near"])[[0, 2]]) - 40
     assert 1300 <= inner <= 1800
