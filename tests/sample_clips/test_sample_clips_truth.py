@@ -156,7 +156,7 @@ def test_the_square_on_camera_is_square_on_and_the_phone_is_not():
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_bars_have_the_published_measures(name):
-    """Outside: upper edges of the rails at 2500 and 1700 mm (women's page at gymnastics.sport); lower edges at
+    """Outside: upper edges of the rails at 2500 and 1700 mm (page at gymnastics.sport); lower edges at
     2460 and 1660 and inner diagonal 1300 to 1800 (list at usgyms.net), hence 40 mm thick; 2400 mm long
     (en-academic); mats 200 mm thick (a government's summary of the apparatus norms of 2015)."""
     at = {n: np.array(p["mm"]) for n, p in truth(name)["apparatus"]["points"].items()}
