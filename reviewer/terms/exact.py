@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from typing import Self
 
-_DECIMAL = re.compile(r"(-?)(\d{1,9})(?:\.(\d{1,3}))?")
+_DECIMAL = re.compile(r"(-?)([0-9]{1,9})(?:\.([0-9]{1,3}))?")
 
 
 @dataclass(frozen=True, order=True, slots=True)

@@ -15,7 +15,7 @@ class TimeBase:
     @classmethod
     def parse(cls, text: str) -> Self:
         """Read ``1/90000``; ValueError for anything else."""
-        found = re.fullmatch(r"([1-9]\d{0,9})/([1-9]\d{0,9})", text)
+        found = re.fullmatch(r"([1-9][0-9]{0,9})/([1-9][0-9]{0,9})", text)
         if found is None:
             raise ValueError(f"{text!r} is not a time base such as 1/90000")
         return cls(int(found[1]), int(found[2]))

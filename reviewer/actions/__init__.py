@@ -1,0 +1,63 @@
+"""What a person can do, one small function each, returning what changed. The doors come in here."""
+
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.books import book_document, check_book, load_book, shipped_books
+from reviewer.actions.demo import run_demo
+from reviewer.actions.documents import export_marks, import_marks, marks_text
+from reviewer.actions.finding import cautions
+from reviewer.actions.marking import (
+    Change,
+    change_mark,
+    confirm_reading,
+    enter_posted,
+    frames_of,
+    keep_mark,
+    place_mark,
+    redo,
+    take_reading,
+    undo,
+    withdraw_mark,
+)
+from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.protractor import measure_batch, measure_file
+from reviewer.actions.recordings import frames_document, save_still
+from reviewer.actions.reporting import write_report
+from reviewer.actions.scores import audit_score, score_document
+from reviewer.actions.verifying import verify
+
+__all__ = [
+    "DEFAULT_BOOK",
+    "Audit",
+    "AuditError",
+    "Change",
+    "audit_score",
+    "book_document",
+    "cautions",
+    "change_mark",
+    "check_book",
+    "cite_recording",
+    "confirm_reading",
+    "enter_posted",
+    "export_marks",
+    "frames_document",
+    "frames_of",
+    "import_marks",
+    "keep_mark",
+    "load_book",
+    "marks_text",
+    "measure_batch",
+    "measure_file",
+    "open_case",
+    "place_mark",
+    "redo",
+    "run_demo",
+    "save_still",
+    "score_document",
+    "shipped_books",
+    "start_case",
+    "take_reading",
+    "undo",
+    "verify",
+    "withdraw_mark",
+    "write_report",
+]

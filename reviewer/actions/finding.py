@@ -1,0 +1,176 @@
+"""The finding: everything a report says, as one document derived from the case."""
+
+from hashlib import sha256
+from typing import Any
+
+from reviewer import __version__, drawing, measuring, video
+from reviewer.actions.audit import Audit
+from reviewer.actions.scores import audit_score
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import Mark
+from reviewer.terms.pictures import Picture
+from reviewer.terms.readings import Reading, Requirement
+from reviewer.terms.rulebook import Clause
+from reviewer.terms.sheets import Line
+
+_CAUTIONS = (
+    "This tool does not replace the federation's current rules, a certified judge or a qualified coach.",
+    "The rule book used here is data that somebody wrote down; it is not an official publication.",
+    "Recordings of minors need consent, stay on this machine, and are shown only to those the consent names.",
+    "The sport can injure: nothing here is advice on training or on spotting.",
+    "The program never touches the network.",
+)
+
+
+def cautions() -> tuple[str, ...]:
+    """What every report, the About box and the README say."""
+    return _CAUTIONS
+
+
+def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
+    """The ``reviewer.finding/1`` document: a pure function of the case, the version and the stills."""
+    score = audit_score(audit)
+    return {
+        "format": "reviewer.finding/1",
+        "version": __version__,
+        "case": _case(audit),
+        "recording": _recording(audit),
+        "rule_book": _book(audit),
+        "score": score,
+        "rests_on": _rests_on(audit),
+        "marks": [_mark(audit, mark) for mark in audit.marks],
+        "readings": [_reading(audit, reading) for reading in audit.readings],
+        "stills": list(stills),
+        "clauses": [_clause(one) for one in _cited_clauses(audit, score)],
+        "cautions": list(_CAUTIONS),
+    }
+
+
+def still_frames(audit: Audit) -> tuple[int, ...]:
+    """The frames a report shows: those of the readings, and of the faults and facts that moved points."""
+    moved = {mark for line in audit.sheet.lines if line.stage != "start-value" for mark in line.marks}
+    faults = tuple(mark.id for mark in audit.marks if mark.kind != "element" and mark.id in moved)
+    readings = {reading.clicks.frame for reading in audit.readings if reading.pts is not None}
+    return tuple(sorted(readings | {frame for frame, _ in audit.frames(faults)}))
+
+
+def take_stills(audit: Audit) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
+    """The stills of a report as documents, and their JPEG bytes by id; none without the recording."""
+    if audit.recording_path is None or not audit.cited_pts:
+        return (), {}
+    documents, pictures = [], {}
+    with video.open_recording(audit.recording_path) as recording:
+        for frame in still_frames(audit):
+            picture, coded = recording.picture(frame), recording.picture_hash(frame)
+            shown = video.jpeg(picture)
+            document = _still(audit, picture, coded, shown)
+            documents.append(document)
+            pictures[document["id"]] = shown
+    return tuple(documents), pictures
+
+
+def overlay(audit: Audit, frame: int, size: tuple[int, int]) -> str:
+    """The protractor's shapes of every reading on a frame, as SVG."""
+    shapes = [
+        shape
+        for reading in audit.readings
+        if reading.clicks.frame == frame
+        for shape in drawing.protractor(reading, requirement(audit))
+    ]
+    return drawing.svg(tuple(shapes), size, f"Protractor on frame {frame}") if shapes else ""
+
+
+def requirement(audit: Audit) -> Requirement:
+    """The limit of the edition's cast requirement."""
+    return Requirement(audit.book.cast.at_least, audit.book.cast.tolerance)
+
+
+def _still(audit: Audit, picture: Picture, coded: str, shown: bytes) -> dict[str, Any]:
+    return {
+        "id": f"frame-{picture.frame}",
+        "frame": picture.frame,
+        "pts": picture.time.pts,
+        "seconds": picture.time.seconds(),
+        "size": list(picture.size),
+        "suspect": picture.suspect,
+        "picture_sha256": coded,
+        "jpeg_sha256": sha256(shown).hexdigest(),
+        "caption": _caption(audit, picture.frame),
+        "overlay": overlay(audit, picture.frame, picture.size),
+    }
+
+
+def _caption(audit: Audit, frame: int) -> str:
+    names = [_named(audit, mark) for mark in audit.marks if frame in dict(audit.frames((mark.id,)))]
+    angles = [f"cast angle {one.value}°" for one in audit.readings if one.clicks.frame == frame]
+    return "; ".join([*names, *angles])
+
+
+def _named(audit: Audit, mark: Mark) -> str:
+    known = (*audit.book.elements, *audit.book.faults, *audit.book.facts)
+    name = next((one.name for one in known if one.code == mark.code), mark.code)
+    return f"{name} {mark.amount}" if mark.amount is not None else name
+
+
+def _case(audit: Audit) -> dict[str, Any]:
+    events = [event for event in audit.case.events if event.kind != "report-written"]
+    return {
+        "athlete_code": audit.athlete_code,
+        "consent": audit.consent,
+        "events": len(events),
+        "head": events[-1].hash,
+    }
+
+
+def _recording(audit: Audit) -> dict[str, Any] | None:
+    cited = audit.state.recording
+    if cited is None:
+        return None
+    return {"sha256": cited.sha256, "frames": cited.frames, "time_base": cited.time_base}
+
+
+def _book(audit: Audit) -> dict[str, Any]:
+    book = audit.book
+    named = {"id": book.id, "sha256": book.sha256, "title": book.title}
+    return named | {"division": book.division, "season": book.season, "cautions": list(book.cautions)}
+
+
+def _rests_on(audit: Audit) -> dict[str, Any]:
+    """How much of what was taken rests on clauses that nobody read from a published rule book."""
+    kinds = {clause.id: clause.source.kind for clause in audit.book.clauses}
+    losses = [line for line in audit.sheet.lines if line.points.thousandths < 0]
+    unread = [line for line in losses if kinds[line.clause] != "published"]
+    return {
+        "deductions": len(losses),
+        "unread_deductions": len(unread),
+        "points": str(_total(losses)),
+        "unread_points": str(_total(unread)),
+    }
+
+
+def _total(lines: list[Line]) -> Points:
+    return Points(sum(line.points.thousandths for line in lines))
+
+
+def _mark(audit: Audit, mark: Mark) -> dict[str, Any]:
+    frames = audit.frames((mark.id,))
+    shown = {"frame": frames[0][0], "seconds": audit.time(frames[0][0]).seconds()} if frames else {}
+    return mark.to_json() | {"name": _named(audit, mark)} | shown
+
+
+def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
+    rule = measuring.verdict(
+        reading.value, reading.uncertainty, requirement(audit), audit.book.cast.guard_per_mille
+    )
+    document = measuring.reading_json(reading, rule)
+    return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
+
+
+def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:
+    cited = {line["clause"] for line in (*score["lines"], *score["not_earned"])}
+    return tuple(clause for clause in audit.book.clauses if clause.id in cited)
+
+
+def _clause(clause: Clause) -> dict[str, Any]:
+    named = {"id": clause.id, "title": clause.title, "value": clause.value}
+    return named | {"since": clause.since, "source": str(clause.source)}

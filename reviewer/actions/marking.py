@@ -1,0 +1,162 @@
+"""Placing, changing and withdrawing marks; undo and redo; readings; the posted score.
+
+Each is one event on disk before it returns, and says what kinds of thing changed.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from reviewer import measuring
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.problems import Problem
+from reviewer.terms.readings import Clicks, Reading
+
+_MARKS = frozenset({"marks", "sheet"})
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What an action changed: kinds among ``marks readings sheet posted case``, and the mark's id if one."""
+
+    what: frozenset[str]
+    mark: str | None = None
+
+
+def place_mark(
+    audit: Audit,
+    *,
+    kind: str,
+    code: str,
+    order: int | None = None,
+    start: int | None = None,
+    end: int | None = None,
+    at: int | None = None,
+    roles: tuple[str, ...] = (),
+    conditions: tuple[str, ...] = (),
+    angle: CastAngle | None = None,
+    element: str | None = None,
+    amount: Points | None = None,
+    seen: str | None = None,
+    arguable: bool = True,
+    judge: str | None = None,
+) -> Change:
+    """Put a new mark into the case under the next free id; refused where the edition knows no such code."""
+    mark = Mark(
+        id=_next_id("m", {mark.id for mark in audit.marks} | _ids_ever(audit)),
+        kind=kind,
+        code=code,
+        order=order,
+        start=start,
+        end=end,
+        at=at,
+        roles=roles,
+        conditions=conditions,
+        angle=angle,
+        element=element,
+        amount=amount,
+        seen=seen,
+        arguable=arguable,
+        judge=judge,
+    )
+    return keep_mark(audit, mark)
+
+
+def keep_mark(audit: Audit, mark: Mark) -> Change:
+    """Put a mark with an id of its own into the case."""
+    _refuse_unscorable(audit, mark)
+    audit.case.append("mark-placed", {"mark": mark.to_json()})
+    return Change(_MARKS, mark.id)
+
+
+def change_mark(audit: Audit, mark: Mark) -> Change:
+    """Replace the mark of the same id."""
+    _mark(audit, mark.id)
+    _refuse_unscorable(audit, mark)
+    audit.case.append("mark-changed", {"mark": mark.to_json()})
+    return Change(_MARKS, mark.id)
+
+
+def withdraw_mark(audit: Audit, mark_id: str) -> Change:
+    """Take a mark back; a fault that belongs to a withdrawn element stays, and the sheet says so."""
+    _mark(audit, mark_id)
+    audit.case.append("mark-withdrawn", {"id": mark_id})
+    return Change(_MARKS, mark_id)
+
+
+def undo(audit: Audit) -> Change:
+    """Undo this author's latest event."""
+    audit.case.undo()
+    return Change(frozenset({"marks", "readings", "sheet", "posted"}))
+
+
+def redo(audit: Audit) -> Change:
+    """Redo what this author undid last."""
+    audit.case.redo()
+    return Change(frozenset({"marks", "readings", "sheet", "posted"}))
+
+
+def take_reading(audit: Audit, clicks: Clicks, reading_id: str | None = None) -> Reading:
+    """Measure clicks on a frame of the case's recording and keep the reading as evidence."""
+    pts = audit.time(clicks.frame).pts if audit.cited_pts else None
+    known = {reading.id for reading in audit.readings} | _ids_ever(audit)
+    reading = replace(measuring.measure(clicks, pts), id=reading_id or _next_id("r", known))
+    audit.case.append("reading-taken", {"reading": measuring.reading_to_record(reading)})
+    return reading
+
+
+def confirm_reading(audit: Audit, mark_id: str, reading_id: str) -> Change:
+    """The judge's decision that a reading is this cast's angle."""
+    reading = next((one for one in audit.readings if one.id == reading_id), None)
+    if reading is None:
+        raise AuditError(_unknown("reading", reading_id))
+    angle = CastAngle("protractor", reading.value, reading.uncertainty, reading=reading.id)
+    return change_mark(audit, replace(_mark(audit, mark_id), angle=angle))
+
+
+def enter_posted(audit: Audit, score: Points) -> Change:
+    """Keep the score the panel posted."""
+    audit.case.append("posted-entered", {"score": str(score)})
+    return Change(frozenset({"posted"}))
+
+
+def frames_of(audit: Audit, mark_ids: tuple[str, ...]) -> tuple[int, ...]:
+    """Frame numbers of the timed ones among these marks."""
+    return tuple(frame for frame, _ in audit.frames(mark_ids))
+
+
+def _mark(audit: Audit, mark_id: str) -> Mark:
+    found = next((mark for mark in audit.marks if mark.id == mark_id), None)
+    if found is None:
+        raise AuditError(_unknown("mark", mark_id))
+    return found
+
+
+def _refuse_unscorable(audit: Audit, mark: Mark) -> None:
+    """A mark that the edition cannot read is refused at the door, not found later on the sheet."""
+    problems = tuple(problem for problem in audit.what_if(mark).problems if problem.where == mark.id)
+    if problems:
+        raise AuditError(problems)
+
+
+def _unknown(what: str, name: str) -> Problem:
+    return Problem(
+        f"unknown-{what}",
+        name,
+        f"The case has no {what} of that id.",
+        "Look it up with `reviewer marks list`.",
+    )
+
+
+def _ids_ever(audit: Audit) -> set[str]:
+    """Ids once used are not used again, so that an undone event can be redone."""
+    payloads: list[Mapping[str, Any]] = [event.payload for event in audit.case.events]
+    named = [payload.get("mark") or payload.get("reading") for payload in payloads]
+    return {one["id"] for one in named if isinstance(one, Mapping)}
+
+
+def _next_id(letter: str, known: set[str]) -> str:
+    numbers = [int(name[1:]) for name in known if name[:1] == letter and name[1:].isdigit()]
+    return f"{letter}{max(numbers, default=0) + 1}"

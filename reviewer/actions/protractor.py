@@ -1,0 +1,94 @@
+"""The protractor on a document: clicks in, a reading out."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from reviewer import exchange, measuring
+from reviewer.actions.audit import open_facts
+from reviewer.actions.documents import schema
+from reviewer.terms.exact import Degrees
+from reviewer.terms.pictures import RecordingFacts
+from reviewer.terms.problems import DocumentError, Problem, ReviewerError
+from reviewer.terms.readings import Clicks, Requirement, Verdict
+
+
+def measure_file(path: Path, recording: Path | None = None) -> dict[str, Any]:
+    """Measure a ``reviewer.clicks/1`` file: ``reviewer.reading/1``."""
+    document = exchange.read_document(path, schema("clicks"), "clicks")
+    return measure_request(document, path.name, open_facts(recording) if recording else None)
+
+
+def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[str, Any]]:
+    """Measure many requests, one a line; one answer a line in the same order, for bad ones too."""
+    facts = open_facts(recording) if recording else None
+    for number, line in enumerate(exchange.read_lines(path), start=1):
+        where = f"{path.name}: line {number}"
+        try:
+            document = exchange.check_document(_parsed(line, where), schema("clicks"), where)
+            yield measure_request(document, where, facts)
+        except ReviewerError as fault:
+            yield unanswered(fault)
+
+
+def measure_request(document: dict[str, Any], where: str, facts: RecordingFacts | None) -> dict[str, Any]:
+    """One request's reading with its verdict, as a document."""
+    clicks = Clicks.from_json(_one_frame(document, where))
+    pts = _tick(clicks, facts, where) if facts else None
+    reading = measuring.measure(clicks, pts)
+    return measuring.reading_json(reading, _verdict(document, reading.value, reading.uncertainty))
+
+
+def unanswered(fault: ReviewerError) -> dict[str, Any]:
+    """The answer to a request that could not be measured."""
+    problems = [problem.to_json() for problem in fault.problems]
+    return {"format": "reviewer.reading/1", "value_deg": None, "problems": problems}
+
+
+def _verdict(document: dict[str, Any], value: Degrees, uncertainty: Degrees) -> Verdict | None:
+    asked = document.get("requirement")
+    if asked is None:
+        return None
+    tolerance = Degrees.parse(asked.get("tolerance_deg", "0"))
+    return measuring.verdict(value, uncertainty, Requirement(Degrees.parse(asked["at_least_deg"]), tolerance))
+
+
+def _one_frame(document: dict[str, Any], where: str) -> dict[str, Any]:
+    several = document.get("clicks")
+    if several is None:
+        return document
+    if len(several) != 1:
+        raise DocumentError(
+            Problem(
+                "several-frames",
+                f"{where}: clicks",
+                "A reading is of one frame and this request names several.",
+                "Ask for each frame on its own; `--batch` takes one request a line.",
+            )
+        )
+    return {**document, **several[0]}
+
+
+def _tick(clicks: Clicks, facts: RecordingFacts, where: str) -> int:
+    if not 0 <= clicks.frame < len(facts.pts):
+        remedy = f"Give a frame from 0 to {len(facts.pts) - 1}."
+        raise DocumentError(
+            Problem("frame-out-of-range", f"{where}: frame {clicks.frame}", "No such frame.", remedy)
+        )
+    if clicks.picture != facts.displayed:
+        shown = "{} x {}".format(*facts.displayed)
+        raise DocumentError(
+            Problem(
+                "other-picture", f"{where}: picture", "The recording has another size.", f"It is {shown}."
+            )
+        )
+    return facts.pts[clicks.frame]
+
+
+def _parsed(line: str, where: str) -> Any:
+    try:
+        return json.loads(line)
+    except ValueError:
+        problem = Problem("not-json", where, "This line is not a JSON document.", "Write one request a line.")
+        raise DocumentError(problem) from None

@@ -1,0 +1,54 @@
+"""Writing a report: the page, the finding and the case, into one folder."""
+
+import json
+from collections.abc import Mapping
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from reviewer import __version__, casefile, reports
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.finding import finding, take_stills
+from reviewer.terms.canonical import readable
+from reviewer.terms.problems import Problem
+
+PAGE, FINDING, CASE = "report.html", "report.json", "case.json"
+
+
+def write_report(audit: Audit, folder: Path) -> dict[str, Any]:
+    """Write report.html, report.json and case.json: ``reviewer.report/1``.
+
+    The same case gives the same bytes with one version. An audit that may write keeps the files' fingerprints.
+    """
+    if audit.consent == "withdrawn":
+        raise AuditError(
+            Problem(
+                "consent-withdrawn",
+                audit.path.name,
+                "Consent to the use of this recording was withdrawn, so no report of it may be written.",
+                "Speak to whoever withdrew it; record a new consent before writing a report.",
+            )
+        )
+    files = _files(audit)
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+    digests = {name: sha256(content).hexdigest() for name, content in files.items()}
+    if audit.author is not None:
+        audit.case.append("report-written", {"files": digests})
+    return {
+        "format": "reviewer.report/1",
+        "files": digests,
+        "final_score": str(audit.sheet.final_score),
+        "version": __version__,
+    }
+
+
+def _files(audit: Audit) -> Mapping[str, bytes]:
+    stills, pictures = take_stills(audit)
+    found = json.loads(readable(finding(audit, stills)))
+    return {
+        PAGE: reports.page(found, pictures).encode(),
+        FINDING: readable(found),
+        CASE: readable(casefile.export_case(audit.case)),
+    }

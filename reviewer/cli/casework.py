@@ -1,0 +1,113 @@
+"""Commands about a case: start, marks, score, report, verify."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.marking import marks as marks
+from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.terms.exact import Points
+from reviewer.terms.problems import DONE, NO, UNDECIDED
+
+POINTS = PointsText()
+
+
+@click.command(epilog="Example: reviewer start routine.case --recording routine.mp4 --athlete-code G-12")
+@click.argument("case", type=FILE)
+@click.option("--recording", type=FILE, help="The recording to audit; it is cited, never copied.")
+@click.option(
+    "--rule-book", default=actions.DEFAULT_BOOK, show_default=True, help="Shipped edition or a file."
+)
+@click.option("--athlete-code", default="unnamed", show_default=True, help="A code, never a name.")
+@click.option(
+    "--consent", type=click.Choice(["given", "not recorded"]), default="not recorded", show_default=True
+)
+@author_option
+@json_option
+def start(
+    case: Path,
+    recording: Path | None,
+    rule_book: str,
+    athlete_code: str,
+    consent: str,
+    author: str,
+    as_json: bool,
+) -> int:
+    """Begin a case: one file that will hold marks, readings and their history."""
+    opened = actions.start_case(
+        case,
+        author=author,
+        athlete_code=athlete_code,
+        consent=consent,
+        rule_book=rule_book,
+        recording=recording,
+    )
+    with opened as audit:
+        made = {"format": "reviewer.case-started/1", "case": str(case), "rule_book": audit.book.id}
+    say.document(made) if as_json else click.echo(f"Case {case} begun, scored by {made['rule_book']}.")
+    return DONE
+
+
+@click.command(epilog="Example: reviewer score routine.case --posted 8.900")
+@click.argument("source", metavar="CASE|MARKS.json", type=FILE)
+@click.option("--rule-book", help="Score by this edition in place of the one named.")
+@click.option("--posted", type=POINTS, help="The score the panel posted; exit 1 where it cannot be reached.")
+@json_option
+def score(source: Path, rule_book: str | None, posted: Points | None, as_json: bool) -> int:
+    """The score as a ledger, derived from the marks."""
+    found = actions.score_document(source, rule_book=rule_book, posted=posted)
+    say.document(found) if as_json else say.sheet(found)
+    for problem in () if as_json else found["problems"]:
+        click.echo(f"{problem['where']}: {problem['message']} {problem['remedy']}", err=True)
+    if found["problems"]:
+        return 2
+    return NO if posted is not None and not found["posted"]["reachable"] else DONE
+
+
+@click.command(epilog="Example: reviewer report routine.case -o report")
+@click.argument("case", type=FILE)
+@click.option("-o", "folder", type=FILE, required=True, help="Folder to write into.")
+@click.option("--recording", type=FILE, help="The recording, where it is not beside the case.")
+@author_option
+@json_option
+def report(case: Path, folder: Path, recording: Path | None, author: str, as_json: bool) -> int:
+    """Write report.html, report.json and case.json."""
+    with actions.open_case(case, author=author, recording=recording) as audit:
+        found = actions.write_report(audit, folder)
+        unseen = audit.recording_path is None
+    say.document(found) if as_json else click.echo(f"Final score {found['final_score']}; report in {folder}")
+    if unseen:
+        click.echo(
+            "The recording was not found, so the report has no stills; name it with --recording.", err=True
+        )
+    return DONE
+
+
+@click.command(epilog="Example: reviewer verify report --recording routine.mp4 --pictures")
+@click.argument("source", metavar="FOLDER|CASE", type=FILE)
+@click.option("--recording", type=FILE, help="The recording to hold against the fingerprints.")
+@click.option("--pictures", is_flag=True, help="Decode the stills again; needs --recording.")
+@json_option
+def verify(source: Path, recording: Path | None, pictures: bool, as_json: bool) -> int:
+    """Derive a report or a case again and name every difference."""
+    found = actions.verify(source, recording=recording, pictures=pictures)
+    say.document(found) if as_json else _say_verified(found)
+    if not found["same"]:
+        return NO
+    return UNDECIDED if pictures and any(one["what"] == "pictures" for one in found["not_checked"]) else DONE
+
+
+def _say_verified(found: dict[str, Any]) -> None:
+    for one in found["differences"]:
+        click.echo(
+            f"differs: {one['what']} {one['where']}\n  stored  {one['stored']}\n  derived {one['derived']}"
+        )
+    for one in found["not_checked"]:
+        click.echo(f"not checked: {one['what']} ({one['why']})")
+    answer = (
+        "Everything derives again as stored" if found["same"] else f"{len(found['differences'])} differences"
+    )
+    click.echo(f"{answer}. Checked: {', '.join(found['checked'])}.")

@@ -1,0 +1,78 @@
+"""Commands about the recording itself: frames, still, measure."""
+
+import json
+from pathlib import Path
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, json_option
+from reviewer.terms.problems import BAD_INPUT, DONE
+
+
+@click.command(epilog="Example: reviewer frames routine.mp4 --hashes --json")
+@click.argument("recording", type=FILE)
+@click.option("--hashes", is_flag=True, help="Also the SHA-256 of every picture.")
+@json_option
+def frames(recording: Path, hashes: bool, as_json: bool) -> int:
+    """What a recording holds, frame by frame."""
+    found = actions.frames_document(recording, hashes)
+    if as_json:
+        say.document(found)
+        return DONE
+    width, height = found["displayed"]
+    click.echo(f"{found['frames']} frames of {width} x {height}, counted by {found['counted_by']}")
+    click.echo(f"Ticks of {found['time_base']} s from {found['pts'][0]} to {found['pts'][-1]}")
+    click.echo(f"Key frames: {', '.join(map(str, found['key_frames']))}")
+    click.echo(f"SHA-256 {found['sha256']}")
+    for number, digest in enumerate(found.get("picture_sha256", [])):
+        click.echo(f"{number:>6}  {found['pts'][number]:>10}  {digest}")
+    return DONE
+
+
+@click.command(epilog="Example: reviewer still routine.mp4 77 -o frame-77.png")
+@click.argument("recording", type=FILE)
+@click.argument("frame", type=int)
+@click.option("-o", "out", type=FILE, required=True, help="PNG file to write.")
+@json_option
+def still(recording: Path, frame: int, out: Path, as_json: bool) -> int:
+    """Write one frame as a PNG, as displayed."""
+    found = actions.save_still(recording, frame, out)
+    if as_json:
+        say.document(found)
+    else:
+        click.echo(f"Frame {found['frame']} (tick {found['pts']}) written to {out}")
+    return DONE
+
+
+@click.command(epilog="Example: reviewer measure routine.mp4 --points clicks.json --json")
+@click.argument("recording", type=FILE, required=False)
+@click.option("--points", type=FILE, help="A reviewer.clicks/1 document.")
+@click.option("--batch", type=FILE, help="Many requests, one a line; one JSON answer a line.")
+@json_option
+def measure(recording: Path | None, points: Path | None, batch: Path | None, as_json: bool) -> int:
+    """The protractor on clicked points: the angle, how far to trust it, and the verdict."""
+    if (points is None) == (batch is None):
+        raise click.UsageError("Give either --points or --batch.")
+    if batch:
+        return _measure_all(batch, recording)
+    assert points is not None
+    found = actions.measure_file(points, recording)
+    if as_json:
+        say.document(found)
+        return DONE
+    low, high = found["interval95_deg"]
+    click.echo(f"{found['value_deg']}° ± {found['u_deg']}° (standard uncertainty; 95 %: {low}° to {high}°)")
+    click.echo(f"Uncorrected {found['naive_deg']}°; camera: {found['calibration']['check']}")
+    if found["verdict"]:
+        click.echo(f"Verdict: {found['verdict']['word']}. {found['verdict']['rule']}")
+    return DONE
+
+
+def _measure_all(batch: Path, recording: Path | None) -> int:
+    code = DONE
+    for answer in actions.measure_batch(batch, recording):
+        click.echo(json.dumps(answer, ensure_ascii=False))
+        code = BAD_INPUT if answer["value_deg"] is None else code
+    return code

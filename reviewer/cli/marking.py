@@ -1,0 +1,167 @@
+"""``reviewer marks``: place, list and withdraw marks; bring a document in or write one out."""
+
+from pathlib import Path
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
+from reviewer.terms.problems import DONE
+
+
+@click.group(epilog="Example: reviewer marks list routine.case")
+def marks() -> None:
+    """The marks of a case."""
+
+
+@marks.command("import", epilog="Example: reviewer marks import routine.case marks.json")
+@click.argument("case", type=FILE)
+@click.argument("document", type=FILE)
+@author_option
+def bring_in(case: Path, document: Path, author: str) -> int:
+    """Bring a reviewer.marks/1 document into a case."""
+    with actions.open_case(case, author=author) as audit:
+        count = actions.import_marks(audit, document)
+    click.echo(f"{count} marks brought in.")
+    return DONE
+
+
+@marks.command("export", epilog="Example: reviewer marks export routine.case -o marks.json")
+@click.argument("case", type=FILE)
+@click.option("-o", "out", type=FILE, help="File to write; standard output without it.")
+def write_out(case: Path, out: Path | None) -> int:
+    """Write the marks as a reviewer.marks/1 document."""
+    with actions.open_case(case, author=None) as audit:
+        text = actions.marks_text(audit)
+    if out is None:
+        click.echo(text, nl=False)
+    else:
+        out.write_text(text, encoding="utf-8")
+        click.echo(f"Marks written to {out}", err=True)
+    return DONE
+
+
+@marks.command("list", epilog="Example: reviewer marks list routine.case")
+@click.argument("case", type=FILE)
+@json_option
+def list_marks(case: Path, as_json: bool) -> int:
+    """The marks in routine order."""
+    with actions.open_case(case, author=None) as audit:
+        if as_json:
+            say.document(actions.export_marks(audit))
+            return DONE
+        for mark in audit.marks:
+            click.echo(_line(mark, actions.frames_of(audit, (mark.id,))))
+    return DONE
+
+
+@marks.command(
+    epilog="Example: reviewer marks add routine.case fault arms-bent --element m2 --amount 0.100 --frame 77"
+)
+@click.argument("case", type=FILE)
+@click.argument("kind", type=click.Choice(["element", "fault", "fact"]))
+@click.argument("code")
+@click.option("--frame", type=int, help="Frame a fault or fact is seen at, or an element begins at.")
+@click.option("--end-frame", type=int, help="Frame an element ends at.")
+@click.option("--order", type=int, help="Place among the elements where no frame is given.")
+@click.option("--role", "roles", multiple=True, type=click.Choice(["mount", "dismount"]))
+@click.option("--with", "conditions", multiple=True, help="Condition, such as spotted; may be repeated.")
+@click.option("--element", help="Id of the element a fault belongs to.")
+@click.option("--amount", type=PointsText(), help="What is deducted.")
+@click.option("--by-eye", help=f"Angle in degrees, or one of: {', '.join(EYE_VERDICTS)}.")
+@click.option("--seen", type=click.Choice(["full-speed", "slowed"]))
+@click.option("--judge", help="The judge's letter.")
+@author_option
+def add(
+    case: Path,
+    kind: str,
+    code: str,
+    frame: int | None,
+    end_frame: int | None,
+    order: int | None,
+    roles: tuple[str, ...],
+    conditions: tuple[str, ...],
+    element: str | None,
+    amount: Points | None,
+    by_eye: str | None,
+    seen: str | None,
+    judge: str | None,
+    author: str,
+) -> int:
+    """Place one mark."""
+    with actions.open_case(case, author=author) as audit:
+        tick = None if frame is None else audit.time(frame).pts
+        change = actions.place_mark(
+            audit,
+            kind=kind,
+            code=code,
+            order=order,
+            start=tick if kind == "element" else None,
+            end=None if end_frame is None else audit.time(end_frame).pts,
+            at=None if kind == "element" else tick,
+            roles=roles,
+            conditions=conditions,
+            angle=_seen_by_eye(by_eye),
+            element=element,
+            amount=amount,
+            seen=seen,
+            judge=judge,
+        )
+        click.echo(f"{change.mark} placed; final score {audit.sheet.final_score}")
+    return DONE
+
+
+@marks.command(epilog="Example: reviewer marks withdraw routine.case m4")
+@click.argument("case", type=FILE)
+@click.argument("mark")
+@author_option
+def withdraw(case: Path, mark: str, author: str) -> int:
+    """Take a mark back."""
+    with actions.open_case(case, author=author) as audit:
+        actions.withdraw_mark(audit, mark)
+        click.echo(f"{mark} withdrawn; final score {audit.sheet.final_score}")
+    return DONE
+
+
+@marks.command(epilog="Example: reviewer marks undo routine.case")
+@click.argument("case", type=FILE)
+@author_option
+def undo(case: Path, author: str) -> int:
+    """Undo your latest change."""
+    with actions.open_case(case, author=author) as audit:
+        actions.undo(audit)
+        click.echo(f"Undone; final score {audit.sheet.final_score}")
+    return DONE
+
+
+@marks.command(epilog="Example: reviewer marks redo routine.case")
+@click.argument("case", type=FILE)
+@author_option
+def redo(case: Path, author: str) -> int:
+    """Redo what you undid last."""
+    with actions.open_case(case, author=author) as audit:
+        actions.redo(audit)
+        click.echo(f"Redone; final score {audit.sheet.final_score}")
+    return DONE
+
+
+def _seen_by_eye(said: str | None) -> CastAngle | None:
+    if said is None:
+        return None
+    if said in EYE_VERDICTS:
+        return CastAngle("eye", verdict=said)
+    try:
+        return CastAngle("eye", Degrees.parse(said))
+    except ValueError as fault:
+        raise click.BadParameter(
+            f"{fault}, nor one of: {', '.join(EYE_VERDICTS)}", param_hint="--by-eye"
+        ) from None
+
+
+def _line(mark: Mark, frames: tuple[int, ...]) -> str:
+    extra = [*mark.roles, *mark.conditions, str(mark.amount) if mark.amount is not None else ""]
+    shown = str(frames[0]) if frames else "-"
+    return f"{mark.id:<6} {shown:>6}  {mark.kind:<8} {mark.code:<24} {' '.join(filter(None, extra))}".rstrip()

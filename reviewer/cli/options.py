@@ -1,0 +1,50 @@
+"""Options that several commands share."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer.terms.exact import Points
+
+FILE = click.Path(path_type=Path)
+WINDOW = "open_desk"
+
+
+class PointsText(click.ParamType):
+    """Points as decimal text, such as 8.900."""
+
+    name = "points"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Points:
+        """Points from what was typed; a usage fault otherwise."""
+        try:
+            return value if isinstance(value, Points) else Points.parse(value)
+        except ValueError as fault:
+            self.fail(f"{fault}; write points such as 8.900", param, ctx)
+
+
+def _note_json(context: click.Context, _: click.Parameter, value: bool) -> bool:
+    if isinstance(context.obj, dict):
+        context.obj["json"] = value
+    return value
+
+
+def json_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--json``: one JSON document on standard output. Read first, so that usage faults obey it too."""
+    return click.option(
+        "--json",
+        "as_json",
+        is_flag=True,
+        is_eager=True,
+        callback=_note_json,
+        help="Answer as one JSON document.",
+    )(command)
+
+
+def author_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--author``: who writes into the chain of events."""
+    return click.option(
+        "--author", default="A", show_default=True, help="Your letter; no names are kept in the chain."
+    )(command)

@@ -1,0 +1,97 @@
+"""The command group, and how its faults end."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer import __version__, actions
+from reviewer.cli import say
+from reviewer.cli.casework import marks, report, score, start, verify
+from reviewer.cli.evidence import frames, measure, still
+from reviewer.cli.options import FILE, WINDOW, author_option, json_option
+from reviewer.cli.rulebooks import rules
+from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
+
+OpenDesk = Callable[[Path | None, Path | None, str], int]
+
+
+def run(open_desk: OpenDesk) -> int:
+    """Run the command line and return its exit code; problems are printed, never raised."""
+    context: dict[str, Any] = {WINDOW: open_desk, "json": False}
+    try:
+        code = program.main(obj=context, standalone_mode=False)
+    except click.exceptions.Exit as left:
+        return left.exit_code
+    except click.ClickException as fault:
+        if context["json"]:
+            say.problems([Problem("usage", "command line", fault.format_message(), "See --help.")], True)
+        else:
+            fault.show()
+        return BAD_INPUT
+    except click.Abort:
+        click.echo("Stopped.", err=True)
+        return BAD_INPUT
+    except ReviewerError as fault:
+        say.problems(fault.problems, context["json"])
+        return fault.exit_code
+    except OSError as fault:
+        say.problems([_of_the_system(fault)], context["json"])
+        return BAD_INPUT
+    return code if isinstance(code, int) else DONE
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="reviewer")
+def program() -> None:
+    """Post-meet score audits for uneven bars: from a recording to a score that can be defended.
+
+    This tool does not replace the federation's current rules, a certified judge or a qualified coach.
+    Recordings of minors need consent and stay on this machine.
+    """
+
+
+@program.command(epilog="Example: reviewer demo -o evening")
+@click.option(
+    "-o", "folder", type=FILE, default=Path("reviewer-demo"), show_default=True, help="Folder to make."
+)
+@click.option("--no-window", is_flag=True, help="Do not open the desk afterwards.")
+@json_option
+@click.pass_obj
+def demo(context: dict[str, Any], folder: Path, no_window: bool, as_json: bool) -> int:
+    """Do the main job on the sample recording: case, marks, score, report."""
+    made = actions.run_demo(folder)
+    if as_json:
+        say.document(made)
+    else:
+        say.sheet(actions.score_document(Path(made["case"])))
+        click.echo(f"Case   {made['case']}\nReport {made['report']}")
+    if no_window:
+        return DONE
+    try:
+        return int(context[WINDOW](Path(made["case"]), None, "A"))
+    except ReviewerError as fault:
+        click.echo(f"The desk stays closed. {fault}", err=True)
+        return DONE
+
+
+@program.command(epilog="Example: reviewer desk evening/square-on.case")
+@click.argument("case", type=FILE, required=False)
+@click.option("--recording", type=FILE, help="The recording, where it is not beside the case.")
+@author_option
+@click.pass_obj
+def desk(context: dict[str, Any], case: Path | None, recording: Path | None, author: str) -> int:
+    """Open the window a judge works at."""
+    return int(context[WINDOW](case, recording, author))
+
+
+def _of_the_system(fault: OSError) -> Problem:
+    where = str(fault.filename or "the disk")
+    return Problem(
+        "system", where, f"{fault.strerror or fault}.", "Check the path, its rights and the free space."
+    )
+
+
+for command in (frames, still, start, marks, score, measure, report, verify, rules):
+    program.add_command(command)
