@@ -16,11 +16,17 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 TESTED = ROOT / ".ci" / "tested-versions.txt"
-IMPORTS = "libglib2.0-0 libgl1 libegl1 libdbus-1-3 libfontconfig1 libxkbcommon0".split()
-WINDOW = (
-    "libxkbcommon-x11-0 libxcb-cursor0 libxcb-icccm4 libxcb-keysyms1 libxcb-randr0 libxcb-shape0 libxcb-xkb1"
-).split()
-TESTS = "xvfb xauth ffmpeg".split()
+IMPORTS = ["libglib2.0-0", "libgl1", "libegl1", "libdbus-1-3", "libfontconfig1", "libxkbcommon0"]
+WINDOW = [
+    "libxkbcommon-x11-0",
+    "libxcb-cursor0",
+    "libxcb-icccm4",
+    "libxcb-keysyms1",
+    "libxcb-randr0",
+    "libxcb-shape0",
+    "libxcb-xkb1",
+]
+TESTS = ["xvfb", "xauth", "ffmpeg"]
 
 
 def main(arguments: Sequence[str]) -> int:

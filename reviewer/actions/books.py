@@ -1,6 +1,5 @@
 """Rule books: which there are, what one says, what is wrong with one."""
 
-from pathlib import Path
 from typing import Any
 
 from reviewer import rules

@@ -18,7 +18,7 @@ PAGE, FINDING, CASE = "report.html", "report.json", "case.json"
 def write_report(audit: Audit, folder: Path) -> dict[str, Any]:
     """Write report.html, report.json and case.json: ``reviewer.report/1``.
 
-    The same case gives the same bytes with one version. An audit that may write keeps the files' fingerprints.
+    The same case gives the same bytes with one version. A writing audit keeps the fingerprints.
     """
     if audit.consent == "withdrawn":
         raise AuditError(

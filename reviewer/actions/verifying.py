@@ -17,7 +17,7 @@ from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 
 TOLERANCE = 2
-"""Thousandths of a degree by which a reading may differ: floating-point libraries differ in the last digits."""
+"""Thousandths of a degree by which a reading may differ: libraries differ in the last digits."""
 
 
 @dataclass

@@ -30,9 +30,8 @@ def sheet(score: dict[str, Any]) -> None:
         who = f" {line['judge']}" if line["judge"] else ""
         frames = ", ".join(str(one["frame"]) for one in line["frames"] or []) or "-"
         click.echo(f"{line['points']:>8}  {line['stage']}{who}  {line['why']}")
-        click.echo(
-            f"          clause {line['clause']} · marks {', '.join(line['marks']) or '-'} · frames {frames} · {line['source']}"
-        )
+        marks = ", ".join(line["marks"]) or "-"
+        click.echo(f"          clause {line['clause']} · marks {marks} · frames {frames} · {line['source']}")
     for one in score["not_earned"]:
         click.echo(f"          not earned: {one['why']} ({', '.join(one['marks'])}: {one['reason']})")
     judges = ", ".join(f"{one['judge']} {one['score']}" for one in score["judges"])

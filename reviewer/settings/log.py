@@ -25,7 +25,7 @@ def start_log() -> None:
 
 
 def record_fault(fault: BaseException) -> Path:
-    """Log an unexpected fault by its kind and the places in the code; its message may hold a name, so not that.
+    """Log an unexpected fault by its kind and the places in the code; a message may hold a name.
 
     Returns the log's place.
     """

@@ -8,7 +8,7 @@ _PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def shipped(folder: str) -> Path:
-    """The folder ``annotations`` or ``sample_clips``: inside an installed wheel, or beside it in a checkout."""
+    """The folder ``annotations`` or ``sample_clips``: inside a wheel, or beside the package."""
     installed = _PACKAGE / "shipped" / folder
     return installed if installed.is_dir() else _PACKAGE.parent / folder
 
