@@ -1,0 +1,26 @@
+"""The case: one SQLite document with a chain of events that only grows."""
+
+from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
+from reviewer.casefile.chain import Event, check_chain, export_events, import_events
+from reviewer.casefile.errors import CaseError
+from reviewer.casefile.folding import CaseState, RecordingCited, RuleBookChosen, fold
+from reviewer.casefile.storage import is_case, read_books, read_events
+
+__all__ = [
+    "Case",
+    "CaseError",
+    "CaseState",
+    "Event",
+    "RecordingCited",
+    "RuleBookChosen",
+    "case_in_memory",
+    "check_chain",
+    "create_case",
+    "export_events",
+    "fold",
+    "import_events",
+    "is_case",
+    "open_case",
+    "read_books",
+    "read_events",
+]

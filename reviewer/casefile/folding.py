@@ -1,0 +1,135 @@
+"""What a chain of events comes to. Undone events are as if they had never happened."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from reviewer.casefile.chain import UNDOABLE, Event
+from reviewer.terms.marks import Mark, in_routine_order
+
+
+@dataclass(frozen=True, slots=True)
+class RecordingCited:
+    """The recording a case is about, by fingerprint.
+
+    Attributes:
+        sha256: of the file's bytes.
+        frames: how many it holds.
+        time_base: length of a tick, as text.
+        pts: the tick of every frame.
+    """
+
+    sha256: str
+    frames: int
+    time_base: str
+    pts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RuleBookChosen:
+    """The edition a case is scored by: id, SHA-256 of its text, and of each clause."""
+
+    id: str
+    sha256: str
+    clauses: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class CaseState:
+    """The case as it stands.
+
+    Attributes:
+        athlete_code, consent: as last said.
+        recording, rule_book: what was cited and chosen last, or None.
+        marks: in routine order.
+        readings: as recorded, oldest first.
+        posted: the panel's score as text, or None.
+    """
+
+    athlete_code: str = ""
+    consent: str = ""
+    recording: RecordingCited | None = None
+    rule_book: RuleBookChosen | None = None
+    marks: tuple[Mark, ...] = ()
+    readings: tuple[Mapping[str, Any], ...] = ()
+    posted: str | None = None
+
+
+def fold(events: Iterable[Event]) -> CaseState:
+    """The state after all events."""
+    kept = tuple(events)
+    gone = undone_by(kept)
+    state = CaseState()
+    for event in kept:
+        if event.hash not in gone:
+            state = _after(state, event)
+    return replace(state, marks=in_routine_order(state.marks))
+
+
+def undone_by(events: Iterable[Event]) -> set[str]:
+    """Hashes of the events that are undone and not redone."""
+    gone: set[str] = set()
+    for event in events:
+        if event.kind == "undone":
+            gone.add(event.payload["event"])
+        elif event.kind == "redone":
+            gone.discard(event.payload["event"])
+    return gone
+
+
+def next_undo(events: Iterable[Event], author: str) -> str | None:
+    """Hash of this author's latest event that can be undone, or None."""
+    kept = tuple(events)
+    gone = undone_by(kept)
+    own = [one.hash for one in kept if one.author == author and one.kind in UNDOABLE and one.hash not in gone]
+    return own[-1] if own else None
+
+
+def next_redo(events: Iterable[Event], author: str) -> str | None:
+    """Hash of what this author undid last and may redo; a new change clears it."""
+    waiting: list[str] = []
+    for event in events:
+        if event.author != author:
+            continue
+        if event.kind == "undone":
+            waiting.append(event.payload["event"])
+        elif event.kind == "redone":
+            waiting.remove(event.payload["event"])
+        elif event.kind in UNDOABLE:
+            waiting.clear()
+    return waiting[-1] if waiting else None
+
+
+def _after(state: CaseState, event: Event) -> CaseState:
+    said = event.payload
+    match event.kind:
+        case "case-opened":
+            return replace(state, athlete_code=said["athlete_code"], consent=said["consent"])
+        case "consent-changed":
+            return replace(state, consent=said["consent"])
+        case "recording-cited":
+            ticks = tuple(_ticks(said["pts_runs"]))
+            return replace(
+                state, recording=RecordingCited(said["sha256"], said["frames"], said["time_base"], ticks)
+            )
+        case "rule-book-chosen":
+            return replace(state, rule_book=RuleBookChosen(said["id"], said["sha256"], said["clauses"]))
+        case "mark-placed" | "mark-changed":
+            mark = Mark.from_json(said["mark"])
+            return replace(state, marks=(*_without(state.marks, mark.id), mark))
+        case "mark-withdrawn":
+            return replace(state, marks=_without(state.marks, said["id"]))
+        case "reading-taken":
+            return replace(state, readings=(*state.readings, said["reading"]))
+        case "posted-entered":
+            return replace(state, posted=said["score"])
+    return state
+
+
+def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:
+    return tuple(mark for mark in marks if mark.id != mark_id)
+
+
+def _ticks(runs: Iterable[tuple[int, int, int]]) -> Iterable[int]:
+    for start, step, count in runs:
+        yield from (start + step * number for number in range(count))

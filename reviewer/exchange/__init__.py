@@ -1,0 +1,11 @@
+"""JSON documents in and out, checked against their schemas."""
+
+from reviewer.exchange.documents import (
+    check_document,
+    marks_document,
+    marks_from_document,
+    read_document,
+    read_lines,
+)
+
+__all__ = ["check_document", "marks_document", "marks_from_document", "read_document", "read_lines"]
