@@ -6,7 +6,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, casefile, reports
+from reviewer import __version__, reports
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.finding import finding, take_stills
 from reviewer.terms.canonical import readable
@@ -50,5 +50,5 @@ def _files(audit: Audit) -> Mapping[str, bytes]:
     return {
         PAGE: reports.page(found, pictures).encode(),
         FINDING: readable(found),
-        CASE: readable(casefile.export_case(audit.case)),
+        CASE: readable(audit.case.export()),
     }
