@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from reviewer.terms.exact import Degrees, Pixels
 
-STYLES = ("body-line", "level", "limit", "upright", "joint", "number")
+STYLES = ("body-line", "level", "limit", "tolerance", "upright", "joint", "number")
 """Names a shape's style may have; the palette in `drawing` gives each its colour and width."""
 
 

@@ -1,0 +1,108 @@
+"""Shapes as SVG text (W3C SVG 1.1): the same bytes for the same shapes."""
+
+import math
+import re
+from collections.abc import Iterable
+from functools import singledispatch
+from xml.sax.saxutils import escape, quoteattr
+
+from reviewer.drawing.palette import PALETTE
+from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.shapes import Arc, Label, Ring, Segment, Shape, Spot
+
+HALO = "#FFFFFF"
+HALO_WIDTH = 3.0
+"""Pixels that the halo is wider than its stroke."""
+LETTER_HEIGHT = 22.0
+LETTER_WIDTH = 0.56
+"""Of a letter's height: enough to keep words inside the picture."""
+REFERENCE = 1280
+"""Longest side in pixels of a picture on which pens have their stated width."""
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def svg(shapes: Iterable[Shape], size: tuple[int, int], title: str) -> str:
+    """An ``<svg>`` to lay over a picture of this size (width, height in pixels).
+
+    SVG counts from a pixel's corner and shapes from its centre: the one shift by half a pixel is here.
+    """
+    width, height = size
+    drawn = "\n".join(_drawn(shape, size) for shape in shapes)
+    name = _clean(title)
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
+        f"aria-label={quoteattr(name)}>\n<title>{escape(name)}</title>\n"
+        f'<g transform="translate(0.5 0.5)" fill="none" font-family="sans-serif" font-weight="bold">\n'
+        f"{drawn}\n</g>\n</svg>\n"
+    )
+
+
+@singledispatch
+def _drawn(shape: Shape, size: tuple[int, int]) -> str:
+    raise TypeError(shape)
+
+
+@_drawn.register
+def _(shape: Segment, size: tuple[int, int]) -> str:
+    start, end = shape.start, shape.end
+    return _stroked(f'<line x1="{start.x}" y1="{start.y}" x2="{end.x}" y2="{end.y}"', shape.style, size)
+
+
+@_drawn.register
+def _(shape: Ring, size: tuple[int, int]) -> str:
+    centre = shape.centre
+    return _stroked(f'<circle cx="{centre.x}" cy="{centre.y}" r="{shape.radius}"', shape.style, size)
+
+
+@_drawn.register
+def _(shape: Arc, size: tuple[int, int]) -> str:
+    start, end = (_on_circle(shape, angle) for angle in (shape.start, shape.end))
+    span = (shape.end - shape.start).thousandths
+    large, clockwise = int(abs(span) > 180_000), int(span < 0)
+    path = f"M {start.x} {start.y} A {shape.radius} {shape.radius} 0 {large} {clockwise} {end.x} {end.y}"
+    return _stroked(f'<path d="{path}"', shape.style, size)
+
+
+@_drawn.register
+def _(shape: Label, size: tuple[int, int]) -> str:
+    scale, words = _scale(size), _clean(shape.words)
+    letters = LETTER_HEIGHT * scale
+    across = _kept(shape.at.x, 0, size[0] - letters * LETTER_WIDTH * len(words))
+    down = _kept(shape.at.y, letters, size[1] - letters / 3)
+    return (
+        f'<text x="{across}" y="{down}" font-size="{letters:.3f}" fill="{PALETTE[shape.style].colour}" '
+        f'stroke="{HALO}" stroke-width="{HALO_WIDTH * scale:.3f}" stroke-linejoin="round" '
+        f'paint-order="stroke">{escape(words)}</text>'
+    )
+
+
+def _stroked(opened: str, style: str, size: tuple[int, int]) -> str:
+    """The outline twice: a light halo, then the pen, so that it shows on any picture."""
+    pen, scale = PALETTE[style], _scale(size)
+    width = float(pen.width) * scale
+    dash = " ".join(f"{length * scale:.3f}" for length in pen.dash)
+    dashed = f' stroke-dasharray="{dash}"' if dash else ""
+    return (
+        f'{opened} stroke="{HALO}" stroke-opacity="0.8" stroke-width="{width + HALO_WIDTH * scale:.3f}"/>\n'
+        f'{opened} stroke="{pen.colour}" stroke-width="{width:.3f}"{dashed}/>'
+    )
+
+
+def _on_circle(arc: Arc, angle: Degrees) -> Spot:
+    turned, radius = math.radians(angle.thousandths / 1000), arc.radius.thousandths
+    across, up = round(radius * math.cos(turned)), round(radius * math.sin(turned))
+    return Spot(arc.centre.x + Pixels(across), arc.centre.y - Pixels(up))
+
+
+def _kept(place: Pixels, low: float, high: float) -> Pixels:
+    """A place moved inside bounds; the lower bound wins where they cross."""
+    return Pixels(round(max(1000 * low, min(place.thousandths, 1000 * high))))
+
+
+def _scale(size: tuple[int, int]) -> float:
+    return max(size) / REFERENCE
+
+
+def _clean(text: str) -> str:
+    """Text with every character that XML 1.0 forbids replaced."""
+    return _NOT_XML.sub("\N{REPLACEMENT CHARACTER}", text)

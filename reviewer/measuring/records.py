@@ -1,0 +1,63 @@
+"""A reading as a document, and as the record a case keeps."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from reviewer.terms.exact import Degrees
+from reviewer.terms.readings import Clicks, Reading, Verdict
+
+
+def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
+    """``reviewer.reading/1``."""
+    return {
+        "format": "reviewer.reading/1",
+        "value_deg": str(reading.value),
+        "u_deg": str(reading.uncertainty),
+        "interval95_deg": [str(end) for end in reading.interval],
+        "naive_deg": str(reading.naive),
+        "roll_only_deg": None if reading.roll_only is None else str(reading.roll_only),
+        "budget": [{"source": source, "u_deg": str(size)} for source, size in reading.budget],
+        "calibration": {
+            "points": reading.calibration_points,
+            "rms_px": None,
+            "residuals_px": {},
+            "check": reading.check,
+        },
+        "verdict": None if verdict is None else _verdict(verdict),
+        "problems": [],
+    }
+
+
+def reading_to_record(reading: Reading) -> dict[str, Any]:
+    """Everything of a reading, as a case keeps it."""
+    document = reading_json(reading, None)
+    return {"id": reading.id, "pts": reading.pts, "clicks": reading.clicks.to_json(), "reading": document}
+
+
+def reading_from_record(record: Mapping[str, Any]) -> Reading:
+    """The reading a case kept, digit for digit."""
+    kept = record["reading"]
+    low, high = (Degrees.parse(end) for end in kept["interval95_deg"])
+    return Reading(
+        id=record["id"],
+        pts=record["pts"],
+        clicks=Clicks.from_json(record["clicks"]),
+        value=Degrees.parse(kept["value_deg"]),
+        uncertainty=Degrees.parse(kept["u_deg"]),
+        interval=(low, high),
+        naive=Degrees.parse(kept["naive_deg"]),
+        roll_only=None if kept["roll_only_deg"] is None else Degrees.parse(kept["roll_only_deg"]),
+        budget=tuple((part["source"], Degrees.parse(part["u_deg"])) for part in kept["budget"]),
+        check=kept["calibration"]["check"],
+        calibration_points=kept["calibration"]["points"],
+    )
+
+
+def _verdict(verdict: Verdict) -> dict[str, str]:
+    return {
+        "word": verdict.word,
+        "p_met": verdict.met,
+        "p_within": verdict.within,
+        "p_not": verdict.not_met,
+        "rule": verdict.rule,
+    }
