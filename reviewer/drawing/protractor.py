@@ -38,7 +38,7 @@ class _Dial:
         self._length = math.hypot(across, down)
         self._value = reading.value.thousandths / 1000
         seen = math.degrees(math.atan2(-down, across))
-        self._turn = 1 if _cast_right(reading, seen) else -1
+        self._turn = 1 if _cast_right(reading.clicks, across) else -1
         self._level = seen - self._turn * self._value
 
     def at(self, elevation: float, lengths: float) -> Spot:
@@ -62,22 +62,9 @@ class _Dial:
         return Spot(left.x, left.y + _scaled(BELOW if self._value > 0 else ABOVE, self._picture))
 
 
-def _cast_right(reading: Reading, seen: float) -> bool:
-    """Whether elevations count from the right: of both sides, the one on which the line reads `naive`."""
-    if reading.clicks.cast_to is not None:
-        return reading.clicks.cast_to == "right"
-    naive = reading.naive.thousandths / 1000
-    right, left = (abs(math.remainder(angle - naive, 360)) for angle in (seen, 180 - seen))
-    if abs(right - left) > 0.002:
-        return right < left
-    # A line upright in the picture reads alike from both sides; the roll then decides where it points.
-    roll = _lean(reading.clicks)
-    return roll >= 0 if seen < 0 else roll <= 0
-
-
-def _lean(clicks: Clicks) -> int:
-    """Positive where the clicked uprights lean to the right, going up."""
-    return sum(line.end.x.thousandths - line.start.x.thousandths for line in _uprights(clicks))
+def _cast_right(clicks: Clicks, across: int) -> bool:
+    """Whether elevations count from the right: as stated, else where the line points in the picture."""
+    return clicks.cast_to == "right" if clicks.cast_to is not None else across >= 0
 
 
 def _uprights(clicks: Clicks) -> tuple[Segment, ...]:
