@@ -1,0 +1,58 @@
+"""Runs the window: the application, its look, and what happens to a fault nobody foresaw."""
+
+import logging
+import sys
+from pathlib import Path
+from traceback import extract_tb
+from types import TracebackType
+
+from PyQt6.QtGui import QFontDatabase
+from PyQt6.QtWidgets import QApplication
+
+from reviewer.desk.looks import STYLE
+from reviewer.desk.window import DeskWindow
+from reviewer.terms.problems import DONE
+
+LOG = logging.getLogger("reviewer.desk")
+
+
+def run(case: Path | None, recording: Path | None, *, author: str) -> int:
+    """Show the window until it is closed; exit code of the command."""
+    application = dressed_application()
+    window = DeskWindow(author)
+    before, sys.excepthook = sys.excepthook, lambda *fault: _unforeseen(window, *fault)
+    try:
+        window.show()
+        if case is not None:
+            window.open_case(case, recording)
+        elif recording is not None:
+            window.open_recording(recording)
+        application.exec()
+    finally:
+        sys.excepthook = before
+    return DONE
+
+
+def dressed_application() -> QApplication:
+    """The one application of this process, in the desk's own look."""
+    there = QApplication.instance()
+    application = there if isinstance(there, QApplication) else QApplication(["reviewer"])
+    application.setApplicationName("reviewer")
+    application.setStyle("Fusion")
+    application.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont))
+    application.setStyleSheet(STYLE)
+    return application
+
+
+def _unforeseen(
+    window: DeskWindow, kind: type[BaseException], fault: BaseException, trace: TracebackType | None
+) -> None:
+    """Qt ends the process on a fault in a slot unless a hook takes it: log it, say one line, go on.
+
+    The log holds the places in the code only; a message may hold a name.
+    """
+    places = " < ".join(f"{Path(step.filename).name}:{step.lineno}" for step in reversed(extract_tb(trace)))
+    LOG.error("%s at %s", kind.__name__, places)
+    window.bench.said.emit(
+        f"Something went wrong inside ({kind.__name__}). Every mark made is on disk.", True
+    )

@@ -1,0 +1,213 @@
+"""What lies on the desk: the audit, the recording's facts, the frame on screen, the chosen mark.
+
+Every change goes through one action, which has it on disk before anything on the screen changes.
+"""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from PyQt6.QtCore import QObject, pyqtSignal
+
+from reviewer import actions
+from reviewer.actions import Audit, Change
+from reviewer.desk.calls import CallError, vocabulary
+from reviewer.terms.marks import Mark
+from reviewer.terms.pictures import Picture, RecordingFacts
+from reviewer.terms.problems import Problem, ReviewerError
+from reviewer.terms.rulebook import RuleBook
+
+ALL = frozenset({"marks", "readings", "sheet", "posted", "case"})
+
+
+class Bench(QObject):
+    """The state that the window's parts share.
+
+    Signals:
+        changed(frozenset): kinds of thing that changed, as an action names them.
+        chose(): another mark is chosen, or none.
+        wanted(int): a frame is to be shown.
+        said(str, bool): words for the foot of the window, and whether they are of a problem.
+    """
+
+    changed = pyqtSignal(object)
+    chose = pyqtSignal()
+    wanted = pyqtSignal(int)
+    said = pyqtSignal(str, bool)
+
+    def __init__(self, author: str) -> None:
+        super().__init__()
+        self.author = author
+        self.audit: Audit | None = None
+        self.facts: RecordingFacts | None = None
+        self.recording: Path | None = None
+        self.picture: Picture | None = None
+        self.chosen: tuple[str, ...] = ()
+        self.words = vocabulary(None)
+
+    @property
+    def book(self) -> RuleBook | None:
+        """The edition of the case on the desk."""
+        return self.audit.book if self.audit else None
+
+    @property
+    def marks(self) -> tuple[Mark, ...]:
+        """The case's marks in routine order."""
+        return self.audit.marks if self.audit else ()
+
+    @property
+    def pts(self) -> int | None:
+        """Tick of the picture on the screen, where it is of the recording the case cites."""
+        return self.picture.time.pts if self.picture else None
+
+    def lay(self, audit: Audit) -> None:
+        """Put a case on the desk in place of the one that lies there."""
+        if self.audit is not None:
+            self.audit.close()
+        self.audit, self.chosen = audit, ()
+        self.words = vocabulary(audit.book)
+        self.changed.emit(ALL)
+
+    def clear(self) -> None:
+        """Take the case off the desk."""
+        if self.audit is not None:
+            self.audit.close()
+        self.audit, self.chosen, self.words = None, (), vocabulary(None)
+        self.changed.emit(ALL)
+
+    def attempt(self, action: Callable[[], Change | None], done: str = "") -> bool:
+        """Do something that may be refused; say what came of it, and whether it was done."""
+        try:
+            change = action()
+        except ReviewerError as error:
+            self.say_problems(error)
+            return False
+        except OSError as error:
+            self.said.emit(
+                f"{error.filename or 'disk'}: {error.strerror or error}. Check the path and its rights.", True
+            )
+            return False
+        if change is not None:
+            self._take_in(change)
+        self.said.emit(done, False)
+        return True
+
+    def say_problems(self, error: ReviewerError) -> None:
+        """Put what went wrong at the foot of the window."""
+        self.said.emit("  ".join(str(problem) for problem in error.problems), True)
+
+    def choose(self, mark_ids: tuple[str, ...], *, show: bool = False) -> None:
+        """Choose marks; with ``show``, go to the first one's frame."""
+        self.chosen = tuple(mark.id for mark in self.marks if mark.id in mark_ids)
+        self.chose.emit()
+        if show and self.audit is not None:
+            frames = actions.frames_of(self.audit, self.chosen)
+            if frames and self.facts is not None:
+                self.wanted.emit(frames[0])
+
+    def chosen_mark(self) -> Mark | None:
+        """The one mark that is chosen."""
+        return self.mark(self.chosen[0]) if len(self.chosen) == 1 else None
+
+    def mark(self, mark_id: str | None) -> Mark | None:
+        """A mark by id."""
+        return next((mark for mark in self.marks if mark.id == mark_id), None)
+
+    def neighbour(self, step: int) -> None:
+        """Choose the mark before (-1) or after (1) the chosen one, and show it."""
+        ids = [mark.id for mark in self.marks]
+        if not ids:
+            return
+        if self.chosen:
+            at = max(0, min(len(ids) - 1, ids.index(self.chosen[0]) + step))
+        else:
+            at = 0 if step > 0 else len(ids) - 1
+        self.choose((ids[at],), show=True)
+
+    def element_here(self) -> Mark | None:
+        """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
+        chosen = self.chosen_mark()
+        elements = [mark for mark in self.marks if mark.kind == "element"]
+        if self.pts is None or not any(mark.moment() is not None for mark in elements):
+            return chosen if chosen and chosen.kind == "element" else (elements[-1] if elements else None)
+        begun = [m for m in elements if (start := m.moment()) is not None and start <= self.pts]
+        covering = [m for m in begun if m.end is not None and self.pts <= m.end]
+        found = covering or begun
+        return found[-1] if found else None
+
+    def is_cast(self, mark: Mark | None) -> bool:
+        """Whether an angle may be said of this mark."""
+        if mark is None or mark.kind != "element" or self.book is None:
+            return False
+        return any(one.code == mark.code and one.angle != "none" for one in self.book.elements)
+
+    def on_desk(self) -> Audit:
+        """The case that lies on the desk; refused where none does."""
+        if self.audit is None:
+            raise CallError(
+                Problem(
+                    "no-case", "desk", "No case is open.", "Start one with Ctrl+N, or open one with Ctrl+O."
+                )
+            )
+        return self.audit
+
+    def open_audit(self) -> Audit:
+        """The case that lies on the desk, to write in; refused where none does or it is read only."""
+        if self.on_desk().author is None:
+            where = self.on_desk().path.name
+            raise CallError(
+                Problem("read-only", where, "The case is open to read only.", "Open it under your own code.")
+            )
+        return self.on_desk()
+
+    def change(self, mark: Mark) -> bool:
+        """Put a changed mark on disk."""
+        return self.attempt(lambda: actions.change_mark(self.open_audit(), mark))
+
+    def bound(self, which: str) -> bool:
+        """Set the chosen element's ``start`` or ``end`` to the frame on screen."""
+        return self.attempt(
+            lambda: actions.change_mark(self.open_audit(), self.bounded(which)), f"The {which} is here."
+        )
+
+    def withdraw(self) -> bool:
+        """Take the chosen mark back."""
+        return self.attempt(
+            lambda: actions.withdraw_mark(self.open_audit(), self.must_be_chosen().id),
+            "Withdrawn; undo brings it back.",
+        )
+
+    def bounded(self, which: str) -> Mark:
+        """The chosen element with its ``start`` or ``end`` at the frame on screen."""
+        mark, pts = self.must_be_chosen(), self.pts
+        if mark.kind != "element" or pts is None:
+            raise _refused(
+                "bounds", "Only an element on a recording has a start and an end.", "Choose an element."
+            )
+        changed = replace(mark, start=pts) if which == "start" else replace(mark, end=pts)
+        if changed.start is not None and changed.end is not None and changed.end < changed.start:
+            raise _refused(
+                mark.code,
+                "It would end before it starts.",
+                "Step to another frame, or set the other end first.",
+            )
+        return changed
+
+    def must_be_chosen(self) -> Mark:
+        """The chosen mark; refused where there is none."""
+        mark = self.chosen_mark()
+        if mark is None:
+            raise _refused("mark", "No mark is chosen.", "Choose one on the strip, or with Up and Down.")
+        return mark
+
+    def _take_in(self, change: Change) -> None:
+        if change.mark is not None:
+            self.chosen = (change.mark,) if self.mark(change.mark) else ()
+        else:
+            self.chosen = tuple(one for one in self.chosen if self.mark(one))
+        self.changed.emit(change.what)
+        self.chose.emit()
+
+
+def _refused(where: str, message: str, remedy: str) -> CallError:
+    return CallError(Problem("refused", where, message, remedy))

@@ -1,0 +1,178 @@
+"""The chosen mark: what was said of it, in small controls that each change one thing."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reviewer.desk.bench import Bench
+from reviewer.desk.calls import short
+from reviewer.desk.keys import tip
+from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
+from reviewer.terms.rulebook import Named
+
+NOTHING = "Nothing is chosen. Type a call above, or choose a mark on the strip or a line of the sheet."
+
+
+class ChosenPanel(QScrollArea):
+    """Shows the one chosen mark; made anew for each, so that it never shows what is not on disk."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setAccessibleName("Chosen mark")
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Read the chosen mark again."""
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(2, 2, 2, 2)
+        column.setSpacing(4)
+        mark = self._bench.chosen_mark()
+        if mark is None:
+            words = QLabel(
+                NOTHING
+                if len(self._bench.chosen) < 2
+                else f"{len(self._bench.chosen)} marks are behind this line."
+            )
+            words.setObjectName("quiet")
+            words.setWordWrap(True)
+            column.addWidget(words)
+        else:
+            self._fill(column, mark)
+        column.addStretch()
+        page.setEnabled(self._bench.audit is not None and self._bench.audit.author is not None)
+        self.setWidget(page)
+
+    def _fill(self, column: QVBoxLayout, mark: Mark) -> None:
+        column.addLayout(self._head(mark))
+        book = self._bench.book
+        if mark.kind == "element" and book is not None:
+            if self._bench.is_cast(mark):
+                column.addLayout(self._verdicts(mark))
+            column.addLayout(
+                self._ticks("Role", book.roles, mark.roles, lambda said: replace(mark, roles=said))
+            )
+            column.addLayout(
+                self._ticks(
+                    "With", book.conditions, mark.conditions, lambda said: replace(mark, conditions=said)
+                )
+            )
+        elif mark.kind == "fault":
+            column.addLayout(self._amounts(mark))
+
+    def _head(self, mark: Mark) -> QHBoxLayout:
+        row = QHBoxLayout()
+        title = QLabel(f"{self._name(mark)} · {mark.id} · {self._when(mark)}")
+        title.setObjectName("heading")
+        title.setWordWrap(True)
+        row.addWidget(title, 1)
+        if mark.kind == "element":
+            row.addWidget(_button("Starts here", tip("starts"), lambda: self._bench.bound("start")))
+            row.addWidget(_button("Ends here", tip("ends"), lambda: self._bench.bound("end")))
+        row.addWidget(_button("Withdraw", tip("withdraw"), self._bench.withdraw))
+        return row
+
+    def _verdicts(self, mark: Mark) -> QHBoxLayout:
+        row, choice = QHBoxLayout(), QComboBox()
+        choice.setAccessibleName("Verdict by eye")
+        choice.addItems(["no verdict by eye", *EYE_VERDICTS])
+        choice.setCurrentText((mark.angle.verdict if mark.angle else None) or "no verdict by eye")
+        choice.textActivated.connect(
+            lambda said: self._bench.change(
+                replace(mark, angle=CastAngle("eye", verdict=said) if said in EYE_VERDICTS else None)
+            )
+        )
+        row.addWidget(QLabel("Cast"))
+        row.addWidget(choice)
+        row.addWidget(QLabel(_angle_words(mark.angle)), 1)
+        return row
+
+    def _ticks(
+        self,
+        heading: str,
+        offered: Iterable[Named],
+        said: tuple[str, ...],
+        changed: Callable[[tuple[str, ...]], Mark],
+    ) -> QGridLayout:
+        grid = QGridLayout()
+        grid.addWidget(QLabel(heading), 0, 0, Qt.AlignmentFlag.AlignTop)
+        for at, named in enumerate(offered):
+            box = QCheckBox(named.code)
+            box.setToolTip(named.name)
+            box.setChecked(named.code in said)
+            box.clicked.connect(
+                lambda on, code=named.code: self._bench.change(
+                    changed((*said, code) if on else tuple(one for one in said if one != code))
+                )
+            )
+            grid.addWidget(box, at // 3, 1 + at % 3)
+        grid.setColumnStretch(4, 1)
+        return grid
+
+    def _amounts(self, mark: Mark) -> QHBoxLayout:
+        row, choice = QHBoxLayout(), QComboBox()
+        fault = (
+            next((one for one in self._bench.book.faults if one.code == mark.code), None)
+            if self._bench.book
+            else None
+        )
+        amounts = fault.amounts if fault else ()
+        choice.setAccessibleName("Amount")
+        choice.addItems([short(amount) for amount in amounts])
+        if mark.amount is not None:
+            choice.setCurrentText(short(mark.amount))
+        choice.activated.connect(lambda at: self._bench.change(replace(mark, amount=amounts[at])))
+        settled = QCheckBox("beyond dispute")
+        settled.setChecked(not mark.arguable)
+        settled.setEnabled(fault is not None and not fault.flat)
+        settled.clicked.connect(lambda on: self._bench.change(replace(mark, arguable=not on)))
+        row.addWidget(QLabel("Amount"))
+        row.addWidget(choice)
+        row.addWidget(settled)
+        row.addWidget(QLabel(f"on {mark.element}" if mark.element else "on no element"), 1)
+        return row
+
+    def _name(self, mark: Mark) -> str:
+        book = self._bench.book
+        if book is None:
+            return mark.code
+        names = {one.code: one.name for one in book.elements} if mark.kind == "element" else {}
+        names |= {one.code: one.name for one in book.faults} if mark.kind == "fault" else {}
+        names |= {one.code: one.name for one in book.facts} if mark.kind == "fact" else {}
+        return names.get(mark.code, mark.code)
+
+    def _when(self, mark: Mark) -> str:
+        facts = self._bench.facts
+        if facts is None or mark.moment() is None:
+            return "no time"
+        frames = [facts.frame_at(tick) for tick in (mark.at, mark.start, mark.end) if tick is not None]
+        return f"frame {frames[0]}" if len(frames) == 1 else f"frames {frames[0]} to {frames[-1]}"
+
+
+def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButton:
+    button = QPushButton(words)
+    button.setToolTip(tool_tip)
+    button.clicked.connect(lambda: does())
+    return button
+
+
+def _angle_words(angle: CastAngle | None) -> str:
+    if angle is None or angle.value is None:
+        return ""
+    spread = f", standard uncertainty {angle.uncertainty}°" if angle.uncertainty is not None else ""
+    return f"{angle.value}° by {angle.by}{spread}"

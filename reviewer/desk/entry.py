@@ -1,0 +1,109 @@
+"""The entry line: a call is typed here, with the words of the edition offered beneath."""
+
+from PyQt6.QtCore import Qt, pyqtSignal
+from PyQt6.QtGui import QKeyEvent
+from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
+
+from reviewer.desk.bench import Bench
+from reviewer.desk.calls import Word
+
+KIND = {"verdict": "by eye", "settled": "dispute", "seen": "how seen"}
+
+
+class OfferedWords(QListWidget):
+    """The words that fit what is being typed; the first is what Enter takes.
+
+    Signals:
+        offers(bool): whether there is a word to choose.
+    """
+
+    offers = pyqtSignal(bool)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.words: tuple[Word, ...] = ()
+        self.setAccessibleName("Words offered")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def offer(self, words: tuple[Word, ...]) -> None:
+        """Show these words."""
+        self.words = words
+        self.clear()
+        for word in words:
+            self.addItem(QListWidgetItem(f"{word.text}   ·   {KIND.get(word.kind, word.kind)}: {word.means}"))
+        if words:
+            self.setCurrentRow(0)
+        self.offers.emit(bool(words))
+
+    def step(self, by: int) -> None:
+        """Move to the next or previous word."""
+        if self.words:
+            self.setCurrentRow(max(0, min(len(self.words) - 1, self.currentRow() + by)))
+
+    def current(self) -> Word | None:
+        """The word Enter would take."""
+        return self.words[self.currentRow()] if self.words else None
+
+
+class EntryLine(QLineEdit):
+    """One line over the edition's lists.
+
+    Signals:
+        spoken(str): a whole call.
+        stepped(int): arrow keys while nothing is typed step the picture.
+        left(): back to the picture.
+    """
+
+    spoken = pyqtSignal(str)
+    stepped = pyqtSignal(int)
+    left = pyqtSignal()
+
+    def __init__(self, bench: Bench, offered: OfferedWords) -> None:
+        super().__init__()
+        self._bench = bench
+        self._offered = offered
+        self.setPlaceholderText(
+            "Type a call: cast met   ·   arms-bent 0.1   ·   posted 8.900   (F1 shows all)"
+        )
+        self.setAccessibleName("Call")
+        self.textEdited.connect(lambda text: self._offered.offer(self._bench.words.offered(text)))
+
+    def keyPressEvent(self, event: QKeyEvent | None) -> None:
+        """Choose among words, complete, say, step, leave."""
+        if event is None or not self._answer(Qt.Key(event.key())):
+            super().keyPressEvent(event)
+
+    def focusNextPrevChild(self, next: bool) -> bool:
+        """Tab completes a word while one is offered, and moves on otherwise."""
+        if next and self._offered.words:
+            self._complete(" ")
+            return True
+        return super().focusNextPrevChild(next)
+
+    def clear_all(self) -> None:
+        """Nothing typed, nothing offered."""
+        self.clear()
+        self._offered.offer(())
+
+    def _answer(self, key: Qt.Key) -> bool:
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._complete("")
+            self.spoken.emit(self.text())
+        elif key == Qt.Key.Key_Escape:
+            self.clear_all()
+            self.left.emit()
+        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            self._offered.step(-1 if key == Qt.Key.Key_Up else 1)
+        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right) and not self.text():
+            self.stepped.emit(-1 if key == Qt.Key.Key_Left else 1)
+        else:
+            return False
+        return True
+
+    def _complete(self, after: str) -> None:
+        word = self._offered.current()
+        if word is None:
+            return
+        head, space, _ = self.text().rstrip().rpartition(" ")
+        self.setText(f"{head}{space}{word.text}{after}")
+        self._offered.offer(())

@@ -1,0 +1,27 @@
+"""What keeps the desk from opening."""
+
+import os
+import sys
+from collections.abc import Mapping
+
+from reviewer.terms.problems import CannotCheckError, Problem, ReviewerError
+
+
+class DeskError(ReviewerError):
+    """The window cannot be shown."""
+
+    exit_code = CannotCheckError.exit_code
+
+
+def refuse_without_screen(environment: Mapping[str, str] = os.environ, platform: str = sys.platform) -> None:
+    """DeskError where there is no screen: Qt itself would end the whole process without a word of help."""
+    named = any(environment.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+    if platform.startswith("linux") and not named:
+        raise DeskError(
+            Problem(
+                "no-screen",
+                "desk",
+                "There is no screen to show the window on: neither DISPLAY nor WAYLAND_DISPLAY is set.",
+                "Start it from a desktop, or use the commands that need no window: marks, score, report.",
+            )
+        )

@@ -1,0 +1,154 @@
+"""The picture: the evidence. Shown whole or closer, with the protractor's shapes over it."""
+
+from PyQt6.QtCore import QPointF, QRectF, QSize, Qt, pyqtSignal
+from PyQt6.QtGui import QImage, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
+from PyQt6.QtWidgets import QWidget
+
+from reviewer.desk.framing import Framing, place_of, spot_at
+from reviewer.desk.looks import AROUND, QUIET, colour
+from reviewer.desk.painting import paint
+from reviewer.terms.pictures import Picture
+from reviewer.terms.shapes import Shape, Spot
+
+GRASP = 11.0
+"""How near, in view pixels, a press must be to take hold of a point."""
+STILL = 3.0
+"""How far a press may wander and still be a click."""
+
+
+class EvidenceView(QWidget):
+    """Shows one picture; zooms at the pointer, pans by dragging, and hands on clicks and dragged points.
+
+    Attributes:
+        picture: what is on the screen, or None.
+        framing: how it lies in the view.
+        shapes: painted over the picture.
+        points: names and spots of what may be dragged.
+
+    Signals:
+        clicked(Spot): a click that neither panned nor dragged.
+        dragged(str, Spot): a point is being moved.
+    """
+
+    clicked = pyqtSignal(object)
+    dragged = pyqtSignal(str, object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.picture: Picture | None = None
+        self.framing = Framing(1.0, 0.0, 0.0)
+        self.shapes: tuple[Shape, ...] = ()
+        self.points: tuple[tuple[str, Spot], ...] = ()
+        self.invitation = ""
+        self._image: QImage | None = None
+        self._whole = True
+        self._pressed: QPointF | None = None
+        self._panned = False
+        self._held: str | None = None
+        self.setAccessibleName("Picture")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(240, 160)
+
+    def sizeHint(self) -> QSize:
+        """Room for a sideways phone picture."""
+        return QSize(720, 405)
+
+    def put(self, picture: Picture) -> None:
+        """Put a picture on the screen; one of another size is shown whole."""
+        changed = self.picture is None or self.picture.size != picture.size
+        width, height = picture.size
+        self._image = QImage(picture.bgra, width, height, 4 * width, QImage.Format.Format_RGB32)
+        self.picture = picture  # keeps the bytes alive under the image
+        self.setAccessibleDescription(f"Frame {picture.frame} at {picture.time.seconds()} s")
+        if changed:
+            self.show_whole()
+        self.update()
+
+    def draw(self, shapes: tuple[Shape, ...], points: tuple[tuple[str, Spot], ...] = ()) -> None:
+        """Paint these shapes over the picture, and let these points be dragged."""
+        self.shapes, self.points = shapes, points
+        self.update()
+
+    def show_whole(self) -> None:
+        """Fit the whole picture into the view, and keep it so while the view changes size."""
+        self._whole = True
+        if self.picture is not None:
+            self.framing = Framing.whole(self.picture.size, (self.width(), self.height()))
+        self.update()
+
+    def zoom(self, factor: float, at: QPointF | None = None) -> None:
+        """Closer by a factor, at a place of the view or in its middle."""
+        place = at or QPointF(self.width() / 2, self.height() / 2)
+        self.framing = self.framing.zoomed(factor, place.x(), place.y())
+        self._whole = False
+        self.update()
+
+    def spot_under(self, place: QPointF) -> Spot:
+        """The picture's point under the pointer.
+
+        A pointer stands on a whole pixel of the screen: the middle of that pixel is meant, not its corner.
+        """
+        middle = 0.5 / self.devicePixelRatioF()
+        return spot_at(*self.framing.to_picture(place.x() + middle, place.y() + middle))
+
+    def paintEvent(self, event: QPaintEvent | None) -> None:
+        """Paint the picture, then the shapes."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), colour(AROUND))
+        if self._image is None or self.picture is None:
+            painter.setPen(colour(QUIET))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.invitation)
+            return
+        frame, (width, height) = self.framing, self.picture.size
+        smooth = frame.scale < 3  # closer than that the pixels themselves are what is looked at
+        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, smooth)
+        painter.drawImage(
+            QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), self._image
+        )
+        paint(painter, frame, self.shapes)
+
+    def resizeEvent(self, event: QResizeEvent | None) -> None:
+        """A picture shown whole stays whole."""
+        if self._whole:
+            self.show_whole()
+
+    def wheelEvent(self, event: QWheelEvent | None) -> None:
+        """Zoom at the pointer."""
+        if event is not None:
+            self.zoom(1.2 ** (event.angleDelta().y() / 120), event.position())
+
+    def mousePressEvent(self, event: QMouseEvent | None) -> None:
+        """Take hold of a point, or of the picture."""
+        if event is None or event.button() != Qt.MouseButton.LeftButton:
+            return
+        self.setFocus()
+        self._pressed, self._panned = event.position(), False
+        self._held = self._point_near(event.position())
+
+    def mouseMoveEvent(self, event: QMouseEvent | None) -> None:
+        """Drag the point, or pan."""
+        if event is None or self._pressed is None:
+            return
+        moved = event.position() - self._pressed
+        if not self._panned and moved.manhattanLength() <= STILL:
+            return
+        self._panned = True
+        if self._held is not None:
+            self.dragged.emit(self._held, self.spot_under(event.position()))
+            return
+        self.framing, self._whole = self.framing.moved(moved.x(), moved.y()), False
+        self._pressed = event.position()
+        self.update()
+
+    def mouseReleaseEvent(self, event: QMouseEvent | None) -> None:
+        """A press that did not wander was a click."""
+        if event is not None and self._pressed is not None and not self._panned and self.picture is not None:
+            self.clicked.emit(self.spot_under(event.position()))
+        self._pressed, self._held = None, None
+
+    def _point_near(self, place: QPointF) -> str | None:
+        def distance(point: tuple[str, Spot]) -> float:
+            return (QPointF(*self.framing.to_view(*place_of(point[1]))) - place).manhattanLength()
+
+        nearest = min(self.points, key=distance, default=None)
+        return nearest[0] if nearest is not None and distance(nearest) <= GRASP else None

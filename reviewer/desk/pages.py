@@ -1,0 +1,123 @@
+"""Pages beside the window: what to type and press, About with the cautions, the form to start a case."""
+
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import (
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QFormLayout,
+    QLabel,
+    QLineEdit,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reviewer import __version__
+from reviewer.actions import DEFAULT_BOOK, cautions
+from reviewer.desk.keys import sheet
+
+CONSENT = ("given", "not asked", "refused", "withdrawn")
+
+
+class Page(QDialog):
+    """Words to read beside the work; not in its way."""
+
+    def __init__(self, parent: QWidget, title: str, html: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.text = QTextBrowser()
+        self.text.setHtml(html)
+        self.text.setAccessibleName(title)
+        column = QVBoxLayout(self)
+        column.addWidget(self.text)
+        self.resize(700, 560)
+
+
+def keys_page(parent: QWidget) -> Page:
+    """The F1 sheet."""
+    return Page(parent, "What to type and press", sheet())
+
+
+def about_page(parent: QWidget) -> Page:
+    """About, with every caution."""
+    said = "".join(f"<li style='margin-bottom:6px'>{escape(caution)}</li>" for caution in cautions())
+    head = f"<h2>reviewer {__version__}</h2><p>Post-meet score audits for women’s uneven bars.</p>"
+    licence = (
+        "<p>Licence: GPL-3.0. Notices of the parts it uses stand in THIRD-PARTY.md inside the package.</p>"
+    )
+    return Page(parent, "About reviewer", f"{head}<h3>Cautions</h3><ul>{said}</ul>{licence}")
+
+
+@dataclass(frozen=True, slots=True)
+class Beginning:
+    """What the form was filled in with."""
+
+    path: Path
+    author: str
+    athlete_code: str
+    consent: str
+    rule_book: str
+
+
+class StartForm(QDialog):
+    """The form that starts a case; what stands in it at first is enough."""
+
+    def __init__(self, parent: QWidget, *, recording: Path | None, author: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Start a case")
+        self.file = QLineEdit(str(free_name(recording)))
+        self.author = QLineEdit(author)
+        self.athlete = QLineEdit("athlete-1")
+        self.consent = QComboBox()
+        self.consent.addItems(CONSENT)
+        self.book = QLineEdit(DEFAULT_BOOK)
+        self._arrange(recording)
+
+    def beginning(self) -> Beginning:
+        """What stands in the form."""
+        return Beginning(
+            path=Path(self.file.text().strip()).expanduser(),
+            author=self.author.text().strip(),
+            athlete_code=self.athlete.text().strip(),
+            consent=self.consent.currentText(),
+            rule_book=self.book.text().strip(),
+        )
+
+    def _arrange(self, recording: Path | None) -> None:
+        form = QFormLayout(self)
+        form.addRow("Recording", QLabel(recording.name if recording else "none: marks without times"))
+        rows: tuple[tuple[str, QWidget], ...] = (
+            ("&Case file", self.file),
+            ("&Your code", self.author),
+            ("&Athlete’s code (no name)", self.athlete),
+            ("C&onsent to this recording", self.consent),
+            ("&Rule book", self.book),
+        )
+        for words, field in rows:
+            form.addRow(words, field)
+            field.setAccessibleName(words.replace("&", ""))
+        buttons = QDialogButtonBox()
+        start = buttons.addButton("Start", QDialogButtonBox.ButtonRole.AcceptRole)
+        buttons.addButton("Not now", QDialogButtonBox.ButtonRole.RejectRole)
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        form.addRow(buttons)
+        if start is not None:
+            start.setDefault(True)
+            start.setFocus()
+        self.setMinimumWidth(520)
+
+
+def free_name(recording: Path | None) -> Path:
+    """A case file beside the recording that does not exist yet."""
+    folder, stem = (recording.parent, recording.stem) if recording else (Path.home(), "routine")
+    number = 1
+    while (path := folder / f"{stem}{'' if number == 1 else f'-{number}'}.case").exists():
+        number += 1
+    return path

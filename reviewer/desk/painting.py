@@ -1,0 +1,81 @@
+"""Shapes in picture coordinates painted on the screen, in the pens of the common palette."""
+
+from collections.abc import Iterable
+from functools import singledispatch
+
+from PyQt6.QtCore import QPointF, QRectF, Qt
+from PyQt6.QtGui import QColor, QPainter, QPainterPath, QPen
+
+from reviewer.desk.framing import Framing, place_of
+from reviewer.drawing import PALETTE
+from reviewer.terms.shapes import Arc, Label, Ring, Segment, Shape, Spot
+
+
+def paint(painter: QPainter, framing: Framing, shapes: Iterable[Shape]) -> None:
+    """Paint shapes over the picture that `framing` shows; lines keep their width at every zoom."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for shape in shapes:
+        _paint(shape, painter, framing)
+
+
+@singledispatch
+def _paint(shape: Shape, painter: QPainter, framing: Framing) -> None:
+    raise TypeError(shape)
+
+
+@_paint.register
+def _(shape: Segment, painter: QPainter, framing: Framing) -> None:
+    _stroke(painter, shape.style, _line(_at(shape.start, framing), _at(shape.end, framing)))
+
+
+@_paint.register
+def _(shape: Arc, painter: QPainter, framing: Framing) -> None:
+    round_it = _around(shape.centre, shape.radius.thousandths, framing)
+    start, end = shape.start.thousandths / 1000, shape.end.thousandths / 1000
+    path = QPainterPath()
+    path.arcMoveTo(round_it, start)
+    path.arcTo(round_it, start, end - start)
+    _stroke(painter, shape.style, path)
+
+
+@_paint.register
+def _(shape: Ring, painter: QPainter, framing: Framing) -> None:
+    path = QPainterPath()
+    path.addEllipse(_around(shape.centre, shape.radius.thousandths, framing))
+    _stroke(painter, shape.style, path)
+
+
+@_paint.register
+def _(shape: Label, painter: QPainter, framing: Framing) -> None:
+    path = QPainterPath()
+    font = painter.font()
+    font.setPointSizeF(11)
+    font.setBold(True)
+    path.addText(_at(shape.at, framing), font, shape.words)
+    painter.strokePath(path, QPen(QColor("white"), 3.5))
+    painter.fillPath(path, QColor(PALETTE[shape.style].colour))
+
+
+def _stroke(painter: QPainter, style: str, path: QPainterPath) -> None:
+    pen = PALETTE[style]
+    over = QPen(QColor(pen.colour), float(pen.width))
+    over.setCapStyle(Qt.PenCapStyle.FlatCap)
+    if pen.dash:
+        over.setDashPattern([length / float(pen.width) for length in pen.dash])
+    painter.strokePath(path, QPen(QColor(255, 255, 255, 170), float(pen.width) + 2))
+    painter.strokePath(path, over)
+
+
+def _line(start: QPointF, end: QPointF) -> QPainterPath:
+    path = QPainterPath(start)
+    path.lineTo(end)
+    return path
+
+
+def _at(spot: Spot, framing: Framing) -> QPointF:
+    return QPointF(*framing.to_view(*place_of(spot)))
+
+
+def _around(centre: Spot, radius: int, framing: Framing) -> QRectF:
+    at, reach = _at(centre, framing), radius / 1000 * framing.scale
+    return QRectF(at.x() - reach, at.y() - reach, 2 * reach, 2 * reach)

@@ -1,0 +1,203 @@
+"""The protractor as it lies on one frame: points placed one by one, mended by dragging, read live."""
+
+from PyQt6.QtCore import QObject, pyqtSignal
+
+from reviewer import actions
+from reviewer.desk.bench import Bench
+from reviewer.drawing import protractor as protractor_shapes
+from reviewer.measuring import measure, verdict
+from reviewer.terms.exact import Pixels
+from reviewer.terms.problems import ReviewerError
+from reviewer.terms.readings import JOINTS, LINES, Clicks, Reading, Requirement
+from reviewer.terms.shapes import Ring, Shape, Spot
+
+UPRIGHT = ("low-rail-near", "low-foot-near")
+STEPS = (*JOINTS, *UPRIGHT)
+ASKED = {
+    "hand": "the hand on the rail",
+    "shoulder": "the shoulder",
+    "hip": "the hip",
+    "ankle": "the ankle",
+    "low-rail-near": "the top of an upright, where the rail ends",
+    "low-foot-near": "the foot of the same upright, where it meets the mat",
+}
+RING = Pixels(7000)
+
+
+class Protractor(QObject):
+    """Holds the points and gives the reading.
+
+    Signals:
+        changed(): something is to be drawn or said anew.
+    """
+
+    changed = pyqtSignal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench = bench
+        self.frame: int | None = None
+        self.spots: dict[str, Spot] = {}
+        self.reading: Reading | None = None
+        self.trouble = ""
+        self._skipped: set[str] = set()
+
+    @property
+    def laid(self) -> bool:
+        """Whether it lies on a frame."""
+        return self.frame is not None
+
+    @property
+    def here(self) -> bool:
+        """Whether it lies on the frame that is on the screen."""
+        return self._bench.picture is not None and self._bench.picture.frame == self.frame
+
+    @property
+    def line(self) -> str:
+        """The body line the edition asks for."""
+        return self._bench.book.cast.line if self._bench.book else LINES[0]
+
+    def lay(self) -> None:
+        """Lay it on the frame on screen, without points."""
+        if self._bench.picture is not None:
+            self.frame = self._bench.picture.frame
+            self._begin()
+
+    def put_away(self) -> None:
+        """Take it off; what was not kept is gone."""
+        self.frame = None
+        self._begin()
+
+    def wanted(self) -> str | None:
+        """The point asked for next, or None when all are placed or skipped."""
+        return next((step for step in STEPS if step not in self.spots and step not in self._skipped), None)
+
+    def place(self, spot: Spot) -> None:
+        """Place the point asked for."""
+        step = self.wanted()
+        if self.here and step is not None:
+            self.move(step, spot)
+
+    def move(self, step: str, spot: Spot) -> None:
+        """Put a point somewhere, first or again."""
+        self.spots[step] = spot
+        self._read()
+
+    def skip(self) -> None:
+        """Go on without the point asked for, unless the line needs it."""
+        step = self.wanted()
+        if step is not None and step not in self.line.split("-"):
+            self._skipped.add(step)
+            self.changed.emit()
+
+    def take_back(self) -> None:
+        """Take the latest point or skip back."""
+        done = [step for step in STEPS if step in self.spots or step in self._skipped]
+        if done:
+            self.spots.pop(done[-1], None)
+            self._skipped.discard(done[-1])
+            self._read()
+
+    def shapes(self) -> tuple[Shape, ...]:
+        """What is to be drawn: the whole protractor once there is a reading, rings before."""
+        if not self.here:
+            return ()
+        if self.reading is None:
+            return tuple(Ring(spot, RING, "joint") for spot in self.spots.values())
+        drawn = protractor_shapes(self.reading, self._requirement())
+        lone = [self.spots[step] for step in UPRIGHT if step in self.spots]
+        return (*drawn, *(Ring(spot, RING, "upright") for spot in lone))
+
+    def words(self) -> str:
+        """What is asked for, and the reading as it stands."""
+        if not self.laid:
+            return ""
+        if not self.here:
+            return f"The protractor lies on frame {self.frame}. Esc puts it away."
+        step = self.wanted()
+        needed = step in self.line.split("-")
+        ask = (
+            f"Click {ASKED[step]}{'' if needed else ', or skip with Space'}. "
+            if step
+            else "All points are placed. "
+        )
+        return ask + (self.trouble or self._reading_words())
+
+    def keep(self) -> bool:
+        """Keep the reading in the case and let the cast at this frame cite it."""
+        clicks = self._clicks()
+        if clicks is None or self.reading is None:
+            self._bench.said.emit("There is no reading yet: place the points the line needs.", True)
+            return False
+        return self._bench.attempt(lambda: self._kept(clicks), self._kept_words())
+
+    def _kept(self, clicks: Clicks) -> actions.Change:
+        audit, cast = self._bench.open_audit(), self._cast()
+        reading = actions.take_reading(audit, clicks)
+        if cast is None:
+            return actions.Change(frozenset({"readings"}))
+        confirmed = actions.confirm_reading(audit, cast, reading.id)
+        return actions.Change(confirmed.what | {"readings"}, confirmed.mark)
+
+    def _cast(self) -> str | None:
+        """The chosen cast, else the one at this frame."""
+        for mark in (self._bench.chosen_mark(), self._bench.element_here()):
+            if mark is not None and self._bench.is_cast(mark):
+                return mark.id
+        return None
+
+    def _kept_words(self) -> str:
+        cast = self._bench.mark(self._cast())
+        return (
+            "Reading kept."
+            if cast is None
+            else f"Reading kept; it is now the angle of {cast.code} {cast.id}."
+        )
+
+    def _begin(self) -> None:
+        self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
+        self.changed.emit()
+
+    def _clicks(self) -> Clicks | None:
+        picture = self._bench.picture
+        if self.frame is None or picture is None or not set(self.line.split("-")) <= self.spots.keys():
+            return None
+        upright = [(step, self.spots[step]) for step in sorted(UPRIGHT) if step in self.spots]
+        return Clicks(
+            frame=self.frame,
+            picture=picture.size,
+            line=self.line,
+            body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
+            apparatus=tuple(upright) if len(upright) == len(UPRIGHT) else (),
+        )
+
+    def _read(self) -> None:
+        clicks, self.trouble, self.reading = self._clicks(), "", None
+        try:
+            self.reading = measure(clicks, self._bench.pts) if clicks else None
+        except ReviewerError as error:
+            self.trouble = "  ".join(str(problem) for problem in error.problems)
+        self.changed.emit()
+
+    def _requirement(self) -> Requirement | None:
+        book = self._bench.book
+        return Requirement(book.cast.at_least, book.cast.tolerance) if book else None
+
+    def _reading_words(self) -> str:
+        if self.reading is None:
+            return ""
+        value, spread = _tenths(str(self.reading.value)), _tenths(str(self.reading.uncertainty))
+        said = f"{self.line}: {value}°, standard uncertainty {spread}°"
+        requirement, book = self._requirement(), self._bench.book
+        if requirement is None or book is None:
+            return said
+        held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
+        return f"{said}: {held.word} (at least {_tenths(str(requirement.at_least))}°). Enter keeps it."
+
+
+def _tenths(decimal: str) -> str:
+    """Decimal text of thousandths cut to a tenth, halves away from nought."""
+    sign, size = ("−", decimal[1:]) if decimal.startswith("-") else ("", decimal)
+    whole, _, places = size.partition(".")
+    tenths = (int(whole + places) + 50) // 100
+    return f"{sign}{tenths // 10}.{tenths % 10}"

@@ -1,0 +1,133 @@
+"""From a typed call to the action it asks for."""
+
+from dataclasses import replace
+
+from reviewer import actions
+from reviewer.actions import Audit, Change
+from reviewer.desk.bench import Bench
+from reviewer.desk.calls import Call, CallError, menu
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import Fault
+
+
+def say(bench: Bench, typed: str) -> bool:
+    """Do what was typed; the answer is at the foot of the window. Whether it was done."""
+    return bench.attempt(lambda: _obey(bench, bench.words.read(typed)), f"Done: {typed.strip()}")
+
+
+def _obey(bench: Bench, call: Call) -> Change | None:
+    if call.kind == "command":
+        return _command(bench, call)
+    audit = bench.open_audit()
+    if call.kind == "element":
+        return _element(bench, audit, call)
+    if call.kind == "fault":
+        return _fault(bench, audit, call)
+    if call.kind == "fact":
+        return actions.place_mark(audit, kind="fact", code=call.code, judge=call.judge)
+    return _change(bench, audit, call)
+
+
+def _command(bench: Bench, call: Call) -> Change | None:
+    if call.code == "go":
+        bench.wanted.emit(int(call.number) if call.number and call.number.isdigit() else _refuse_frame(call))
+        return None
+    audit = bench.open_audit()
+    if call.code == "posted":
+        score = call.points()
+        if score is None:
+            raise _refused("posted", "The score is missing.", "Type it too, such as posted 8.900.")
+        return actions.enter_posted(audit, score)
+    if call.code == "withdraw":
+        return actions.withdraw_mark(audit, bench.must_be_chosen().id)
+    return actions.change_mark(audit, bench.bounded("start" if call.code == "starts" else "end"))
+
+
+def _element(bench: Bench, audit: Audit, call: Call) -> Change:
+    order = None
+    if bench.pts is None:
+        order = 1 + max((mark.order or 0 for mark in bench.marks if mark.kind == "element"), default=0)
+    return actions.place_mark(
+        audit,
+        kind="element",
+        code=call.code,
+        order=order,
+        start=bench.pts,
+        roles=call.roles,
+        conditions=call.conditions,
+        angle=_angle(call),
+        judge=call.judge,
+    )
+
+
+def _fault(bench: Bench, audit: Audit, call: Call) -> Change:
+    element = bench.element_here()
+    return actions.place_mark(
+        audit,
+        kind="fault",
+        code=call.code,
+        at=bench.pts,
+        element=element.id if element else None,
+        amount=_amount(audit.book.fault(call.code), call.points()),
+        seen=call.seen,
+        arguable=not call.settled,
+        judge=call.judge,
+    )
+
+
+def _change(bench: Bench, audit: Audit, call: Call) -> Change:
+    """Qualifying words alone change the chosen mark: a named word is added, a single value replaced."""
+    mark = bench.must_be_chosen()
+    if mark.kind == "fault":
+        return actions.change_mark(audit, _changed_fault(audit, mark, call))
+    if mark.kind != "element":
+        raise _refused(mark.code, "A fact has nothing to change.", "Withdraw it instead.")
+    roles = dict.fromkeys((*mark.roles, *call.roles))
+    conditions = dict.fromkeys((*mark.conditions, *call.conditions))
+    changed = replace(
+        mark, roles=tuple(roles), conditions=tuple(conditions), angle=_angle(call) or mark.angle
+    )
+    return actions.change_mark(audit, changed)
+
+
+def _changed_fault(audit: Audit, mark: Mark, call: Call) -> Mark:
+    if call.roles or call.conditions or call.verdict:
+        raise _refused(
+            mark.code, "These words belong to an element; a fault is chosen.", "Choose the element first."
+        )
+    given = call.points()
+    return replace(
+        mark,
+        amount=mark.amount if given is None else _amount(audit.book.fault(mark.code), given),
+        seen=call.seen or mark.seen,
+        arguable=mark.arguable if call.settled is None else not call.settled,
+        judge=call.judge or mark.judge,
+    )
+
+
+def _angle(call: Call) -> CastAngle | None:
+    if call.number is None and call.verdict is None:
+        return None
+    return CastAngle("eye", value=call.degrees(), verdict=call.verdict)
+
+
+def _amount(fault: Fault, given: Points | None) -> Points:
+    if given is None and len(fault.amounts) == 1:
+        return fault.amounts[0]
+    if given is None:
+        raise _refused(fault.code, "The amount is missing.", f"Type one of: {menu(fault.amounts)}.")
+    if given not in fault.amounts:
+        raise _refused(
+            fault.code, f"The edition does not allow {given} here.", f"Type one of: {menu(fault.amounts)}."
+        )
+    return given
+
+
+def _refuse_frame(call: Call) -> int:
+    raise _refused("go", f"{call.number or 'Nothing'} is no frame.", "Type a whole number, such as go 123.")
+
+
+def _refused(where: str, message: str, remedy: str) -> CallError:
+    return CallError(Problem("refused", where, message, remedy))

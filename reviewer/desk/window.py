@@ -1,0 +1,351 @@
+"""The window: evidence, routine, argument, side by side in the order a finding is read.
+
+What is seen stands left, what was done in the middle, what it costs right; what a judge says of it is typed
+beneath the picture.
+"""
+
+from pathlib import Path
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QLabel,
+    QMainWindow,
+    QPushButton,
+    QScrollArea,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reviewer import actions
+from reviewer.desk.argument import ArgumentView
+from reviewer.desk.bench import Bench
+from reviewer.desk.chosen import ChosenPanel
+from reviewer.desk.commanding import Doing, listen, make_menus
+from reviewer.desk.entry import EntryLine, OfferedWords
+from reviewer.desk.evidence import EvidenceView
+from reviewer.desk.keys import tip
+from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
+from reviewer.desk.protractor import Protractor
+from reviewer.desk.saying import say
+from reviewer.desk.strip import RoutineStrip
+from reviewer.desk.viewing import Viewing
+from reviewer.terms.pictures import Picture
+
+CASE_SUFFIX = ".case"
+RECORDINGS = "Recordings and cases (*.mp4 *.mov *.m4v *.mkv *.avi *.mts *.ts *.webm *.case);;All files (*)"
+
+
+class DeskWindow(QMainWindow):
+    """The whole desk; made of parts that share one bench.
+
+    Attributes:
+        bench: what lies on the desk.
+        viewing: which picture is on the screen.
+        protractor: as it lies on a frame.
+    """
+
+    def __init__(self, author: str) -> None:
+        super().__init__()
+        self.bench = Bench(author)
+        self.viewing = Viewing(self.bench)
+        self.protractor = Protractor(self.bench)
+        self.evidence = EvidenceView()
+        self.strip = RoutineStrip(self.bench)
+        self.argument = ArgumentView(self.bench)
+        self.offered = OfferedWords()
+        self.entry = EntryLine(self.bench, self.offered)
+        self.chosen = ChosenPanel(self.bench)
+        self.label, self.foot, self.readout = QLabel("No recording"), QLabel(), QLabel()
+        self.play_button = QPushButton("Play")
+        self._doings = self._what_can_be_done()
+        self._arrange()
+        make_menus(self, self._doings)
+        listen(self.evidence, self._doings, self._protractor_keys(), lambda: self.protractor.laid)
+        self._connect()
+
+    def open_path(self, path: Path) -> None:
+        """Open a case, or a recording without one."""
+        if path.suffix.lower() == CASE_SUFFIX:
+            self.open_case(path, None)
+        else:
+            self.open_recording(path)
+
+    def open_recording(self, path: Path) -> None:
+        """Open a recording; a case that lies on the desk is closed first."""
+        if self.bench.audit is not None:
+            self.bench.clear()
+        self.protractor.put_away()
+        self.viewing.load(path)
+
+    def open_case(self, path: Path, recording: Path | None) -> None:
+        """Open a case to write under the author's code, with its recording where it can be found."""
+
+        def opened() -> None:
+            audit = actions.open_case(path, author=self.bench.author, recording=recording)
+            self.protractor.put_away()
+            self.viewing.load(audit.recording_path)
+            self.bench.lay(audit)
+
+        if self.bench.attempt(opened, f"Case {path.name} is open.") and self.bench.recording is None:
+            self._say("The case is open without its recording: none was found beside it.", False)
+
+    def start_case(self, beginning: Beginning) -> bool:
+        """Start a case on the recording that is open; whether it was started."""
+
+        def started() -> None:
+            audit = actions.start_case(
+                beginning.path,
+                author=beginning.author,
+                athlete_code=beginning.athlete_code,
+                consent=beginning.consent,
+                rule_book=beginning.rule_book,
+                recording=self.bench.recording,
+            )
+            self.bench.lay(audit)
+            self.bench.author = beginning.author
+
+        done = self.bench.attempt(started, f"{beginning.path.name} is started; every mark is kept at once.")
+        if done:
+            self.entry.setFocus()
+        return done
+
+    def write_report(self, folder: Path) -> None:
+        """Write the report of the case into a folder."""
+
+        def written() -> None:
+            actions.write_report(self.bench.on_desk(), folder)
+
+        self.bench.attempt(written, f"The report is in {folder}.")
+
+    def _opened(self) -> None:
+        self.strip.refresh()
+        self.chosen.refresh()
+        self.evidence.setFocus()
+        if self.bench.audit is None and self.bench.recording is not None:
+            self._say(f"{self.bench.recording.name} is open. Ctrl+N starts a case on it.", False)
+
+    def _show(self, picture: Picture) -> None:
+        last = len(self.bench.facts.pts) - 1 if self.bench.facts else picture.frame
+        suspect = "   damaged here: do not rely on it" if picture.suspect else ""
+        self.evidence.put(picture)
+        self.label.setText(f"Frame {picture.frame} of {last}   {picture.time.seconds()} s{suspect}")
+        self.strip.update()
+        self._draw()
+
+    def _draw(self) -> None:
+        here = self.protractor.here
+        spots = tuple(self.protractor.spots.items()) if here else ()
+        self.evidence.draw(self.protractor.shapes(), spots)
+        self.evidence.setCursor(Qt.CursorShape.CrossCursor if here else Qt.CursorShape.ArrowCursor)
+        self.readout.setVisible(self.protractor.laid)
+        self.readout.setText(self.protractor.words())
+
+    def _spoken(self, typed: str) -> None:
+        if say(self.bench, typed):
+            self.entry.clear_all()
+
+    def _changed(self, what: frozenset[str]) -> None:
+        if what & {"marks", "readings", "case"}:
+            self.strip.refresh()
+        if what & {"sheet", "marks", "posted", "case"}:
+            self.argument.refresh()
+        if "case" in what:
+            self._name_window()
+        self._draw()
+
+    def _chose(self) -> None:
+        self.strip.update()
+        self.argument.highlight()
+        self.chosen.refresh()
+
+    def _say(self, words: str, problem: bool) -> None:
+        self.foot.setText(words)
+        self.foot.setProperty("problem", problem)
+        style = self.foot.style()
+        if style is not None:
+            style.unpolish(self.foot)
+            style.polish(self.foot)
+
+    def _what_can_be_done(self) -> dict[str, Doing]:
+        """Name of every action of the key table, and what does it."""
+        bench, view = self.bench, self.viewing
+        return {
+            "open": self._ask_open,
+            "start": self._ask_start,
+            "report": self._ask_report,
+            "leave": self.close,
+            "next": lambda: view.step(1),
+            "previous": lambda: view.step(-1),
+            "next-ten": lambda: view.step(10),
+            "previous-ten": lambda: view.step(-10),
+            "first": lambda: view.seek(0),
+            "last": view.seek_last,
+            "play": view.play_or_stop,
+            "closer": lambda: self.evidence.zoom(1.25),
+            "farther": lambda: self.evidence.zoom(0.8),
+            "whole": self.evidence.show_whole,
+            "type": self.entry.setFocus,
+            "mark-before": lambda: bench.neighbour(-1),
+            "mark-after": lambda: bench.neighbour(1),
+            "starts": lambda: bench.bound("start"),
+            "ends": lambda: bench.bound("end"),
+            "withdraw": bench.withdraw,
+            "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), "Undone."),
+            "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), "Done again."),
+            "protractor": self._protractor,
+            "keys": lambda: keys_page(self).show(),
+            "about": lambda: about_page(self).show(),
+        }
+
+    def _protractor_keys(self) -> dict[str, Doing]:
+        return {
+            "Space": self.protractor.skip,
+            "Backspace": self.protractor.take_back,
+            "Return": self._keep_reading,
+            "Enter": self._keep_reading,
+            "Esc": self.protractor.put_away,
+        }
+
+    def _protractor(self) -> None:
+        if self.protractor.laid:
+            self.protractor.put_away()
+        elif self.bench.picture is None:
+            self._say("The protractor needs a picture: open a recording first.", True)
+        else:
+            self.viewing.stop()
+            self.protractor.lay()
+        self.evidence.setFocus()
+
+    def _keep_reading(self) -> None:
+        if self.protractor.keep():
+            self.protractor.put_away()
+
+    def _ask_open(self) -> None:
+        name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", RECORDINGS)
+        if name:
+            self.open_path(Path(name))
+
+    def _ask_start(self) -> None:
+        form = StartForm(self, recording=self.bench.recording, author=self.bench.author)
+        form.accepted.connect(lambda: self.start_case(form.beginning()))
+        form.open()
+
+    def _ask_report(self) -> None:
+        if self.bench.audit is None:
+            self._say("No case is open: a report is written of a case.", True)
+            return
+        beside = str(self.bench.audit.path.with_suffix(".report"))
+        name, _ = QFileDialog.getSaveFileName(self, "Folder for the report", beside)
+        if name:
+            self.write_report(Path(name))
+
+    def _arrange(self) -> None:
+        scroll = QScrollArea()
+        scroll.setWidget(self.strip)
+        scroll.setWidgetResizable(True)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        across = _split(Qt.Orientation.Horizontal, ((self._left(), 5), (scroll, 0), (self.argument, 2)))
+        across.setSizes([690, 200, 390])
+        self.foot.setObjectName("foot")
+        self.foot.setWordWrap(True)
+        self.foot.setAccessibleName("Answer")
+        whole = QWidget()
+        column = QVBoxLayout(whole)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(across, 1)
+        column.addWidget(self.foot)
+        self.setCentralWidget(whole)
+        self.setMinimumSize(1024, 640)
+        self.resize(1280, 800)
+        self._name_window()
+
+    def _left(self) -> QSplitter:
+        self.evidence.invitation = "Open a recording or a case: Ctrl+O"
+        self.stack = QStackedWidget()
+        self.stack.addWidget(self.chosen)
+        self.stack.addWidget(self.offered)
+        self.readout.setWordWrap(True)
+        self.readout.setAccessibleName("Protractor")
+        self.readout.hide()
+        below = QWidget()
+        column = QVBoxLayout(below)
+        column.setContentsMargins(8, 4, 8, 4)
+        column.setSpacing(4)
+        column.addLayout(self._frame_row())
+        column.addWidget(self.readout)
+        column.addWidget(self.entry)
+        column.addWidget(self.stack, 1)
+        left = _split(Qt.Orientation.Vertical, ((self.evidence, 1), (below, 0)))
+        left.setSizes([480, 240])
+        return left
+
+    def _frame_row(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        self.label.setAccessibleName("Frame on screen")
+        row.addWidget(self.label, 1)
+        buttons = (
+            (QPushButton("◂ Frame"), "previous"),
+            (self.play_button, "play"),
+            (QPushButton("Frame ▸"), "next"),
+            (QPushButton("Protractor"), "protractor"),
+        )
+        for button, does in buttons:
+            button.setToolTip(tip(does))
+            button.setAccessibleName(tip(does))
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.clicked.connect(lambda _, run=self._doings[does]: run())
+            row.addWidget(button)
+        return row
+
+    def _connect(self) -> None:
+        bench, view, entry = self.bench, self.viewing, self.entry
+        bench.changed.connect(self._changed)
+        bench.chose.connect(self._chose)
+        bench.wanted.connect(view.seek)
+        bench.said.connect(self._say)
+        view.opened.connect(self._opened)
+        view.shown.connect(self._show)
+        view.played.connect(lambda playing: self.play_button.setText("Stop" if playing else "Play"))
+        self.protractor.changed.connect(self._draw)
+        self.evidence.clicked.connect(self.protractor.place)
+        self.evidence.dragged.connect(self.protractor.move)
+        self.strip.sought.connect(view.seek)
+        self.strip.picked.connect(lambda mark_id: bench.choose((mark_id,), show=True))
+        self.argument.picked.connect(lambda marks: bench.choose(marks, show=True))
+        entry.spoken.connect(self._spoken)
+        entry.stepped.connect(view.step)
+        entry.left.connect(self.evidence.setFocus)
+        self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))
+
+    def _name_window(self) -> None:
+        audit = self.bench.audit
+        if audit is None:
+            self.setWindowTitle("reviewer")
+            return
+        held = f"judge {audit.author}" if audit.author else "read only"
+        about = (audit.path.name, f"athlete {audit.athlete_code}", audit.book.id, held, "reviewer")
+        self.setWindowTitle(" · ".join(about))
+
+    def closeEvent(self, event: QCloseEvent | None) -> None:
+        """Let go of the recording and the case."""
+        self.viewing.leave()
+        if self.bench.audit is not None:
+            self.bench.audit.close()
+            self.bench.audit = None
+        super().closeEvent(event)
+
+
+def _split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSplitter:
+    """Parts beside each other, none of which can be pushed out of sight; the number shares out new room."""
+    splitter = QSplitter(way)
+    for at, (part, share) in enumerate(parts):
+        splitter.addWidget(part)
+        splitter.setStretchFactor(at, share)
+        splitter.setCollapsible(at, False)
+    return splitter
