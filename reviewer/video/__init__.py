@@ -1,0 +1,9 @@
+"""A recording file to pictures with exact times."""
+
+from reviewer.video.errors import VideoError
+from reviewer.video.fingerprints import fingerprint
+from reviewer.video.opening import open_recording, picture_hashes
+from reviewer.video.recording import Recording
+from reviewer.video.stills import jpeg, png
+
+__all__ = ["Recording", "VideoError", "fingerprint", "jpeg", "open_recording", "picture_hashes", "png"]

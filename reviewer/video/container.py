@@ -1,0 +1,107 @@
+"""Opening a file: only real containers, only from this computer's own disk."""
+
+from pathlib import Path
+from typing import Literal
+
+import av
+from av.container import InputContainer
+from av.video.stream import VideoStream
+
+from reviewer.video.errors import VideoError, refused, unreadable
+
+DEMUXERS = "mov,mp4,matroska,webm,mpegts,avi,mpeg,flv,asf,ogg,mxf,dv,ivf,nut"
+"""Names of the demuxers that read one self-contained file. Playlists, scripts and picture lists are not among
+them: they point at other files or at the network."""
+
+Threads = Literal["NONE", "AUTO"]
+_SCRIPTS = (b"#EXTM3U", b"ffconcat", b"<?xml", b"<MPD", b"[playlist]", b"file ")
+
+
+def open_container(path: Path, threads: Threads) -> tuple[InputContainer, VideoStream]:
+    """The opened file and its first moving-picture stream; `VideoError` says what is wrong otherwise.
+
+    ``threads``: NONE decodes the same pictures each time, also where a file is damaged; AUTO is fast.
+    """
+    _must_be_a_file(path)
+    options = {"protocol_whitelist": "file", "format_whitelist": DEMUXERS}
+    try:
+        container = av.open(f"file:{path.absolute()}", "r", options=options)
+    except (av.error.FFmpegError, ValueError) as fault:
+        raise _not_opened(path, fault) from None
+    pictures = [stream for stream in container.streams.video if not _is_cover(stream)]
+    if not pictures:
+        container.close()
+        raise refused(
+            "no-video-stream",
+            path,
+            "The file holds no moving pictures.",
+            "Choose another file.",
+        )
+    pictures[0].thread_type = threads
+    return container, pictures[0]
+
+
+def _is_cover(stream: VideoStream) -> bool:
+    return bool(stream.disposition & av.stream.Disposition.attached_pic)
+
+
+def _must_be_a_file(path: Path) -> None:
+    if path.is_dir():
+        raise refused("recording-is-a-folder", path, "This is a folder.", "Choose a recording inside it.")
+    if not path.is_file():
+        raise refused(
+            "recording-missing",
+            path,
+            "There is no such file.",
+            "Check its name, or find where it went.",
+        )
+    if _start(path) == b"":
+        raise refused("recording-empty", path, "The file is empty.", "Copy it again from the camera.")
+
+
+def _start(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(512)
+    except OSError:
+        raise unreadable(path) from None
+
+
+def _not_opened(path: Path, fault: Exception) -> VideoError:
+    start = _start(path)
+    if start.lstrip(b"\xef\xbb\xbf \r\n\t").startswith(_SCRIPTS):
+        return refused(
+            "recording-is-a-playlist",
+            path,
+            "This is a list that points at other files, not a recording.",
+            "Open the recording itself.",
+        )
+    if start[4:8] in (b"ftyp", b"mdat", b"wide", b"free") and not _has_box(path, b"moov"):
+        return refused(
+            "recording-cut-off",
+            path,
+            "The file ends before its index (the moov box): the camera did not finish writing it.",
+            "Copy it again from the camera; if it is cut off there too, it must be repaired first.",
+        )
+    return refused(
+        "not-a-recording",
+        path,
+        "This is not a video that can be read here.",
+        "Choose an MP4, MOV, MKV, WebM, MPEG-TS or AVI file; other kinds must be converted first.",
+    )
+
+
+def _has_box(path: Path, wanted: bytes) -> bool:
+    """Whether a top-level box stands whole in an ISO base media file (ISO/IEC 14496-12, 4.2)."""
+    end = path.stat().st_size
+    with path.open("rb") as file:
+        place = 0
+        while place + 8 <= end:
+            file.seek(place)
+            head = file.read(16)
+            size = int.from_bytes(head[:4])
+            size = int.from_bytes(head[8:16]) if size == 1 else size or end - place
+            if head[4:8] == wanted:
+                return place + size <= end
+            place += max(size, 8)
+    return False

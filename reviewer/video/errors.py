@@ -1,0 +1,38 @@
+"""What can be wrong with a recording, each with its place and what mends it."""
+
+from pathlib import Path
+
+from reviewer.terms.problems import Problem, ReviewerError
+
+
+class VideoError(ReviewerError):
+    """A recording, or one frame of it, cannot be read; holds one problem."""
+
+
+def refused(code: str, path: Path, message: str, remedy: str) -> VideoError:
+    """The error for a whole file."""
+    return VideoError(Problem(code, str(path), message, remedy))
+
+
+def unreadable(path: Path) -> VideoError:
+    """The file is there and may not be read."""
+    return refused(
+        "recording-unreadable",
+        path,
+        "The file cannot be read.",
+        "Check its permissions and its drive.",
+    )
+
+
+def out_of_range(path: Path, frame: int, count: int) -> VideoError:
+    """A frame number past either end."""
+    message = f"Frame {frame} is not in the recording, which has frames 0 to {count - 1}."
+    remedy = f"Ask for a frame from 0 to {count - 1}."
+    return VideoError(Problem("frame-out-of-range", f"{path}: frame {frame}", message, remedy))
+
+
+def missing(path: Path, frame: int) -> VideoError:
+    """A frame that the index promises and the decoder does not give."""
+    message = "The file lists this frame, but its picture is damaged beyond decoding."
+    remedy = "Use a frame beside it, or a fresh copy of the recording."
+    return VideoError(Problem("frame-missing", f"{path}: frame {frame}", message, remedy))
