@@ -33,18 +33,28 @@ class _Joint:
     sd: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Roll:
+    """Degrees clockwise by which uprights lean, its standard uncertainty, and apparatus points used."""
+
+    lean: float
+    uncertainty: float
+    points: int
+
+
 def measure(clicks: Clicks, pts: int | None = None) -> Reading:
     """The elevation of the body line clicked on one frame.
 
-    0 is level, positive up, on the side to which the body is cast. ``cast_to`` names that side; without it the
-    side is the one the line points to, and a line beyond the vertical reads as if cast the other way.
+    0 is level, positive up, on the side to which the body is cast. ``cast_to`` names that side, and a line
+    beyond the vertical then reads above 90; without it the side is the one to which the levelled line points.
     """
     refuse_unmeasurable(clicks)
     first, second = (_joint(clicks, name) for name in clicks.line.split("-"))
-    naive, length = _elevation(first, second, clicks.cast_to)
-    side = _side(first, second, clicks.cast_to)
+    direction, length = _direction(first, second)
     roll = _roll(clicks)
-    value = naive if roll is None else _wrapped(naive + side * roll[0])
+    levelled = direction + (roll.lean if roll else 0.0)
+    to_right = clicks.cast_to == "right" if clicks.cast_to else cos(radians(levelled)) >= 0
+    value, naive = _elevation(levelled, to_right), _elevation(direction, to_right)
     budget = _budget(first, second, length, roll, value, clicks)
     total = sqrt(sum(size * size for _, size in budget))
     return Reading(
@@ -57,31 +67,28 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
         naive=_degrees(naive),
         roll_only=None if roll is None else _degrees(value),
         budget=tuple((source, _degrees(size)) for source, size in budget),
-        check="no upright: roll not corrected" if roll is None else "roll only: camera yaw not corrected",
-        calibration_points=0 if roll is None else roll[2],
+        check=_check(roll),
+        calibration_points=0 if roll is None else roll.points,
     )
 
 
-def _elevation(first: _Joint, second: _Joint, cast_to: str | None) -> tuple[float, float]:
+def _direction(first: _Joint, second: _Joint) -> tuple[float, float]:
+    """Degrees anticlockwise from the picture's right, and pixels of length, from the first to the second."""
     across, down = second.x - first.x, second.y - first.y
     length = hypot(across, down)
     if length < SHORTEST:
-        problem = Problem(
-            "no-line", "body", "The two joints lie on one spot.", "Click each joint where it is."
-        )
+        problem = Problem("no-line", "body", "The two joints lie on one spot.", "Click each where it is.")
         raise MeasuringError(problem)
-    return degrees(atan2(-down, across * _side(first, second, cast_to))), length
+    return degrees(atan2(-down, across)), length
 
 
-def _side(first: _Joint, second: _Joint, cast_to: str | None) -> int:
-    """1 where the body is cast to the right of the picture, -1 to the left."""
-    if cast_to is not None:
-        return 1 if cast_to == "right" else -1
-    return 1 if second.x >= first.x else -1
+def _elevation(direction: float, to_right: bool) -> float:
+    """Elevation on the side of the cast, from -180 to 180."""
+    return _wrapped(direction if to_right else 180.0 - direction)
 
 
-def _roll(clicks: Clicks) -> tuple[float, float, int] | None:
-    """Degrees clockwise by which uprights lean in the picture, its standard uncertainty, and points used."""
+def _roll(clicks: Clicks) -> _Roll | None:
+    """How far the uprights lean in the picture, averaged."""
     spots = dict(clicks.apparatus)
     found = []
     for foot in (name for name in spots if "-foot-" in name):
@@ -90,8 +97,13 @@ def _roll(clicks: Clicks) -> tuple[float, float, int] | None:
             found.append(_lean(spots[rail], spots[foot], _click_sd(clicks)))
     if not found:
         return None
-    mean = fmean(lean for lean, _ in found)
-    return mean, sqrt(sum(u * u for _, u in found)) / len(found), 2 * len(found)
+    uncertainty = sqrt(sum(u * u for _, u in found)) / len(found)
+    return _Roll(fmean(lean for lean, _ in found), uncertainty, 2 * len(found))
+
+
+def _check(roll: _Roll | None) -> str:
+    turned = f"camera yaw not corrected, trusted within {ASSUMED_YAW:.0f} degrees of side-on"
+    return f"no upright, roll not corrected; {turned}" if roll is None else f"roll only: {turned}"
 
 
 def _lean(rail: Spot, foot: Spot, sd: float) -> tuple[float, float]:
@@ -107,31 +119,30 @@ def _budget(
     first: _Joint,
     second: _Joint,
     length: float,
-    roll: tuple[float, float, int] | None,
+    roll: _Roll | None,
     value: float,
     clicks: Clicks,
 ) -> list[tuple[str, float]]:
     body = degrees(hypot(first.sd, second.sd) / length)
-    known = "body clicks" if clicks.click_sd or _pooled_sd(clicks) else "body clicks, 2 px assumed"
+    known = f"body clicks, {_spread_said(clicks)}"
     turned = _yaw_share(value)
     if roll is None:
         leaning = (f"camera roll up to {ASSUMED_ROLL:.0f} degrees assumed", ASSUMED_ROLL / sqrt(3))
     else:
-        leaning = ("upright clicks", roll[1])
+        leaning = ("upright clicks", roll.uncertainty)
     return [(known, body), leaning, (f"camera yaw up to {ASSUMED_YAW:.0f} degrees assumed", turned)]
 
 
 def _yaw_share(value: float) -> float:
-    """What an unknown yaw does to a picture angle: tan t' = tan t · cos yaw (orthographic), taken as a half-width.
+    """What an unknown yaw does to a picture angle: tan t' = tan t / cos yaw, t from level (orthographic).
 
-    The error runs from none to the largest, so a rectangle of that width: largest / sqrt(12) about its middle; the
-    bias is not removed, so the whole is taken as largest / sqrt(3).
+    The largest error is taken as the half-width of a rectangle, since the bias itself is not removed.
     """
     nearest = abs((value + 90.0) % 180.0 - 90.0)
     if nearest > 89.9:
         return 0.0
-    true = degrees(atan2(tan(radians(nearest)), cos(radians(ASSUMED_YAW))))
-    return abs(true - nearest) / sqrt(3)
+    seen = degrees(atan2(tan(radians(nearest)), cos(radians(ASSUMED_YAW))))
+    return abs(seen - nearest) / sqrt(3)
 
 
 def _joint(clicks: Clicks, name: str) -> _Joint:
@@ -142,13 +153,21 @@ def _joint(clicks: Clicks, name: str) -> _Joint:
 
 
 def _click_sd(clicks: Clicks) -> float:
-    if clicks.click_sd is not None:
-        return _pixels(clicks.click_sd)
-    return _pooled_sd(clicks) or ASSUMED_CLICK_SD
+    """Pixels; what repeated clicks show, else what was stated, else the assumption."""
+    pooled = _pooled_sd(clicks)
+    if pooled is not None:
+        return pooled
+    return ASSUMED_CLICK_SD if clicks.click_sd is None else _pixels(clicks.click_sd)
+
+
+def _spread_said(clicks: Clicks) -> str:
+    if _pooled_sd(clicks) is not None:
+        return "spread of repeated clicks"
+    return "2 px assumed" if clicks.click_sd is None else f"{clicks.click_sd} px stated"
 
 
 def _pooled_sd(clicks: Clicks) -> float | None:
-    """Spread of repeated clicks, all joints and both directions pooled; None where nothing was clicked twice."""
+    """Spread of repeated clicks, all joints and directions pooled; None where none was clicked twice."""
     squares, freedoms = 0.0, 0
     for _, spots in clicks.body:
         if len(spots) > 1:

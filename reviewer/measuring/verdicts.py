@@ -49,6 +49,7 @@ def _above(value: Degrees, spread: Degrees, limit: Degrees) -> float:
 
 def _rule(requirement: Requirement, guard: int) -> str:
     return (
-        f"At least {requirement.at_least} degrees, tolerated to {requirement.at_least - requirement.tolerance}; "
+        f"At least {requirement.at_least} degrees, "
+        f"tolerated to {requirement.at_least - requirement.tolerance}; "
         f"a side is decided when the reading lies {Degrees(guard)} standard uncertainties clear of the limit."
     )
