@@ -1,7 +1,8 @@
 """The case: one SQLite document with a chain of events that only grows."""
 
 from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
-from reviewer.casefile.chain import Event, check_chain, export_events, import_events
+from reviewer.casefile.chain import Event, export_events, import_events
+from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RecordingCited, RuleBookChosen, fold
 from reviewer.casefile.storage import is_case, read_books, read_events

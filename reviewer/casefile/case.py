@@ -1,17 +1,20 @@
 """An open case: append, undo, redo. A change is on disk before its call returns."""
 
+import sqlite3
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
-from hashlib import sha256
 from pathlib import Path
 from typing import Any, Self
 
 from sqlite_utils import Database
 
 from reviewer.casefile import storage
-from reviewer.casefile.chain import Event, check_chain, export_events, make_body, read_event
+from reviewer.casefile.chain import EXPORT_FORMAT, Event, export_events, hash_of, make_body, read_event
+from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError, refusal
 from reviewer.casefile.folding import CaseState, fold, next_redo, next_undo
+from reviewer.casefile.kinds import UNDOABLE
 from reviewer.casefile.writer import Hold
 
 Clock = Callable[[], datetime]
@@ -43,7 +46,7 @@ class Case:
     ) -> None:
         self.path, self.author, self.events = path, author, tuple(events)
         self._database, self._hold, self._clock = database, hold, clock
-        self._books = dict(books or {})
+        self._books = None if books is None else dict(books)
         self.state: CaseState = fold(self.events)
 
     def __enter__(self) -> Self:
@@ -62,14 +65,17 @@ class Case:
             self._hold = None
 
     def append(self, kind: str, payload: Mapping[str, Any]) -> Event:
-        """Add one event: one commit, synced to disk before this returns."""
-        database, author = self._writable()
+        """Add one event: one commit, synced to disk before this returns; a CaseError leaves all as it was."""
+        author = self._writable()[1]
+        self._refuse_foreign_undo(kind, payload, author)
         parents = [self.events[-1].hash] if self.events else []
-        body = make_body(kind, author, self._clock(), parents, payload)
-        event = read_event(len(self.events) + 1, sha256(body).hexdigest(), body)
-        fold((*self.events, event))  # an event that cannot be read back is never written
-        with database.atomic():
-            database.execute("INSERT INTO events VALUES (?, ?, ?)", (event.number, event.hash, event.body))
+        try:
+            body = make_body(kind, author, self._clock(), parents, payload)
+        except ValueError as fault:
+            remedy = "Mend it, then do it again."
+            raise refusal("bad-event", self.path.name, f"This cannot be kept: {fault}.", remedy) from None
+        event = read_event(len(self.events) + 1, hash_of(body), body)
+        self._write(("INSERT INTO events VALUES (?, ?, ?)", (event.number, event.hash, event.body)))
         self.events = (*self.events, event)
         self.state = fold(self.events)
         return event
@@ -90,41 +96,44 @@ class Case:
 
     def keep_book(self, text: str) -> str:
         """Keep a rule book's text; returns its SHA-256."""
-        digest = sha256(text.encode()).hexdigest()
-        self._insert("INSERT OR IGNORE INTO books VALUES (?, ?)", digest, text)
+        digest = hash_of(text.encode())
+        self._write(("INSERT OR IGNORE INTO books VALUES (?, ?)", (digest, text)))
         return digest
 
     def book(self, digest: str) -> str | None:
-        """The text of a kept rule book."""
-        if self._database is None:
-            return self._books.get(digest)
-        return self._one("SELECT text FROM books WHERE sha256 = ?", digest)
+        """The text of a kept rule book, or None."""
+        return self.books().get(digest)
 
     def books(self) -> dict[str, str]:
         """Every kept rule book by its SHA-256."""
-        return dict(self._open().execute("SELECT sha256, text FROM books ORDER BY sha256").fetchall())
+        return dict(self._books) if self._books is not None else storage.books_of(self._open(), self.path)
 
     def keep_text(self, text: str) -> str:
         """Keep free text outside the chain; returns its SHA-256, which the chain may hold."""
-        digest = sha256(text.encode()).hexdigest()
-        self._insert("INSERT OR IGNORE INTO texts VALUES (?, ?)", digest, text)
+        digest = hash_of(text.encode())
+        self._write(("INSERT OR IGNORE INTO texts VALUES (?, ?)", (digest, text)))
         return digest
 
     def text(self, digest: str) -> str | None:
         """Free text that was kept, or None when it was erased."""
         return self._one("SELECT text FROM texts WHERE sha256 = ?", digest)
 
+    def keep_name(self, code: str, name: str) -> None:
+        """Keep the name behind a code, outside the chain."""
+        self._write(("INSERT OR REPLACE INTO people VALUES (?, ?)", (code, name)))
+
+    def name(self, code: str) -> str | None:
+        """The name behind a code, or None when it was never kept or was erased."""
+        return self._one("SELECT name FROM people WHERE code = ?", code)
+
     def erase_texts(self) -> None:
-        """Erase free text and file paths for good; the chain stays whole."""
-        database, _ = self._writable()
-        with database.atomic():
-            database.execute("DELETE FROM texts")
-            database.execute("DELETE FROM places")
-        database.execute("VACUUM")
+        """Erase names, free text and file paths for good, bytes and all; the chain stays whole."""
+        self._write(*((f"DELETE FROM {table}", ()) for table in storage.ERASABLE))
+        self._open().execute("VACUUM")
 
     def remember_place(self, recording_sha256: str, path: Path) -> None:
         """Remember where a recording lies on this machine."""
-        self._insert("INSERT OR REPLACE INTO places VALUES (?, ?)", recording_sha256, str(path))
+        self._write(("INSERT OR REPLACE INTO places VALUES (?, ?)", (recording_sha256, str(path))))
 
     def place(self, recording_sha256: str) -> Path | None:
         """Where a recording was last seen."""
@@ -133,15 +142,35 @@ class Case:
 
     def export(self) -> dict[str, Any]:
         """The chain and the rule books as ``reviewer.case/1``; no names, texts or paths."""
-        return {"format": "reviewer.case/1", "events": export_events(self.events), "books": self.books()}
+        return {"format": EXPORT_FORMAT, "events": export_events(self.events), "books": self.books()}
 
-    def _insert(self, statement: str, *values: str) -> None:
+    def _refuse_foreign_undo(self, kind: str, payload: Mapping[str, Any], author: str) -> None:
+        if kind not in ("undone", "redone"):
+            return
+        own = {one.hash for one in self.events if one.author == author and one.kind in UNDOABLE}
+        if payload.get("event") not in own:
+            raise refusal(
+                "not-undoable",
+                self.path.name,
+                "This is no change of yours that can be undone.",
+                "Ask its author, or enter what is right as a new change.",
+            )
+
+    def _write(self, *statements: tuple[str, tuple[Any, ...]]) -> None:
+        """One transaction; it owns the commit unless a caller has begun one."""
         database, _ = self._writable()
-        with database.atomic():
-            database.execute(statement, values)
+        try:
+            with database.atomic():
+                for statement, values in statements:
+                    database.execute(statement, values)
+        except (sqlite3.Error, UnicodeEncodeError) as fault:
+            raise storage.not_written(self.path, fault) from None
 
     def _one(self, statement: str, *values: str) -> str | None:
-        found = self._open().execute(statement, values).fetchone()
+        try:
+            found = self._open().execute(statement, values).fetchone()
+        except sqlite3.Error:
+            raise storage.damaged(self.path) from None
         return found[0] if found else None
 
     def _open(self) -> Database:
@@ -156,29 +185,43 @@ class Case:
 
 
 def create_case(path: Path, author: str, athlete_code: str, consent: str, clock: Clock = _now) -> Case:
-    """Begin a new case file; an existing file is never overwritten."""
+    """Begin a new case file with its first event; an existing file is never overwritten."""
+    if not path.parent.is_dir():
+        raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
     if path.exists():
         raise refusal(
             "case-exists", str(path), "There is a file of this name already.", "Choose another name."
         )
-    if not path.parent.is_dir():
-        raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
     hold = Hold(path, author)
-    case = Case(path, author, storage.make(path), (), hold, clock)
-    case.append("case-opened", {"athlete_code": athlete_code, "consent": consent})
+    try:
+        database = storage.connect_new(path)
+    except BaseException:
+        hold.release()
+        raise
+    case = Case(path, author, database, (), hold, clock)
+    try:
+        with database.atomic():  # tables and first event together: never a case without its opening
+            storage.lay_out(database)
+            case.append("case-opened", {"athlete_code": athlete_code, "consent": consent})
+    except BaseException as fault:
+        case.close()
+        path.unlink(missing_ok=True)
+        if isinstance(fault, sqlite3.Error):
+            raise storage.not_written(path, fault) from None
+        raise
     return case
 
 
 def open_case(path: Path, author: str | None, clock: Clock = _now) -> Case:
     """Open a case to write as ``author``, or to read with None; a chain that does not hold is refused."""
-    database = storage.open_existing(path, write=author is not None)
     hold: Hold | None = None
+    database = storage.open_existing(path, write=author is not None)
     try:
         hold = Hold(path, author) if author is not None else None
         events = storage.events_of(database, path)
         problems = check_chain(events)
         if problems:
-            raise CaseError(problems)
+            raise CaseError(replace(one, where=f"{path}: {one.where}") for one in problems)
         return Case(path, author, database, events, hold, clock)
     except BaseException:
         database.close()

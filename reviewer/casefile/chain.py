@@ -1,34 +1,20 @@
 """The chain of events: each names its parents by hash, and is hashed as the bytes stored."""
 
 import json
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from hashlib import sha256
 from typing import Any
 
 from reviewer.casefile.errors import refusal
+from reviewer.casefile.kinds import payload_fault
 from reviewer.terms.canonical import canonical
-from reviewer.terms.problems import Problem
 
 FORMAT = "reviewer.event/1"
-KINDS: Mapping[str, tuple[str, ...]] = {
-    "case-opened": ("athlete_code", "consent"),
-    "consent-changed": ("consent",),
-    "recording-cited": ("sha256", "frames", "time_base", "first_pts", "last_pts", "pts_runs"),
-    "rule-book-chosen": ("id", "sha256", "clauses"),
-    "mark-placed": ("mark",),
-    "mark-changed": ("mark",),
-    "mark-withdrawn": ("id",),
-    "reading-taken": ("reading",),
-    "posted-entered": ("score",),
-    "undone": ("event",),
-    "redone": ("event",),
-    "report-written": ("files",),
-}
-"""Every kind of event and the keys its payload must have."""
-
-UNDOABLE = ("mark-placed", "mark-changed", "mark-withdrawn", "reading-taken", "posted-entered")
+EXPORT_FORMAT = "reviewer.case/1"
+_KEYS = {"format", "kind", "author", "at", "parents", "payload"}
+_AT = "%Y-%m-%dT%H:%M:%S.%fZ"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,73 +25,53 @@ class Event:
         number: place in the file, from 1.
         hash: SHA-256 of ``body``, as stored beside it.
         body: the canonical JSON bytes.
-        kind, author, at, parents, payload: what the body says; empty where it cannot be read.
+        kind, author, at, parents, payload: what the body says; empty where it is no sound event.
     """
 
     number: int
     hash: str
     body: bytes
-    kind: str
-    author: str
-    at: str
-    parents: tuple[str, ...]
-    payload: Mapping[str, Any]
+    kind: str = ""
+    author: str = ""
+    at: str = ""
+    parents: tuple[str, ...] = ()
+    payload: Mapping[str, Any] = field(default_factory=dict)
 
 
 def make_body(
     kind: str, author: str, at: datetime, parents: Sequence[str], payload: Mapping[str, Any]
 ) -> bytes:
-    """The bytes of a new event; a ValueError where the kind is unknown or its payload lacks a key."""
-    missing = [key for key in KINDS[kind] if key not in payload]
-    if missing:
-        raise ValueError(f"{kind} lacks {', '.join(missing)}")
-    stamp = at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
-    said = {"format": FORMAT, "kind": kind, "author": author, "at": stamp}
+    """The bytes of a new event; a ValueError where the kind or its payload is not of the closed list."""
+    fault = payload_fault(kind, payload)
+    if fault is not None:
+        raise ValueError(fault)
+    said = {"format": FORMAT, "kind": kind, "author": author, "at": at.astimezone(UTC).strftime(_AT)}
     return canonical(said | {"parents": list(parents), "payload": dict(payload)})
 
 
 def read_event(number: int, digest: str, body: bytes) -> Event:
-    """An event from its stored row; a row that cannot be read comes back empty, for `check_chain` to name."""
+    """An event from its stored row; one that is not sound comes back empty, for `check_chain` to name."""
     try:
         said = json.loads(body)
-        fields = (said["kind"], said["author"], said["at"], tuple(said["parents"]), said["payload"])
-        if isinstance(fields[4], dict) and all(isinstance(one, str) for one in (*fields[:3], *fields[3])):
-            return Event(number, digest, body, *fields)
-    except (ValueError, KeyError, TypeError):
+        if canonical(said) == body and _is_sound(said):
+            said_so = (said["kind"], said["author"], said["at"], tuple(said["parents"]), said["payload"])
+            return Event(number, digest, body, *said_so)
+    except (ValueError, RecursionError):
         pass
-    return Event(number, digest, body, "", "", "", (), {})
+    return Event(number, digest, body)
 
 
-def check_chain(events: Sequence[Event]) -> tuple[Problem, ...]:
-    """What is wrong with a chain, each problem's ``where`` being the event: changed, removed or re-ordered."""
-    if not events:
-        remedy = "Take a copy of the case that is whole."
-        return (Problem("empty-chain", "event 1", "The chain has no event.", remedy),)
-    return tuple(problem for index in range(len(events)) for problem in _check(events, index))
-
-
-def _check(events: Sequence[Event], index: int) -> Iterator[Problem]:
-    event, where = events[index], f"event {events[index].number}"
-    remedy = "Ask whoever sent it for a copy that is whole."
-    if sha256(event.body).hexdigest() != event.hash:
-        yield Problem("event-changed", where, "Its bytes are not those its hash was made of.", remedy)
-    if not _is_sound(event):
-        yield Problem("event-unreadable", where, "It is not an event in its canonical form.", remedy)
-    elif event.number != index + 1:
-        yield Problem(
-            "event-moved", where, f"It stands in place {index + 1}: one was removed or moved.", remedy
-        )
-    elif event.parents != ((events[index - 1].hash,) if index else ()):
-        yield Problem("event-parent", where, "It does not follow the event before it in the file.", remedy)
-
-
-def _is_sound(event: Event) -> bool:
-    if event.kind not in KINDS or any(key not in event.payload for key in KINDS[event.kind]):
+def _is_sound(said: Any) -> bool:
+    if not isinstance(said, dict) or set(said) != _KEYS or said["format"] != FORMAT:
         return False
-    try:
-        return canonical(json.loads(event.body)) == event.body
-    except ValueError:
+    texts = (said["kind"], said["author"], said["at"])
+    if not all(isinstance(one, str) for one in texts) or not isinstance(said["parents"], list):
         return False
+    when = datetime.strptime(said["at"], _AT)  # a ValueError for anything else
+    hashes = all(isinstance(one, str) for one in said["parents"])
+    return (
+        hashes and when.strftime(_AT) == said["at"] and payload_fault(said["kind"], said["payload"]) is None
+    )
 
 
 def export_events(events: Sequence[Event]) -> list[dict[str, Any]]:
@@ -118,17 +84,20 @@ def export_events(events: Sequence[Event]) -> list[dict[str, Any]]:
 
 def import_events(document: Mapping[str, Any]) -> tuple[Event, ...]:
     """The events of a ``reviewer.case/1`` document; nothing is believed yet."""
-    entries = document.get("events")
-    if document.get("format") != "reviewer.case/1" or not isinstance(entries, list):
+    entries = document.get("events") if isinstance(document, Mapping) else None
+    if not isinstance(entries, list) or document.get("format") != EXPORT_FORMAT:
         raise refusal(
             "not-a-case", "case.json", "This is not an exported case.", "Ask for a copy that is whole."
         )
-    return tuple(
-        read_event(_number(one.get("number")), str(one.get("hash")), str(one.get("body")).encode())
-        for one in entries
-        if isinstance(one, dict)
-    )
+    return tuple(_imported(entry if isinstance(entry, dict) else {}) for entry in entries)
 
 
-def _number(said: Any) -> int:
-    return said if isinstance(said, int) else 0
+def _imported(entry: Mapping[str, Any]) -> Event:
+    number, body = entry.get("number"), str(entry.get("body"))
+    whole = number if isinstance(number, int) else 0
+    return read_event(whole, str(entry.get("hash")), body.encode("utf-8", "surrogatepass"))
+
+
+def hash_of(body: bytes) -> str:
+    """The hash an event is named by: SHA-256 (FIPS 180-4) of the bytes as stored, in small hex digits."""
+    return sha256(body).hexdigest()

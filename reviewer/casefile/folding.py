@@ -1,10 +1,11 @@
 """What a chain of events comes to. Undone events are as if they had never happened."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from reviewer.casefile.chain import UNDOABLE, Event
+from reviewer.casefile.chain import Event
+from reviewer.casefile.kinds import UNDOABLE
 from reviewer.terms.marks import Mark, in_routine_order
 
 
@@ -44,6 +45,8 @@ class CaseState:
         marks: in routine order.
         readings: as recorded, oldest first.
         posted: the panel's score as text, or None.
+        notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
+        events_of: hash of the event that last said a mark or took a reading, by its id.
     """
 
     athlete_code: str = ""
@@ -53,6 +56,8 @@ class CaseState:
     marks: tuple[Mark, ...] = ()
     readings: tuple[Mapping[str, Any], ...] = ()
     posted: str | None = None
+    notes: tuple[tuple[str, int | None], ...] = ()
+    events_of: Mapping[str, str] = field(default_factory=dict)
 
 
 def fold(events: Iterable[Event]) -> CaseState:
@@ -67,13 +72,14 @@ def fold(events: Iterable[Event]) -> CaseState:
 
 
 def undone_by(events: Iterable[Event]) -> set[str]:
-    """Hashes of the events that are undone and not redone."""
+    """Hashes of the events that are undone and not redone; only their own author can undo them."""
+    owner: dict[str, str] = {}
     gone: set[str] = set()
     for event in events:
-        if event.kind == "undone":
-            gone.add(event.payload["event"])
-        elif event.kind == "redone":
-            gone.discard(event.payload["event"])
+        if event.kind in UNDOABLE:
+            owner[event.hash] = event.author
+        elif event.kind in ("undone", "redone") and owner.get(event.payload["event"]) == event.author:
+            (gone.add if event.kind == "undone" else gone.discard)(event.payload["event"])
     return gone
 
 
@@ -86,7 +92,7 @@ def next_undo(events: Iterable[Event], author: str) -> str | None:
 
 
 def next_redo(events: Iterable[Event], author: str) -> str | None:
-    """Hash of what this author undid last and may redo; a new change clears it."""
+    """Hash of what this author undid last and may redo, or None; a new change of theirs clears it."""
     waiting: list[str] = []
     for event in events:
         if event.author != author:
@@ -94,7 +100,7 @@ def next_redo(events: Iterable[Event], author: str) -> str | None:
         if event.kind == "undone":
             waiting.append(event.payload["event"])
         elif event.kind == "redone":
-            waiting.remove(event.payload["event"])
+            waiting = [one for one in waiting if one != event.payload["event"]]
         elif event.kind in UNDOABLE:
             waiting.clear()
     return waiting[-1] if waiting else None
@@ -114,16 +120,30 @@ def _after(state: CaseState, event: Event) -> CaseState:
             )
         case "rule-book-chosen":
             return replace(state, rule_book=RuleBookChosen(said["id"], said["sha256"], said["clauses"]))
-        case "mark-placed" | "mark-changed":
+        case "mark-placed":
+            return _with(state, Mark.from_json(said["mark"]), event.hash)
+        case "mark-changed":
             mark = Mark.from_json(said["mark"])
-            return replace(state, marks=(*_without(state.marks, mark.id), mark))
+            known = any(one.id == mark.id for one in state.marks)  # gone where its placing was undone
+            return _with(state, mark, event.hash) if known else state
         case "mark-withdrawn":
-            return replace(state, marks=_without(state.marks, said["id"]))
+            rest = {name: digest for name, digest in state.events_of.items() if name != said["id"]}
+            return replace(state, marks=_without(state.marks, said["id"]), events_of=rest)
         case "reading-taken":
-            return replace(state, readings=(*state.readings, said["reading"]))
+            taken = {said["reading"]["id"]: event.hash}
+            return replace(
+                state, readings=(*state.readings, said["reading"]), events_of={**state.events_of, **taken}
+            )
         case "posted-entered":
             return replace(state, posted=said["score"])
+        case "note-written":
+            return replace(state, notes=(*state.notes, (said["sha256"], said["at"])))
     return state
+
+
+def _with(state: CaseState, mark: Mark, digest: str) -> CaseState:
+    marks = (*_without(state.marks, mark.id), mark)
+    return replace(state, marks=marks, events_of={**state.events_of, mark.id: digest})
 
 
 def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:

@@ -1,7 +1,10 @@
 """The SQLite file: tables, format, and reading rows that may have been tampered with."""
 
 import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from sqlite_utils import Database
 
@@ -9,18 +12,23 @@ from reviewer.casefile.chain import Event, read_event
 from reviewer.casefile.errors import CaseError, refusal
 
 APPLICATION_ID = 0x52563031
+"""The four bytes ``RV01`` in the file's header."""
 FORMAT_VERSION = 1
 _SQLITE = b"SQLite format 3\0"
-_TABLES = """
-CREATE TABLE events (number INTEGER PRIMARY KEY, hash TEXT NOT NULL UNIQUE, body BLOB NOT NULL) STRICT;
-CREATE TRIGGER events_are_not_rewritten BEFORE UPDATE ON events
-  BEGIN SELECT RAISE(ABORT, 'events are never rewritten'); END;
-CREATE TRIGGER events_are_not_removed BEFORE DELETE ON events
-  BEGIN SELECT RAISE(ABORT, 'events are never removed'); END;
-CREATE TABLE books (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT;
-CREATE TABLE places (recording_sha256 TEXT PRIMARY KEY, path TEXT NOT NULL) STRICT;
-CREATE TABLE texts (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT;
-"""
+_TABLES = (
+    "CREATE TABLE events (number INTEGER PRIMARY KEY, hash TEXT NOT NULL UNIQUE, body BLOB NOT NULL) STRICT",
+    "CREATE TRIGGER events_are_not_rewritten BEFORE UPDATE ON events"
+    " BEGIN SELECT RAISE(ABORT, 'events are never rewritten'); END",
+    "CREATE TRIGGER events_are_not_removed BEFORE DELETE ON events"
+    " BEGIN SELECT RAISE(ABORT, 'events are never removed'); END",
+    "CREATE TABLE books (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT",
+    "CREATE TABLE texts (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT",
+    "CREATE TABLE places (recording_sha256 TEXT PRIMARY KEY, path TEXT NOT NULL) STRICT",
+    "CREATE TABLE people (code TEXT PRIMARY KEY, name TEXT NOT NULL) STRICT",
+    f"PRAGMA application_id = {APPLICATION_ID}",
+    f"PRAGMA user_version = {FORMAT_VERSION}",
+)
+ERASABLE = ("texts", "places", "people")
 
 
 def is_case(path: Path) -> bool:
@@ -32,67 +40,102 @@ def is_case(path: Path) -> bool:
         raise refusal("no-file", str(path), "There is no such file.", "Check the path.") from None
     except IsADirectoryError:
         raise refusal("a-folder", str(path), "This is a folder.", "Name a file in it.") from None
+    except OSError as fault:
+        raise _unreadable(path, fault) from None
 
 
-def make(path: Path) -> Database:
-    """A new case file with its tables."""
-    database = _connected(path)
-    database.conn.executescript(
-        f"PRAGMA application_id = {APPLICATION_ID}; PRAGMA user_version = {FORMAT_VERSION};{_TABLES}"
-    )
-    return database
+def connect_new(path: Path) -> Database:
+    """A connection to a file that is not there yet, or is empty."""
+    try:
+        return _connected(path, "rwc", write=True)
+    except sqlite3.Error as fault:
+        raise not_written(path, fault) from None
+
+
+def lay_out(database: Database) -> None:
+    """The tables of a new case; the caller owns the transaction."""
+    for statement in _TABLES:
+        database.execute(statement)
 
 
 def open_existing(path: Path, *, write: bool) -> Database:
     """An existing case of a format this version knows; a CaseError naming what else it is."""
-    _refuse_no_case(path)
+    if not is_case(path):
+        raise _no_case(path)
+    # A reader too opens to write, where it may: SQLite then mends what a killed writer left half done.
+    database = _attempt(path, "rw", write) or _attempt(path, "ro", write)
+    if database is None:
+        raise damaged(path)
     try:
-        database = _connected(path, write=write)
+        _refuse_foreign(database, path)
+    except CaseError:
+        database.close()
+        raise
+    return database
+
+
+def _attempt(path: Path, mode: str, write: bool) -> Database | None:
+    try:
+        return _connected(path, mode, write=write)
+    except sqlite3.Error:
+        return None
+
+
+def _refuse_foreign(database: Database, path: Path) -> None:
+    try:
         identity = database.execute("PRAGMA application_id").fetchone()[0]
         version = database.execute("PRAGMA user_version").fetchone()[0]
-    except sqlite3.DatabaseError:
+    except sqlite3.Error:
         raise damaged(path) from None
     if identity != APPLICATION_ID:
-        database.close()
         raise _no_case(path)
-    if version > FORMAT_VERSION:
-        database.close()
+    if not 1 <= version <= FORMAT_VERSION:
         raise refusal(
             "newer-case",
             str(path),
             f"This case has format {version}; this version reads up to {FORMAT_VERSION}.",
             "Open it with a newer version of reviewer.",
         )
-    return database
+
+
+@contextmanager
+def opened_to_read(path: Path) -> Iterator[Database]:
+    """A case's database for as long as it is read."""
+    database = open_existing(path, write=False)
+    try:
+        yield database
+    finally:
+        database.close()
 
 
 def read_events(path: Path) -> tuple[Event, ...]:
     """The events of a case file as they are stored, believed or not."""
-    database = open_existing(path, write=False)
-    try:
+    with opened_to_read(path) as database:
         return events_of(database, path)
-    finally:
-        database.close()
 
 
 def read_books(path: Path) -> dict[str, str]:
     """The rule-book texts of a case file by the hash they were kept under."""
-    database = open_existing(path, write=False)
-    try:
-        return dict(database.execute("SELECT sha256, text FROM books ORDER BY sha256").fetchall())
-    except sqlite3.DatabaseError:
-        raise damaged(path) from None
-    finally:
-        database.close()
+    with opened_to_read(path) as database:
+        return books_of(database, path)
 
 
 def events_of(database: Database, path: Path) -> tuple[Event, ...]:
-    """All rows of the chain in their order."""
-    try:
-        rows = database.execute("SELECT number, hash, body FROM events ORDER BY number").fetchall()
-    except sqlite3.DatabaseError:
-        raise damaged(path) from None
-    return tuple(read_event(number, digest, bytes(body)) for number, digest, body in rows)
+    """All rows of the chain in their order; what they hold is not believed."""
+    rows = _rows(database, path, "SELECT number, CAST(hash AS BLOB), body FROM events ORDER BY number")
+    return tuple(
+        read_event(_whole(number), _bytes(digest).decode("utf-8", "replace"), _bytes(body))
+        for number, digest, body in rows
+    )
+
+
+def books_of(database: Database, path: Path) -> dict[str, str]:
+    """Every kept rule book by the hash it was kept under."""
+    rows = _rows(database, path, "SELECT CAST(sha256 AS BLOB), CAST(text AS BLOB) FROM books ORDER BY sha256")
+    return {
+        _bytes(digest).decode("utf-8", "replace"): _bytes(text).decode("utf-8", "replace")
+        for digest, text in rows
+    }
 
 
 def damaged(path: Path) -> CaseError:
@@ -102,25 +145,56 @@ def damaged(path: Path) -> CaseError:
     )
 
 
-def _connected(path: Path, *, write: bool = True) -> Database:
-    mode = "rwc" if write else "ro"
+def not_written(path: Path, fault: Exception) -> CaseError:
+    """The error of a change that did not reach the disk."""
+    return refusal(
+        "not-written",
+        str(path),
+        f"The change could not be written, and the case is as it was before: {fault}.",
+        "See that the disk has room and that you may write here, then do it again.",
+    )
+
+
+def _rows(database: Database, path: Path, statement: str) -> list[tuple[Any, ...]]:
+    try:
+        found: list[tuple[Any, ...]] = database.execute(statement).fetchall()
+    except sqlite3.Error:
+        raise damaged(path) from None
+    return found
+
+
+def _bytes(said: Any) -> bytes:
+    return said if isinstance(said, bytes) else str(said).encode("utf-8", "surrogatepass")
+
+
+def _whole(said: Any) -> int:
+    return said if isinstance(said, int) else 0
+
+
+def _connected(path: Path, mode: str, *, write: bool) -> Database:
     place = f"{path.resolve().as_uri()}?mode={mode}"
     connection = sqlite3.connect(place, uri=True, timeout=5, check_same_thread=False)
-    database = Database(connection, execute_plugins=False)
-    database.execute("PRAGMA foreign_keys = ON")
-    if write:
+    try:
+        database = Database(connection, execute_plugins=False)
+        database.execute("PRAGMA foreign_keys = ON")
         # A plain copy must always be a whole document: no side files, everything synced.
-        database.execute("PRAGMA journal_mode = DELETE")
-        database.execute("PRAGMA synchronous = FULL")
+        wanted = ("journal_mode = DELETE", "synchronous = FULL", "secure_delete = ON")
+        for setting in wanted if write else ("query_only = ON",):
+            database.execute(f"PRAGMA {setting}")
+        database.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except BaseException:
+        connection.close()
+        raise
     return database
-
-
-def _refuse_no_case(path: Path) -> None:
-    if not is_case(path):
-        raise _no_case(path)
 
 
 def _no_case(path: Path) -> CaseError:
     return refusal(
         "not-a-case", str(path), "This file is not a case.", "Name a case made with `reviewer start`."
+    )
+
+
+def _unreadable(path: Path, fault: OSError) -> CaseError:
+    return refusal(
+        "cannot-read", str(path), f"This file cannot be read: {fault.strerror}.", "See that you may read it."
     )

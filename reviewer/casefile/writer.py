@@ -1,39 +1,59 @@
-"""One writer at a time, named. The operating system lets go of the hold when a process ends, however it ends."""
+"""One writer at a time, named.
+
+The hold is a lock of the operating system on a small file beside the case, so it ends with its process,
+however that ends. The file alone means nothing: one left behind is taken over.
+"""
 
 import json
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import BinaryIO
 
-from reviewer.casefile.errors import refusal
+from reviewer.casefile.errors import CaseError, refusal
 
 
 class Hold:
-    """The right to write to a case, held on a small file beside it until `release`."""
+    """The right to write to a case, until `release`; a CaseError says who has it already."""
 
     def __init__(self, case: Path, author: str) -> None:
         self._place = case.with_name(case.name + ".writing")
-        self._file: BinaryIO = self._place.open("a+b")
-        if not _locked(self._file):
-            self._file.seek(0)
-            holder = _holder(self._file.read())
-            self._file.close()
+        try:
+            self._file = _taken(self._place)
+            if self._file is None:
+                raise _held(case, self._place)
+            self._file.truncate(0)
+            self._file.write(json.dumps({"author": author, "process": os.getpid()}).encode())
+            self._file.flush()
+        except OSError as fault:
             raise refusal(
-                "case-held",
+                "cannot-write",
                 str(case),
-                f"{holder} is writing to this case, and only one may.",
-                "Close it there, or open it here to read only.",
-            )
-        self._file.truncate(0)
-        self._file.write(json.dumps({"author": author, "process": os.getpid()}).encode())
-        self._file.flush()
+                f"Nothing can be written beside this case: {fault.strerror}.",
+                "Copy it to a folder you may write to, or open it to read only.",
+            ) from None
 
     def release(self) -> None:
         """Let others write."""
-        if not self._file.closed:
-            self._place.unlink(missing_ok=True)
+        if self._file is not None:
+            with suppress(OSError):  # Windows keeps a file that is open; then it is left behind, unlocked
+                self._place.unlink()
             self._file.close()
+            self._file = None
+
+
+def _taken(place: Path) -> BinaryIO | None:
+    """The locked file, or None where another process holds it."""
+    while True:
+        file = place.open("a+b")
+        if not _locked(file):
+            file.close()
+            return None
+        with suppress(FileNotFoundError):
+            if os.path.samestat(os.fstat(file.fileno()), place.stat()):
+                return file
+        file.close()  # its holder removed it between our opening and our lock: begin again
 
 
 def _locked(file: BinaryIO) -> bool:
@@ -54,9 +74,18 @@ def _locked(file: BinaryIO) -> bool:
     return True
 
 
-def _holder(said: bytes) -> str:
+def _held(case: Path, place: Path) -> CaseError:
+    return refusal(
+        "case-held",
+        str(case),
+        f"{_holder(place)} is writing to this case, and only one may.",
+        "Close it there, or open it here to read only.",
+    )
+
+
+def _holder(place: Path) -> str:
     try:
-        known = json.loads(said)
-        return f"Author {known['author']} (process {known['process']})"
-    except (ValueError, KeyError, TypeError):
+        known = json.loads(place.read_bytes())
+        return f"{known['author']} (process {known['process']})"
+    except (OSError, ValueError, KeyError, TypeError):
         return "Somebody"

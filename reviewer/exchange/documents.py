@@ -2,11 +2,10 @@
 
 import json
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
-from reviewer.terms.marks import Mark
 from reviewer.terms.problems import DocumentError, Problem
 
 LARGEST = 64 * 1024 * 1024
@@ -16,7 +15,9 @@ LARGEST = 64 * 1024 * 1024
 def read_document(path: Path, schema: Mapping[str, Any], what: str) -> dict[str, Any]:
     """A JSON document of a kind, as its schema passes it; a DocumentError with every fault."""
     try:
-        document = json.loads(_bytes(path), object_pairs_hook=_without_doubles)
+        document = json.loads(
+            _bytes(path), object_pairs_hook=_without_doubles, parse_float=_number, parse_constant=_refuse
+        )
     except (ValueError, RecursionError) as fault:
         remedy = f"Hand in {what} as a JSON document."
         raise DocumentError(Problem("not-json", path.name, f"This is not JSON: {fault}.", remedy)) from None
@@ -42,7 +43,7 @@ def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict
         raise DocumentError(
             Problem(
                 "not-as-described",
-                _place(where, fault.absolute_path),
+                place(where, fault.absolute_path),
                 f"{fault.message[:300]}.",
                 "See the schema in annotations/schemas.",
             )
@@ -52,58 +53,27 @@ def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict
     return found
 
 
-def marks_document(
-    marks: Sequence[Mark], rule_book: str, recording_sha256: str | None, time_base: str
-) -> dict[str, Any]:
-    """``reviewer.marks/1``."""
-    return {
-        "format": "reviewer.marks/1",
-        "rule_book": rule_book,
-        "recording_sha256": recording_sha256,
-        "time_base": time_base,
-        "marks": [mark.to_json() for mark in marks],
-    }
-
-
-def marks_from_document(document: Mapping[str, Any], where: str = "marks") -> tuple[Mark, ...]:
-    """The marks of a document that its schema has passed; twice the same id or an end before its start is refused."""
-    marks = tuple(Mark.from_json(entry) for entry in document["marks"])
-    problems = tuple(_contradictions(marks, where))
-    if problems:
-        raise DocumentError(problems)
-    return marks
-
-
-def _contradictions(marks: Sequence[Mark], where: str) -> Iterator[Problem]:
-    for name, count in Counter(mark.id for mark in marks).items():
-        if count > 1:
-            yield Problem("twice", f"{where}: {name}", f"{count} marks have this id.", "Give each its own.")
-    for mark in marks:
-        if mark.start is not None and mark.end is not None and mark.end < mark.start:
-            place = f"{where}: {mark.id}"
-            yield Problem("ends-before-start", place, "It ends before it starts.", "Exchange start and end.")
+def place(where: str, steps: Iterable[str | int]) -> str:
+    """The place of a value in a document, such as ``marks.json: marks[3].amount``."""
+    path = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps).lstrip(".")
+    return f"{where}: {path}" if path else where
 
 
 def _bytes(path: Path) -> bytes:
     try:
         if path.stat().st_size > LARGEST:
-            raise DocumentError(
-                Problem(
-                    "too-large",
-                    path.name,
-                    "This file is too large for a document.",
-                    "Check which file it is.",
-                )
-            )
+            _stop("too-large", path.name, "This file is too large for a document.", "See which file it is.")
         return path.read_bytes()
     except FileNotFoundError:
-        raise DocumentError(
-            Problem("no-file", str(path), "There is no such file.", "Check the path.")
-        ) from None
+        _stop("no-file", str(path), "There is no such file.", "Check the path.")
     except IsADirectoryError:
-        raise DocumentError(
-            Problem("a-folder", str(path), "This is a folder.", "Name a file in it.")
-        ) from None
+        _stop("a-folder", str(path), "This is a folder.", "Name a file in it.")
+    except OSError as fault:
+        _stop("cannot-read", str(path), f"It cannot be read: {fault.strerror}.", "See that you may read it.")
+
+
+def _stop(code: str, where: str, message: str, remedy: str) -> NoReturn:
+    raise DocumentError(Problem(code, where, message, remedy)) from None
 
 
 def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -113,6 +83,11 @@ def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     return dict(pairs)
 
 
-def _place(where: str, steps: Any) -> str:
-    path = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps).lstrip(".")
-    return f"{where}: {path}" if path else where
+def _number(text: str) -> int | float:
+    """JSON has one kind of number, so 2.0 is the whole number 2."""
+    number = float(text)
+    return int(number) if number.is_integer() else number
+
+
+def _refuse(name: str) -> NoReturn:
+    raise ValueError(f"{name} is no JSON number")
