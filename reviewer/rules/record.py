@@ -1,0 +1,173 @@
+"""One mapping of a rule-book file, read field by field; what is wrong is noted and reading goes on."""
+
+import re
+from datetime import date
+from typing import TypeVar
+
+from reviewer.rules.tree import Fields, Items, Text, Tree
+from reviewer.terms.exact import Degrees, Points, Thousandths
+from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import Source
+
+_Kind = TypeVar("_Kind", bound=Thousandths)
+_CODE = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
+_MOST_POINTS = Points.parse("10")
+_MOST_DEGREES = Degrees.parse("180")
+
+
+class Record:
+    """A mapping being read.
+
+    Attributes:
+        name: the file's name.
+        fields: the mapping.
+        problems: what was wrong so far, shared by the whole file.
+    """
+
+    def __init__(self, name: str, fields: Fields, problems: list[Problem]) -> None:
+        self.name = name
+        self.fields = fields
+        self.problems = problems
+        self._asked: set[str] = set()
+
+    def wrong(self, code: str, message: str, remedy: str, line: int | None = None) -> None:
+        """Note a problem at a line, or where the mapping begins."""
+        where = f"{self.name}:{line or self.fields.line}"
+        self.problems.append(Problem(code, where, message, remedy))
+
+    def has(self, key: str) -> bool:
+        """Whether the field stands in the file; it counts as known from here on."""
+        self._asked.add(key)
+        return key in self.fields.values
+
+    def line(self, key: str) -> int:
+        """The line of a field, or where the mapping begins."""
+        return self.fields.lines.get(key, self.fields.line)
+
+    def text(self, key: str) -> str:
+        """Text that must be there and not be blank; empty when it is not, and noted."""
+        found = self._get(key)
+        if found is None:
+            return ""
+        if not isinstance(found, Text) or not found.value.strip():
+            self.wrong("no-text", f"{key!r} must be text.", f"Write text after {key!r}.", self.line(key))
+            return ""
+        return found.value.strip()
+
+    def code(self, key: str) -> str:
+        """A code such as ``glide-kip``."""
+        text = self.text(key)
+        if text and not _CODE.fullmatch(text):
+            self._bad(key, text, "a code", "small letters, digits, '-' and '.'")
+        return text
+
+    def choice(self, key: str, allowed: tuple[str, ...]) -> str:
+        """One of a closed list; its first where the text is none of them, and noted."""
+        text = self.text(key)
+        if text and text not in allowed:
+            self._bad(key, text, "known here", "one of " + ", ".join(allowed))
+        return text if text in allowed else allowed[0]
+
+    def texts(self, key: str, needed: bool = True) -> tuple[str, ...]:
+        """A list of text; empty when it may be left out."""
+        if not needed and not self.has(key):
+            return ()
+        found = self._get(key)
+        if isinstance(found, Items) and all(isinstance(item, Text) for item in found.values):
+            return tuple(item.value.strip() for item in found.values if isinstance(item, Text))
+        if found is not None:
+            self.wrong("no-list", f"{key!r} must be a list of text.", "Write [one, two].", self.line(key))
+        return ()
+
+    def records(self, key: str) -> "tuple[Record, ...]":
+        """A list of mappings."""
+        found = self._get(key)
+        if isinstance(found, Items):
+            return tuple(record for item in found.values if (record := self._record(item)))
+        if found is not None:
+            self.wrong("no-list", f"{key!r} must be a list.", "Begin each entry with '- '.", self.line(key))
+        return ()
+
+    def names(self, key: str) -> tuple[tuple[str, str], ...]:
+        """A mapping of codes to names."""
+        found = self._get(key)
+        if not isinstance(found, Fields):
+            if found is not None:
+                self.wrong(
+                    "no-names", f"{key!r} must map codes to names.", "Write code: name.", self.line(key)
+                )
+            return ()
+        inner = Record(self.name, found, self.problems)
+        return tuple((code, inner.text(code)) for code in found.values)
+
+    def points(self, key: str) -> Points:
+        """An amount such as ``0.100 points``: not negative, at most 10."""
+        return self._quantity(key, "points", Points, Points(0), _MOST_POINTS)
+
+    def degrees(self, key: str) -> Degrees:
+        """An angle such as ``-45 degrees``."""
+        return self._quantity(key, "degrees", Degrees, -_MOST_DEGREES, _MOST_DEGREES)
+
+    def number(self, key: str, unit: str) -> int:
+        """A whole number with its unit, such as ``5 elements``, from 1 to 9999."""
+        text = self.text(key)
+        found = re.fullmatch(r"([1-9]\d{0,3}) (\S.*)", text)
+        if found and found[2] == unit:
+            return int(found[1])
+        if text:
+            self._bad(key, text, "a whole number with its unit", f"such as '2 {unit}'")
+        return 1
+
+    def day(self, key: str) -> str:
+        """A date ``YYYY-MM-DD``."""
+        text = self.text(key)
+        try:
+            return date.fromisoformat(text).isoformat() if text else ""
+        except ValueError:
+            self._bad(key, text, "a date", "YYYY-MM-DD")
+            return ""
+
+    def source(self) -> Source:
+        """The field ``source``."""
+        text = self.text("source")
+        try:
+            return Source.parse(text) if text else Source("from memory")
+        except ValueError:
+            wanted = "'published: document and place', 'common practice, no source' or 'from memory'"
+            self._bad("source", text, "a source", wanted)
+            return Source("from memory")
+
+    def finish(self) -> None:
+        """Note every field nobody asked for: a slip of the pen must not pass unread."""
+        for key in self.fields.values:
+            if key not in self._asked:
+                self.wrong("unknown-field", f"{key!r} is not a field here.", "Take it out.", self.line(key))
+
+    def _get(self, key: str) -> Tree | None:
+        if not self.has(key):
+            what = f"{key!r} is missing."
+            self.wrong(f"missing-{key}" if key == "source" else "missing-field", what, f"Add {key!r}.")
+        return self.fields.values.get(key)
+
+    def _record(self, item: Tree) -> "Record | None":
+        if isinstance(item, Fields):
+            return Record(self.name, item, self.problems)
+        self.wrong("no-fields", "This entry must have fields.", "Write 'field: value' lines.", item.line)
+        return None
+
+    def _quantity(self, key: str, unit: str, kind: type[_Kind], low: _Kind, high: _Kind) -> _Kind:
+        text = self.text(key)
+        number, _, said = text.partition(" ")
+        try:
+            value: _Kind | None = kind.parse(number)
+        except ValueError:
+            value = None
+        if value is not None and said == unit and low <= value <= high:
+            return value
+        if text:
+            self._bad(key, text, f"an amount in {unit}", f"between {low} and {high}, such as '{high} {unit}'")
+        return kind(0)
+
+    def _bad(self, key: str, text: str, what: str, wanted: str) -> None:
+        shown = text if len(text) <= 60 else text[:57] + "..."
+        self.wrong("bad-value", f"{key!r}: {shown!r} is not {what}.", f"Write {wanted}.", self.line(key))
