@@ -90,8 +90,6 @@ def decoded(
 
 def index_of(container: InputContainer, stream: VideoStream) -> Index | None:
     """The index by packets, or None where packets are not frames or carry no usable times."""
-    if container.format.name == "avi":
-        return None  # AVI stores no presentation times: what the demuxer gives is a guess.
     listed = [packet for packet in packets(container, stream) if packet.size]
     if any(packet.pts is None for packet in listed):
         return None
@@ -109,15 +107,33 @@ def index_of(container: InputContainer, stream: VideoStream) -> Index | None:
 
 
 def index_by_decoding(container: InputContainer, stream: VideoStream) -> Index:
-    """Every frame decoded once. A frame without a later time than the one before gets the next tick."""
-    pts: list[int] = []
-    keys: list[int] = []
-    for frame, _ in decoded(packets(container, stream)):
-        if frame is None:
-            continue
-        if frame.key_frame:
-            keys.append(len(pts))
-        least = pts[-1] + 1 if pts else 0
-        given = least if frame.pts is None else frame.pts
-        pts.append(max(least, given) if pts else given)
-    return Index(tuple(pts), (), tuple(keys), by_decoding=True)
+    """Every frame decoded once."""
+    listed: list[VideoPacket] = []
+    frames = [
+        (frame.pts, frame.key_frame)
+        for frame, _ in decoded(_noted(packets(container, stream), listed))
+        if frame is not None
+    ]
+    ticks = sorted({packet.pts for packet in listed if packet.pts is not None and not packet.is_discard})
+    keys = tuple(number for number, (_, is_key) in enumerate(frames) if is_key)
+    return Index(_rising([pts for pts, _ in frames], ticks), (), keys, by_decoding=True)
+
+
+def _noted(source: Iterable[VideoPacket], listed: list[VideoPacket]) -> Iterator[VideoPacket]:
+    for packet in source:
+        listed.append(packet)
+        yield packet
+
+
+def _rising(given: list[int | None], ticks: list[int]) -> tuple[int, ...]:
+    """The decoder's times where they rise; else the packets' in order (AVI); else a tick on where stuck."""
+    times = [pts for pts in given if pts is not None]
+    if len(times) == len(given) and times == sorted(set(times)):
+        return tuple(times)
+    if len(ticks) == len(given):
+        return tuple(ticks)
+    rising: list[int] = []
+    for pts in given:
+        least = rising[-1] + 1 if rising else 0
+        rising.append(least if pts is None else max(least, pts) if rising else pts)
+    return tuple(rising)

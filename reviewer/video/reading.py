@@ -37,12 +37,16 @@ class Reader:
         self._run = iter(())
         self._container.close()
 
-    def frames_to(self, frame: int) -> Iterator[tuple[int, VideoFrame]]:
-        """Numbered frames up to the wanted one: from its key frame, or onward where already past that."""
-        start = self._index.start_for(frame)
+    def frames_to(self, frame: int, start: int) -> Iterator[tuple[int, VideoFrame]]:
+        """Numbered frames up to the wanted one: from the key frame, or onward where the run is past that."""
         if start != self.start or frame <= self.position:
             self.begin(start)
         return self._until(frame)
+
+    def starts_for(self, frame: int) -> tuple[int, ...]:
+        """Key frames to try: its own, the one before, the file's start (gradual refresh needs a run-up)."""
+        own = self._index.start_for(frame)
+        return tuple(dict.fromkeys((own, max(own - 1, FROM_START), FROM_START)))
 
     def run_from(self, frame: int) -> Iterator[tuple[int, VideoFrame]]:
         """Numbered frames from the wanted one to the end of the file."""

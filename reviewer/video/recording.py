@@ -101,8 +101,11 @@ class Recording:
             frame=number,
             time=self.facts.time(number),
             matrix=matrix_of(stored)[0],
-            suspect=any(first <= number <= last for first, last in self.facts.suspect),
+            suspect=self._is_suspect(number),
         )
+
+    def _is_suspect(self, frame: int) -> bool:
+        return any(first <= frame <= last for first, last in self.facts.suspect)
 
     def _check(self, frame: int) -> None:
         if not 0 <= frame < len(self.facts.pts):
@@ -119,13 +122,19 @@ class Recording:
         kept = self._kept.get(frame)
         if kept is not None:
             return kept
-        for number, stored in self._reader.frames_to(frame):
-            self._kept.keep(number, stored, sum(plane.buffer_size for plane in stored.planes))
-        self._note_damage()
-        found = self._kept.get(frame)
-        if found is None:
-            self.facts = replace(self.facts, missing=tuple(sorted({*self.facts.missing, frame})))
-        return found
+        if frame in self.facts.missing:
+            return None
+        for start in self._reader.starts_for(frame):
+            for number, stored in self._reader.frames_to(frame, start):
+                self._kept.keep(number, stored, sum(plane.buffer_size for plane in stored.planes))
+            self._note_damage()
+            found = self._kept.get(frame)
+            if found is not None:
+                return found
+            if self._is_suspect(frame):
+                break  # Damage explains it: a longer run-up would not bring it back.
+        self.facts = replace(self.facts, missing=tuple(sorted({*self.facts.missing, frame})))
+        return None
 
     def _note_damage(self) -> None:
         """Mark from each reported error to the end of its group of pictures: what follows rests on it."""
