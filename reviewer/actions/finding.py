@@ -107,8 +107,10 @@ def _caption(audit: Audit, frame: int) -> str:
 
 
 def _named(audit: Audit, mark: Mark) -> str:
-    known = (*audit.book.elements, *audit.book.faults, *audit.book.facts)
-    name = next((one.name for one in known if one.code == mark.code), mark.code)
+    names = {one.code: one.name for one in audit.book.elements}
+    names |= {one.code: one.name for one in audit.book.faults}
+    names |= {one.code: one.name for one in audit.book.facts}
+    name = names.get(mark.code, mark.code)
     return f"{name} {mark.amount}" if mark.amount is not None else name
 
 

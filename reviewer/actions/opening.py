@@ -14,6 +14,7 @@ from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 
 DEFAULT_BOOK = "demo-bars-2"
+_SUFFIXES = (".mp4", ".mov", ".m4v", ".mkv", ".webm", ".ts", ".mts", ".m2ts", ".avi", ".mpg", ".mpeg")
 
 
 def start_case(
@@ -116,7 +117,7 @@ def _found_again(case: casefile.Case) -> Path | None:
     if known is None:
         return None
     remembered = case.place(known.sha256)
-    nearby = [path for path in sorted(case.path.parent.iterdir()) if path.suffix.lower() in video.SUFFIXES]
+    nearby = [path for path in sorted(case.path.parent.iterdir()) if path.suffix.lower() in _SUFFIXES]
     for place in [remembered, *nearby] if remembered else nearby:
         if place.is_file() and video.fingerprint(place) == known.sha256:
             return place

@@ -12,7 +12,7 @@ FILE = click.Path(path_type=Path)
 WINDOW = "open_desk"
 
 
-class PointsText(click.ParamType):
+class PointsText(click.ParamType[Points]):
     """Points as decimal text, such as 8.900."""
 
     name = "points"

@@ -51,11 +51,13 @@ class EntryLine(QLineEdit):
     Signals:
         spoken(str): a whole call.
         stepped(int): arrow keys while nothing is typed step the picture.
+        bounded(str): ``start`` or ``end`` of the chosen element is at the frame on screen.
         left(): back to the picture.
     """
 
     spoken = pyqtSignal(str)
     stepped = pyqtSignal(int)
+    bounded = pyqtSignal(str)
     left = pyqtSignal()
 
     def __init__(self, bench: Bench, offered: OfferedWords) -> None:
@@ -94,6 +96,8 @@ class EntryLine(QLineEdit):
             self.left.emit()
         elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             self._offered.step(-1 if key == Qt.Key.Key_Up else 1)
+        elif key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
+            self.bounded.emit("start" if key == Qt.Key.Key_BracketLeft else "end")
         elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right) and not self.text():
             self.stepped.emit(-1 if key == Qt.Key.Key_Left else 1)
         else:

@@ -26,7 +26,7 @@ class EvidenceView(QWidget):
         points: names and spots of what may be dragged.
 
     Signals:
-        clicked(Spot): a click that neither panned nor dragged.
+        clicked(Spot): a click on the picture that neither panned nor dragged.
         dragged(str, Spot): a point is being moved.
     """
 
@@ -134,7 +134,9 @@ class EvidenceView(QWidget):
             return
         self._panned = True
         if self._held is not None:
-            self.dragged.emit(self._held, self.spot_under(event.position()))
+            spot = self.spot_under(event.position())
+            if self._inside(spot):
+                self.dragged.emit(self._held, spot)
             return
         self.framing, self._whole = self.framing.moved(moved.x(), moved.y()), False
         self._pressed = event.position()
@@ -142,9 +144,18 @@ class EvidenceView(QWidget):
 
     def mouseReleaseEvent(self, event: QMouseEvent | None) -> None:
         """A press that did not wander was a click."""
-        if event is not None and self._pressed is not None and not self._panned and self.picture is not None:
-            self.clicked.emit(self.spot_under(event.position()))
+        if event is not None and self._pressed is not None and not self._panned:
+            spot = self.spot_under(event.position())
+            if self._inside(spot):
+                self.clicked.emit(spot)
         self._pressed, self._held = None, None
+
+    def _inside(self, spot: Spot) -> bool:
+        if self.picture is None:
+            return False
+        width, height = self.picture.size
+        x, y = place_of(spot)
+        return -0.5 <= x <= width - 0.5 and -0.5 <= y <= height - 0.5
 
     def _point_near(self, place: QPointF) -> str | None:
         def distance(point: tuple[str, Spot]) -> float:

@@ -69,6 +69,7 @@ IN_PROTRACTOR = (
 
 WHILE_TYPING = (
     ("Left / Right", "Step one frame while nothing is typed"),
+    ("[ / ]", "The chosen element starts, or ends, at this frame"),
     ("Up / Down", "Choose among the words offered"),
     ("Tab", "Complete the word"),
     ("Return", "Say it"),

@@ -21,7 +21,7 @@ from reviewer import __version__
 from reviewer.actions import DEFAULT_BOOK, cautions
 from reviewer.desk.keys import sheet
 
-CONSENT = ("given", "not asked", "refused", "withdrawn")
+CONSENT = ("not recorded", "given", "refused", "withdrawn")
 
 
 class Page(QDialog):

@@ -320,6 +320,7 @@ class DeskWindow(QMainWindow):
         self.argument.picked.connect(lambda marks: bench.choose(marks, show=True))
         entry.spoken.connect(self._spoken)
         entry.stepped.connect(view.step)
+        entry.bounded.connect(bench.bound)
         entry.left.connect(self.evidence.setFocus)
         self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))
 

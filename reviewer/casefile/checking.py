@@ -1,0 +1,72 @@
+"""Finding what was changed, removed or moved in a chain of events."""
+
+from collections.abc import Iterator, Sequence
+
+from reviewer.casefile.chain import Event, hash_of
+from reviewer.terms.problems import Problem
+
+_REMEDY = "Ask whoever sent it for a copy that is whole."
+
+
+def check_chain(events: Sequence[Event]) -> tuple[Problem, ...]:
+    """What is wrong with a chain; each problem's ``where`` is an event that was changed, removed or moved.
+
+    A chain cannot tell that its last events were cut off, or that its last one was replaced by another
+    sound one: only what names its last hash elsewhere (a report, a signature) can.
+    """
+    if not events:
+        return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
+    return (*_bodies(events), *_places(events), *_ties(events))
+
+
+def _bodies(events: Sequence[Event]) -> Iterator[Problem]:
+    for event in events:
+        if hash_of(event.body) != event.hash:
+            yield _problem("event-changed", event.number, "Its bytes are not those its hash was made of.")
+        elif not event.kind:
+            yield _problem("event-unreadable", event.number, "It is not an event in its canonical form.")
+    if events[0].kind not in ("case-opened", ""):
+        yield _problem("event-removed", events[0].number, "The chain does not begin with the case's opening.")
+
+
+def _places(events: Sequence[Event]) -> Iterator[Problem]:
+    before = 0
+    for event in events:
+        if event.number > before + 1:
+            last = f" to {event.number - 1}" if event.number > before + 2 else ""
+            yield _problem("event-removed", before + 1, f"Event {before + 1}{last} was removed.")
+        elif event.number <= before:
+            yield _problem("event-moved", event.number, f"It stands after event {before}.")
+        before = event.number
+
+
+def _ties(events: Sequence[Event]) -> Iterator[Problem]:
+    """Parents stand earlier in the file, and all but the last event are somebody's parent.
+
+    Where a number is missing, the removal is named already and its neighbours are not blamed too.
+    """
+    numbers = {event.number for event in events}
+    everywhere = {event.hash for event in events}
+    named = {parent for event in events for parent in event.parents}
+    earlier: set[str] = set()
+    for index, event in enumerate(events):
+        if event.kind and event.number - 1 in numbers | {0}:
+            yield from _parents(event, index, earlier, everywhere)
+        readable_after = index < len(events) - 1 and events[index + 1].kind and event.number + 1 in numbers
+        if readable_after and event.hash not in named:
+            yield _problem("event-changed", event.number, "What follows was not built on it as it is now.")
+        earlier.add(event.hash)
+
+
+def _parents(event: Event, index: int, earlier: set[str], everywhere: set[str]) -> Iterator[Problem]:
+    if bool(event.parents) != bool(index):
+        yield _problem("event-moved", event.number, "Only the first event has none before it.")
+    for parent in event.parents:
+        if parent not in everywhere:
+            yield _problem("event-parent", event.number, "The event it builds on was changed or removed.")
+        elif parent not in earlier:
+            yield _problem("event-moved", event.number, "It stands before the event it builds on.")
+
+
+def _problem(code: str, number: int, message: str) -> Problem:
+    return Problem(code, f"event {number}", message, _REMEDY)

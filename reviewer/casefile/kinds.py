@@ -1,0 +1,140 @@
+"""The closed list of what can happen to a case, and what each event must say."""
+
+import re
+from collections.abc import Callable, Mapping
+from itertools import pairwise
+from typing import Any
+
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import Mark
+from reviewer.terms.times import TimeBase
+
+MOST_FRAMES = 10_000_000
+"""Frames of the longest recording a case may cite: 46 hours at 60 a second."""
+
+Check = Callable[[Any], bool]
+
+
+def payload_fault(kind: str, payload: Any) -> str | None:
+    """What is wrong with an event's payload, as the end of a sentence; None for a sound one."""
+    checks = KINDS.get(kind)
+    if checks is None:
+        return f"there is no event of the kind {kind!r}"
+    if not isinstance(payload, Mapping):
+        return "its payload is not an object"
+    for key, is_sound in checks.items():
+        if key not in payload:
+            return f"{kind} lacks {key!r}"
+        if not is_sound(payload[key]):
+            return f"{kind} has an unsound {key!r}"
+    if kind == "recording-cited" and not _agrees(payload):
+        return "the frames of recording-cited do not agree with its ticks"
+    return None
+
+
+def _is_text(said: Any) -> bool:
+    return isinstance(said, str)
+
+
+def _is_name(said: Any) -> bool:
+    return isinstance(said, str) and bool(said)
+
+
+def _is_whole(said: Any) -> bool:
+    return isinstance(said, int) and not isinstance(said, bool)
+
+
+def _is_sha256(said: Any) -> bool:
+    return isinstance(said, str) and re.fullmatch("[0-9a-f]{64}", said) is not None
+
+
+def _are_hashes(said: Any) -> bool:
+    return isinstance(said, Mapping) and all(map(_is_name, said)) and all(map(_is_sha256, said.values()))
+
+
+def _parses(parse: Callable[[Any], object]) -> Check:
+    def check(said: Any) -> bool:
+        try:
+            parse(said)
+        except (ValueError, TypeError, KeyError, AttributeError):
+            return False
+        return True
+
+    return check
+
+
+def _is_mark(said: Any) -> bool:
+    """Only what reads as a mark and would be written as one: no stray types."""
+    if not isinstance(said, Mapping) or not _parses(Mark.from_json)(said):
+        return False
+    optional = (key for key in ("element", "seen", "judge") if said.get(key) is not None)
+    ticks = (said.get(key) for key in ("order", "start", "end", "at"))
+    lists = (said.get(key, []) for key in ("roles", "with"))
+    return (
+        all(_is_name(said[key]) for key in ("id", "kind", "code", *optional))
+        and all(tick is None or _is_whole(tick) for tick in ticks)
+        and all(isinstance(one, (list, tuple)) and all(map(_is_name, one)) for one in lists)
+    )
+
+
+def _is_reading(said: Any) -> bool:
+    return isinstance(said, Mapping) and _is_name(said.get("id"))
+
+
+def _are_runs(said: Any) -> bool:
+    return isinstance(said, (list, tuple)) and bool(said) and all(map(_is_run, said))
+
+
+def _is_run(said: Any) -> bool:
+    return isinstance(said, (list, tuple)) and len(said) == 3 and all(map(_is_whole, said)) and said[2] > 0
+
+
+def _agrees(payload: Mapping[str, Any]) -> bool:
+    """Whether the runs of ticks never fall, begin and end as said and make as many frames as said."""
+    runs = payload["pts_runs"]
+    ends = [start + step * (count - 1) for start, step, count in runs]
+    rising = all(step >= 0 for _, step, _ in runs)
+    apart = all(end <= after[0] for end, (_, after) in zip(ends, pairwise(runs), strict=False))
+    whole = payload["frames"] == sum(count for _, _, count in runs) <= MOST_FRAMES
+    return (
+        rising and apart and whole and (payload["first_pts"], payload["last_pts"]) == (runs[0][0], ends[-1])
+    )
+
+
+def _is_moment(said: Any) -> bool:
+    return said is None or _is_whole(said)
+
+
+KINDS: Mapping[str, Mapping[str, Check]] = {
+    "case-opened": {"athlete_code": _is_text, "consent": _is_text},
+    "consent-changed": {"consent": _is_text},
+    "recording-cited": {
+        "sha256": _is_sha256,
+        "frames": _is_whole,
+        "time_base": _parses(TimeBase.parse),
+        "first_pts": _is_whole,
+        "last_pts": _is_whole,
+        "pts_runs": _are_runs,
+    },
+    "rule-book-chosen": {"id": _is_name, "sha256": _is_sha256, "clauses": _are_hashes},
+    "mark-placed": {"mark": _is_mark},
+    "mark-changed": {"mark": _is_mark},
+    "mark-withdrawn": {"id": _is_name},
+    "reading-taken": {"reading": _is_reading},
+    "posted-entered": {"score": _parses(Points.parse)},
+    "note-written": {"sha256": _is_sha256, "at": _is_moment},
+    "undone": {"event": _is_sha256},
+    "redone": {"event": _is_sha256},
+    "report-written": {"files": _are_hashes},
+}
+"""Every kind of event, and for each key of its payload what must hold."""
+
+UNDOABLE = (
+    "mark-placed",
+    "mark-changed",
+    "mark-withdrawn",
+    "reading-taken",
+    "posted-entered",
+    "note-written",
+)
+"""Kinds that undo takes back. Consent, what is cited and what was given away stay as they were said."""

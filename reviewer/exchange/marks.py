@@ -1,0 +1,58 @@
+"""Marks as a ``reviewer.marks/1`` document, out and in."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from reviewer.exchange.documents import place
+from reviewer.terms.marks import Mark
+from reviewer.terms.problems import DocumentError, Problem
+
+
+def marks_document(
+    marks: Sequence[Mark], rule_book: str, recording_sha256: str | None, time_base: str
+) -> dict[str, Any]:
+    """``reviewer.marks/1``."""
+    return {
+        "format": "reviewer.marks/1",
+        "rule_book": rule_book,
+        "recording_sha256": recording_sha256,
+        "time_base": time_base,
+        "marks": [mark.to_json() for mark in marks],
+    }
+
+
+def marks_from_document(document: Mapping[str, Any], where: str = "marks document") -> tuple[Mark, ...]:
+    """The marks of a document that its schema has passed.
+
+    A DocumentError names every id that stands twice, every mark that ends before it starts, and every fault
+    whose element is not in the document.
+    """
+    marks, problems = [], []
+    for number, entry in enumerate(document["marks"]):
+        try:
+            marks.append(Mark.from_json(entry))
+        except ValueError as fault:
+            at = place(where, ("marks", number))
+            problems.append(Problem("not-a-quantity", at, f"{fault}.", "Write it such as 0.100."))
+    problems.extend(_contradictions(marks, where) if not problems else ())
+    if problems:
+        raise DocumentError(problems)
+    return tuple(marks)
+
+
+def _contradictions(marks: Sequence[Mark], where: str) -> Iterator[Problem]:
+    times = Counter(mark.id for mark in marks)
+    elements = {mark.id for mark in marks if mark.kind == "element"}
+    for number, mark in enumerate(marks):
+        entry = ("marks", number)
+        if times[mark.id] > 1:
+            said = f"{times[mark.id]} marks have the id {mark.id!r}."
+            yield Problem("same-id", place(where, (*entry, "id")), said, "Give each its own.")
+        if mark.start is not None and mark.end is not None and mark.end < mark.start:
+            said, remedy = "It ends before it starts.", "Exchange start and end."
+            yield Problem("ends-before-start", place(where, (*entry, "end")), said, remedy)
+        if mark.element is not None and mark.element not in elements:
+            said = f"No element of this document has the id {mark.element!r}."
+            remedy = "Name the element the fault belongs to."
+            yield Problem("unknown-element-mark", place(where, (*entry, "element")), said, remedy)

@@ -1,0 +1,36 @@
+"""What a cast may count as, decided in whole numbers by the book's guard band."""
+
+from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.rulebook import CastRule
+
+MET, WITHIN, SHORT, NOT_SEEN = "met", "within", "short", "not seen"
+_SAID = {
+    "met": (MET,),
+    "within tolerance": (WITHIN,),
+    "not met": (SHORT,),
+    "cannot tell": (MET, WITHIN, SHORT),
+    "not seen": (NOT_SEEN,),
+}
+
+
+def cast_states(mark: Mark, rule: CastRule) -> tuple[str, ...]:
+    """Every state the judge's angle or verdict leaves open, the gymnast's best first.
+
+    A cast of which nothing was said is one that cannot be told.
+    """
+    angle = mark.angle
+    if angle is None:
+        return _SAID["cannot tell"]
+    if angle.verdict is not None:
+        return _SAID[angle.verdict]
+    return _by_value(angle, rule)
+
+
+def _by_value(angle: CastAngle, rule: CastRule) -> tuple[str, ...]:
+    """Compared in millionths of a degree, nothing rounded; both edges belong to the better side."""
+    assert angle.value is not None
+    spread = angle.uncertainty.thousandths * rule.guard_per_mille if angle.uncertainty else 0
+    low, high = angle.value.thousandths * 1000 - spread, angle.value.thousandths * 1000 + spread
+    met, edge = rule.at_least.thousandths * 1000, (rule.at_least - rule.tolerance).thousandths * 1000
+    possible = ((MET, high >= met), (WITHIN, low < met and high >= edge), (SHORT, low < edge))
+    return tuple(state for state, open_ in possible if open_)
