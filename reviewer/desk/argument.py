@@ -86,7 +86,7 @@ class ArgumentView(QWidget):
         """Read the sheet again; it is derived from the marks each time."""
         audit = self._bench.audit
         sheet = audit.sheet if audit else None
-        self.rows = rows_of(sheet) if sheet else ()
+        self.rows = rows_of(sheet, self._bench.whereabouts) if sheet else ()
         self.final.setText(str(sheet.final_score) if sheet else "—")
         self.final.setAccessibleDescription(f"Final score {self.final.text()}")
         self.reachable.setText(
@@ -94,6 +94,8 @@ class ArgumentView(QWidget):
         )
         self.against.setText(posted_words(sheet, audit.posted) if sheet and audit else "")
         self.posted.setEnabled(audit is not None and audit.author is not None)
+        if not self.posted.hasFocus():
+            self.posted.setText(str(audit.posted) if audit and audit.posted is not None else "")
         self._fill()
 
     def highlight(self) -> None:

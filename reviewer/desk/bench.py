@@ -67,6 +67,7 @@ class Bench(QObject):
         self.audit, self.chosen = audit, ()
         self.words = vocabulary(audit.book)
         self.changed.emit(ALL)
+        self.chose.emit()
 
     def clear(self) -> None:
         """Take the case off the desk."""
@@ -74,6 +75,7 @@ class Bench(QObject):
             self.audit.close()
         self.audit, self.chosen, self.words = None, (), vocabulary(None)
         self.changed.emit(ALL)
+        self.chose.emit()
 
     def attempt(self, action: Callable[[], Change | None], done: str = "") -> bool:
         """Do something that may be refused; say what came of it, and whether it was done."""
@@ -123,6 +125,19 @@ class Bench(QObject):
         else:
             at = 0 if step > 0 else len(ids) - 1
         self.choose((ids[at],), show=True)
+
+    def whereabouts(self, mark_id: str) -> str:
+        """Which mark this is and where it lies: its id, its frame, the element it belongs to."""
+        mark = self.mark(mark_id)
+        if mark is None:
+            return mark_id
+        element, moment = self.mark(mark.element), mark.moment()
+        parts = [mark_id]
+        if element is not None:
+            parts.append(f"on {element.code} {element.id}")
+        if moment is not None and self.facts is not None:
+            parts.append(f"frame {self.facts.frame_at(moment)}")
+        return " ".join(parts)
 
     def element_here(self) -> Mark | None:
         """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
@@ -178,8 +193,9 @@ class Bench(QObject):
         )
 
     def bounded(self, which: str) -> Mark:
-        """The chosen element with its ``start`` or ``end`` at the frame on screen."""
+        """The chosen element, or the chosen fault's, with its ``start`` or ``end`` at the frame on screen."""
         mark, pts = self.must_be_chosen(), self.pts
+        mark = self.mark(mark.element) or mark
         if mark.kind != "element" or pts is None:
             raise _refused(
                 "bounds", "Only an element on a recording has a start and an end.", "Choose an element."

@@ -153,6 +153,12 @@ def short(amount: Points) -> str:
     return text[:-1] if text.endswith("0") else text
 
 
+def tenths(angle: Degrees) -> str:
+    """Degrees with one place, halves away from nought."""
+    size = (abs(angle.thousandths) + 50) // 100
+    return f"{'−' if angle.thousandths < 0 and size else ''}{size // 10}.{size % 10}"
+
+
 def _fit(wanted: str, word: Word) -> int:
     if word.text == wanted:
         return 0

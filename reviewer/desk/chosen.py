@@ -17,7 +17,7 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import short
+from reviewer.desk.calls import short, tenths
 from reviewer.desk.keys import tip
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.rulebook import Named
@@ -144,8 +144,12 @@ class ChosenPanel(QScrollArea):
         row.addWidget(QLabel("Amount"))
         row.addWidget(choice)
         row.addWidget(settled)
-        row.addWidget(QLabel(f"on {mark.element}" if mark.element else "on no element"), 1)
+        row.addWidget(QLabel(self._belongs(mark)), 1)
         return row
+
+    def _belongs(self, mark: Mark) -> str:
+        element = self._bench.mark(mark.element)
+        return f"on {element.code} {element.id}" if element else "on no element"
 
     def _name(self, mark: Mark) -> str:
         book = self._bench.book
@@ -174,5 +178,5 @@ def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButto
 def _angle_words(angle: CastAngle | None) -> str:
     if angle is None or angle.value is None:
         return ""
-    spread = f", standard uncertainty {angle.uncertainty}°" if angle.uncertainty is not None else ""
-    return f"{angle.value}° by {angle.by}{spread}"
+    spread = f", standard uncertainty {tenths(angle.uncertainty)}°" if angle.uncertainty is not None else ""
+    return f"{tenths(angle.value)}° by {angle.by}{spread}"

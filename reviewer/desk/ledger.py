@@ -1,7 +1,7 @@
 """The score sheet as rows to read: every line, the sub-totals between them, what was not earned, problems."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 
 from reviewer.desk.calls import short
 from reviewer.terms.exact import Points
@@ -34,9 +34,13 @@ class Row:
     marks: tuple[str, ...] = ()
 
 
-def rows_of(sheet: ScoreSheet) -> tuple[Row, ...]:
-    """The whole sheet from start value to final score, then what was withheld and what is wrong."""
-    return (*_problems(sheet), *_ledger(sheet), *_withheld(sheet))
+def rows_of(sheet: ScoreSheet, whereabouts: Callable[[str], str] = str) -> tuple[Row, ...]:
+    """The whole sheet: what is wrong, the ledger from start value to final score, what was withheld.
+
+    ``whereabouts`` says of a mark's id where it lies.
+    """
+    rows = (*_problems(sheet), *_ledger(sheet), *_withheld(sheet))
+    return tuple(_placed(row, whereabouts) for row in rows)
 
 
 def reachable_words(sheet: ScoreSheet) -> str:
@@ -60,6 +64,14 @@ def posted_words(sheet: ScoreSheet, posted: Points | None) -> str:
         return f"Posted {posted}: cannot be reached; the nearest is {nearest}."
     inside = reach.low <= posted <= reach.high
     return f"Posted {posted}: {'lies within the bounds' if inside else 'lies outside the bounds'}."
+
+
+def _placed(row: Row, whereabouts: Callable[[str], str]) -> Row:
+    if not row.marks or row.kind == "problem":
+        return row
+    shown = ", ".join(whereabouts(mark) for mark in row.marks[:3])
+    more = f" and {len(row.marks) - 3} more" if len(row.marks) > 3 else ""
+    return replace(row, beneath=f"{shown}{more} · {row.beneath}")
 
 
 def _ledger(sheet: ScoreSheet) -> Iterator[Row]:

@@ -4,6 +4,7 @@ from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.calls import tenths
 from reviewer.drawing import protractor as protractor_shapes
 from reviewer.measuring import measure, verdict
 from reviewer.terms.exact import Pixels
@@ -186,18 +187,10 @@ class Protractor(QObject):
     def _reading_words(self) -> str:
         if self.reading is None:
             return ""
-        value, spread = _tenths(str(self.reading.value)), _tenths(str(self.reading.uncertainty))
+        value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
         said = f"{self.line}: {value}°, standard uncertainty {spread}°"
         requirement, book = self._requirement(), self._bench.book
         if requirement is None or book is None:
             return said
         held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
-        return f"{said}: {held.word} (at least {_tenths(str(requirement.at_least))}°). Enter keeps it."
-
-
-def _tenths(decimal: str) -> str:
-    """Decimal text of thousandths cut to a tenth, halves away from nought."""
-    sign, size = ("−", decimal[1:]) if decimal.startswith("-") else ("", decimal)
-    whole, _, places = size.partition(".")
-    tenths = (int(whole + places) + 50) // 100
-    return f"{sign}{tenths // 10}.{tenths % 10}"
+        return f"{said}: {held.word} (at least {tenths(requirement.at_least)}°). Enter keeps it."

@@ -11,7 +11,7 @@ from PyQt6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen,
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import short
+from reviewer.desk.calls import short, tenths
 from reviewer.desk.looks import CHOSEN, ELEMENT, FAULT, HERE, INK, QUIET, READING, RULE, SHEET, colour, small
 from reviewer.terms.marks import Mark
 
@@ -217,5 +217,7 @@ class RoutineStrip(QWidget):
         if mark.amount is not None:
             parts.append(short(mark.amount))
         if mark.angle is not None:
-            parts.append(f"{mark.angle.value}°" if mark.angle.value is not None else mark.angle.verdict or "")
+            parts.append(
+                f"{tenths(mark.angle.value)}°" if mark.angle.value is not None else mark.angle.verdict or ""
+            )
         return " ".join((*parts, *mark.roles, *mark.conditions))

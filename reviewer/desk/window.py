@@ -124,6 +124,7 @@ class DeskWindow(QMainWindow):
 
     def _opened(self) -> None:
         self.strip.refresh()
+        self.argument.refresh()
         self.chosen.refresh()
         self.evidence.setFocus()
         if self.bench.audit is None and self.bench.recording is not None:

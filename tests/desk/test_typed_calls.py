@@ -1,0 +1,63 @@
+"""What a judge types means what it says. Codes are those the shipped edition lists."""
+
+import pytest
+
+from reviewer import actions
+from reviewer.desk.calls import Call, CallError, Vocabulary, vocabulary
+from reviewer.desk.keys import EXAMPLES, KEYS, sheet
+
+
+@pytest.fixture(scope="module")
+def words() -> Vocabulary:
+    return vocabulary(actions.load_book("demo-bars-2"))
+
+
+def test_an_element_with_role_and_condition(words: Vocabulary) -> None:
+    call = words.read("sole-circle-dismount dismount spotted")
+    assert (call.kind, call.code) == ("element", "sole-circle-dismount")
+    assert (call.roles, call.conditions) == (("dismount",), ("spotted",))
+
+
+def test_a_cast_takes_a_verdict_or_an_angle_by_eye(words: Vocabulary) -> None:
+    assert words.read("cast within").verdict == "within tolerance"
+    assert words.read("cast not-met").verdict == "not met"
+    assert str(words.read("cast -52").degrees()) == "-52.000"
+
+
+@pytest.mark.parametrize("amount", ["0.1", ".1", "0.10"])
+def test_an_amount_may_be_written_as_judges_write_it(words: Vocabulary, amount: str) -> None:
+    assert str(words.read(f"arms-bent {amount}").points()) == "0.100"
+
+
+def test_words_without_a_name_change_the_chosen_mark(words: Vocabulary) -> None:
+    assert words.read("dismount spotted") == Call("change", roles=("dismount",), conditions=("spotted",))
+
+
+def test_another_judge_and_what_is_beyond_dispute_are_said_in_the_same_line(words: Vocabulary) -> None:
+    call = words.read("feet 0.05 @b settled slowed")
+    assert (call.judge, call.settled, call.seen) == ("B", True, "slowed")
+
+
+@pytest.mark.parametrize("typed", ["", "cartwheel", "cast cartwheel", "arms-bent 0.1 0.1x"])
+def test_what_cannot_be_read_is_refused_with_a_remedy(words: Vocabulary, typed: str) -> None:
+    with pytest.raises(CallError) as refused:
+        words.read(typed)
+    assert refused.value.problems[0].remedy
+
+
+def test_the_word_typed_whole_is_offered_first(words: Vocabulary) -> None:
+    assert [word.text for word in words.offered("cast")][:2] == ["cast", "cast-squat-on"]
+    assert words.offered("cast s")[0].text == "spotted"
+    assert words.offered("bent")[0].text == "arms-bent"
+
+
+def test_every_example_of_the_help_sheet_that_is_one_call_can_be_read(words: Vocabulary) -> None:
+    for typed, _ in EXAMPLES:
+        for part in typed.removesuffix(" …").replace("·", ",").split(","):
+            words.read(part.strip())
+
+
+def test_no_two_doings_share_a_key_and_the_sheet_shows_them_all() -> None:
+    keys = [sequence for key in KEYS for sequence in key.keys]
+    assert len(keys) == len(set(keys))
+    assert all(sequence in sheet() for sequence in keys)
