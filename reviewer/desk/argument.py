@@ -142,7 +142,6 @@ class ArgumentView(QWidget):
         table.installEventFilter(self)
         if (side := table.verticalHeader()) is not None:
             side.hide()
-            side.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         if (head := table.horizontalHeader()) is not None:
             head.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
             head.sectionResized.connect(lambda *_: table.resizeRowsToContents())

@@ -132,12 +132,10 @@ class Bench(QObject):
         if mark is None:
             return mark_id
         element, moment = self.mark(mark.element), mark.moment()
-        parts = [mark_id]
-        if element is not None:
-            parts.append(f"on {element.code} {element.id}")
+        parts = [mark_id if element is None else f"{mark_id} on {element.code} {element.id}"]
         if moment is not None and self.facts is not None:
             parts.append(f"frame {self.facts.frame_at(moment)}")
-        return " ".join(parts)
+        return ", ".join(parts)
 
     def element_here(self) -> Mark | None:
         """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""

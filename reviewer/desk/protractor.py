@@ -100,7 +100,12 @@ class Protractor(QObject):
             self._read()
 
     def shapes(self) -> tuple[Shape, ...]:
-        """What is to be drawn: the whole protractor once there is a reading, rings before."""
+        """What is to be drawn: the whole protractor once there is a reading, rings before.
+
+        Put away, the readings that a cast of this frame's recording cites.
+        """
+        if not self.laid:
+            return self._cited()
         if not self.here:
             return ()
         if self.reading is None:
@@ -132,6 +137,12 @@ class Protractor(QObject):
             return False
         return self._bench.attempt(lambda: self._kept(clicks), self._kept_words())
 
+    def _cited(self) -> tuple[Shape, ...]:
+        audit, cited = self._bench.audit, {mark.angle.reading for mark in self._bench.marks if mark.angle}
+        kept = [one for one in audit.readings if one.id in cited] if audit else []
+        here = [one for one in kept if one.pts is not None and one.pts == self._bench.pts]
+        return tuple(shape for one in here for shape in protractor_shapes(one, self._requirement()))
+
     def _kept(self, clicks: Clicks) -> actions.Change:
         audit, cast = self._bench.open_audit(), self._cast()
         reading = actions.take_reading(audit, clicks)
@@ -141,8 +152,8 @@ class Protractor(QObject):
         return actions.Change(confirmed.what | {"readings"}, confirmed.mark)
 
     def _cast(self) -> str | None:
-        """The chosen cast, else the one at this frame."""
-        for mark in (self._bench.chosen_mark(), self._bench.element_here()):
+        """The cast at this frame, else the chosen one: a reading never lands on a cast elsewhere by habit."""
+        for mark in (self._bench.element_here(), self._bench.chosen_mark()):
             if mark is not None and self._bench.is_cast(mark):
                 return mark.id
         return None

@@ -54,6 +54,7 @@ class DeskWindow(QMainWindow):
         self.bench = Bench(author)
         self.viewing = Viewing(self.bench)
         self.protractor = Protractor(self.bench)
+        self._typing_before = False
         self.evidence = EvidenceView()
         self.strip = RoutineStrip(self.bench)
         self.argument = ArgumentView(self.bench)
@@ -83,16 +84,25 @@ class DeskWindow(QMainWindow):
         self.viewing.load(path)
 
     def open_case(self, path: Path, recording: Path | None) -> None:
-        """Open a case to write under the author's code, with its recording where it can be found."""
+        """Open a case to write under the author's code, with its recording where it can be found.
 
-        def opened() -> None:
-            audit = actions.open_case(path, author=self.bench.author, recording=recording)
+        A case that somebody else is writing to is opened to read only.
+        """
+
+        def opened(author: str | None) -> None:
+            audit = actions.open_case(path, author=author, recording=recording)
             self.protractor.put_away()
             self.viewing.load(audit.recording_path)
             self.bench.lay(audit)
 
-        if self.bench.attempt(opened, f"Case {path.name} is open.") and self.bench.recording is None:
-            self._say("The case is open without its recording: none was found beside it.", False)
+        found = f"Case {path.name} is open"
+        if not self.bench.attempt(lambda: opened(self.bench.author), f"{found}."):
+            reason = self.foot.text()
+            if not self.bench.attempt(lambda: opened(None)):
+                return
+            self._say(f"{found} to read only. {reason}", True)
+        elif self.bench.recording is None:
+            self._say(f"{found} without its recording: none was found beside it.", False)
 
     def start_case(self, beginning: Beginning) -> bool:
         """Start a case on the recording that is open; whether it was started."""
@@ -219,12 +229,15 @@ class DeskWindow(QMainWindow):
             self._say("The protractor needs a picture: open a recording first.", True)
         else:
             self.viewing.stop()
+            self._typing_before = self.entry.hasFocus()
             self.protractor.lay()
         self.evidence.setFocus()
 
     def _keep_reading(self) -> None:
         if self.protractor.keep():
             self.protractor.put_away()
+            if self._typing_before:
+                self.entry.setFocus()
 
     def _ask_open(self) -> None:
         name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", RECORDINGS)

@@ -14,6 +14,7 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QPushButton, QWidget
 
 from reviewer import actions
+from reviewer.desk import application
 from reviewer.desk.pages import Page
 from reviewer.desk.window import DeskWindow
 from reviewer.measuring import measure
@@ -216,6 +217,10 @@ def test_the_protractor_reads_what_trigonometry_gives(desk: DeskWindow) -> None:
     angle = desk.bench.marks[0].angle
     assert angle is not None
     assert (angle.by, angle.value, angle.reading) == ("protractor", reading.value, "r1")
+    assert desk.evidence.shapes, "the reading a cast cites is drawn on its frame"
+    press(desk, Key.Key_Right)
+    at_frame(desk, 1)
+    assert desk.evidence.shapes == ()
 
 
 def test_a_point_of_the_protractor_can_be_dragged_and_the_reading_follows(desk: DeskWindow) -> None:
@@ -241,6 +246,23 @@ def test_the_posted_score_is_held_against_the_sheet(desk: DeskWindow) -> None:
     assert desk.bench.audit is not None
     assert str(desk.bench.audit.posted) == "8.900"
     assert desk.argument.against.text().startswith("Posted 8.900")
+
+
+def test_a_case_that_another_judge_writes_to_is_read_only(window: DeskWindow, case: Path) -> None:
+    with actions.open_case(case, author="B"):
+        window.open_case(case, None)
+        until(lambda: window.bench.picture is not None)
+        assert "read only" in window.foot.text()
+        assert "B" in window.foot.text()
+        call(window, "cast")
+        assert window.foot.property("problem") is True
+        assert window.bench.marks == ()
+
+
+def test_a_fault_nobody_foresaw_ends_in_one_line(window: DeskWindow) -> None:
+    application._unforeseen(window, ZeroDivisionError, ZeroDivisionError("of Ann"), None)
+    assert "Every mark made is on disk" in window.foot.text()
+    assert "Ann" not in window.foot.text()
 
 
 def test_without_a_case_a_call_is_answered_in_a_line(window: DeskWindow) -> None:
