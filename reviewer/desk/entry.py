@@ -1,7 +1,7 @@
 """The entry line: a call is typed here, with the words of the edition offered beneath."""
 
-from PyQt6.QtCore import Qt, pyqtSignal
-from PyQt6.QtGui import QKeyEvent
+from PyQt6.QtCore import QEvent, Qt, pyqtSignal
+from PyQt6.QtGui import QKeyEvent, QKeySequence
 from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
 
 from reviewer.desk.bench import Bench
@@ -69,6 +69,18 @@ class EntryLine(QLineEdit):
         )
         self.setAccessibleName("Call")
         self.textEdited.connect(lambda text: self._offered.offer(self._bench.words.offered(text)))
+
+    def event(self, event: QEvent | None) -> bool:
+        """Leave undo and redo to the case while nothing is typed."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.ShortcutOverride
+            and not self.text()
+            and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
+        ):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """Choose among words, complete, say, step, leave."""
