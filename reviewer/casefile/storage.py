@@ -181,7 +181,9 @@ def _connected(path: Path, mode: str, *, write: bool) -> Database:
         wanted = ("journal_mode = DELETE", "synchronous = FULL", "secure_delete = ON")
         for setting in wanted if write else ("query_only = ON",):
             database.execute(f"PRAGMA {setting}")
-        database.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        pages, size = (database.execute(f"PRAGMA {of}").fetchone()[0] for of in ("page_count", "page_size"))
+        if path.stat().st_size < pages * size:  # SQLite itself does not mind when part of a page is gone
+            raise sqlite3.DatabaseError("cut off")
     except BaseException:
         connection.close()
         raise
