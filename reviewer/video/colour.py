@@ -15,13 +15,13 @@ from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoRef
 from reviewer.video.orientation import Orientation, Pixels
 
 FLAGS = (
-    Interpolation.BICUBIC
+    Interpolation.BILINEAR
     | Interpolation.ACCURATE_RND
     | Interpolation.FULL_CHR_H_INT
     | Interpolation.FULL_CHR_H_INP
     | Interpolation.BITEXACT
 )
-"""Flags of every conversion; BICUBIC also scales pixels that are not square."""
+"""Flags of every conversion; BILINEAR spreads colour and scales pixels that are not square."""
 
 HD_ROWS = 720
 

@@ -117,3 +117,19 @@ def test_a_damaged_stretch_is_marked_and_decodes_as_one_thread_decodes_it(clip: 
         assert last == 59, "the group of pictures ends before the key frame 60"
         assert recording.picture(first).suspect
         assert not recording.picture(60).suspect
+
+
+def test_a_torn_end_loses_only_what_no_decoder_gives(clip: Clip, tmp_path: Path) -> None:
+    """Source: FFmpeg's framehash on one thread, which lists only the pictures it can decode."""
+    front = tmp_path / "front.mp4"
+    command = ["ffmpeg", "-v", "error", "-i", str(clip("long.mp4")), "-c", "copy", "-movflags", "faststart"]
+    subprocess.run([*command, str(front)], check=True)
+    torn = tmp_path / "torn.mp4"
+    torn.write_bytes(front.read_bytes()[: front.stat().st_size * 2 // 3])
+    with open_recording(torn) as recording:
+        found = list(recording.hashes())
+        assert tuple(filter(None, found)) == framehash(torn, "-threads", "1")
+        assert [n for n, digest in enumerate(found) if not digest] == list(recording.facts.missing)
+        for frame in recording.facts.missing:
+            with pytest.raises(VideoError, match="damaged"):
+                recording.picture(frame)
