@@ -40,7 +40,7 @@ def test_a_body_line_reads_as_worked_by_hand(ankle: tuple[int, int], elevation: 
 
 
 def test_an_upright_that_leans_takes_the_roll_away() -> None:
-    """Worked by hand: a camera rolled anticlockwise by atan(1/10) leans the upright 5.711 degrees clockwise."""
+    """Worked by hand: a camera rolled by atan(1/10) leans the upright 5.711 degrees clockwise."""
     upright = (("low-foot-near", spot(640, 600)), ("low-rail-near", spot(670, 300)))
     found = measure(clicks(spot(600, 300), spot(700, 400), apparatus=upright))
     assert str(found.naive) == "-45.000"
