@@ -13,7 +13,7 @@ from reviewer.casefile import storage
 from reviewer.casefile.chain import EXPORT_FORMAT, Event, export_events, hash_of, make_body, read_event
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError, refusal
-from reviewer.casefile.folding import CaseState, fold, next_redo, next_undo
+from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo
 from reviewer.casefile.kinds import UNDOABLE
 from reviewer.casefile.writer import Hold
 
@@ -77,7 +77,7 @@ class Case:
         event = read_event(len(self.events) + 1, hash_of(body), body)
         self._write(("INSERT INTO events VALUES (?, ?, ?)", (event.number, event.hash, event.body)))
         self.events = (*self.events, event)
-        self.state = fold(self.events)
+        self.state = follow(self.state, self.events)
         return event
 
     def undo(self) -> Event:

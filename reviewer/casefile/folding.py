@@ -71,6 +71,14 @@ def fold(events: Iterable[Event]) -> CaseState:
     return replace(state, marks=in_routine_order(state.marks))
 
 
+def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
+    """The state after all events from the state before the last one: the same as `fold`, and quicker."""
+    if events[-1].kind in ("undone", "redone"):
+        return fold(events)
+    after = _after(state, events[-1])
+    return replace(after, marks=in_routine_order(after.marks))
+
+
 def undone_by(events: Iterable[Event]) -> set[str]:
     """Hashes of the events that are undone and not redone; only their own author can undo them."""
     owner: dict[str, str] = {}
