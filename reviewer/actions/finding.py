@@ -145,8 +145,8 @@ def _rests_on(audit: Audit) -> dict[str, Any]:
     return {
         "deductions": len(losses),
         "unread_deductions": len(unread),
-        "points": str(_total(losses)),
-        "unread_points": str(_total(unread)),
+        "points": str(-_total(losses)),
+        "unread_points": str(-_total(unread)),
     }
 
 

@@ -10,8 +10,8 @@ from reviewer.terms.pictures import RecordingFacts
 def frames_document(path: Path, hashes: bool) -> dict[str, Any]:
     """``reviewer.frames/1``: every frame's tick and, on request, every picture's fingerprint."""
     with video.open_recording(path) as recording:
-        facts = recording.facts
-    digests = video.picture_hashes(path) if hashes else None
+        digests = tuple(recording.hashes()) if hashes else None
+        facts = recording.facts  # damage shows only while decoding
     document = _facts(facts, video.fingerprint(path))
     return document | ({"picture_sha256": list(digests)} if digests is not None else {})
 
