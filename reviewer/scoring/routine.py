@@ -18,10 +18,10 @@ _WORDS = {
     "unlisted": "{name} is not listed",
     "lower-division": "{name} is listed in a lower division only",
     "below-tolerance": "{name} did not reach the lower edge of the tolerance",
-    "fell-before-completion": "the fall came before {name} was complete",
-    "not-feet-first": "the landing of {name} was not feet first",
+    "fell-before-completion": "The fall came before {name} was complete",
+    "not-feet-first": "The landing of {name} was not feet first",
     "third-mount-part": "{name} is more than the mount may have",
-    "one-foot-at-a-time": "the feet came one after the other in {name}",
+    "one-foot-at-a-time": "The feet came one after the other in {name}",
     "not-seen": "{name} could not be seen",
 }
 
