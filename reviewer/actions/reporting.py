@@ -34,7 +34,7 @@ def write_report(audit: Audit, folder: Path) -> dict[str, Any]:
     for name, content in files.items():
         (folder / name).write_bytes(content)
     digests = {name: sha256(content).hexdigest() for name, content in files.items()}
-    if audit.author is not None:
+    if audit.author is not None and digests != _written_last(audit):
         audit.case.append("report-written", {"files": digests})
     return {
         "format": "reviewer.report/1",
@@ -44,11 +44,26 @@ def write_report(audit: Audit, folder: Path) -> dict[str, Any]:
     }
 
 
+def _written_last(audit: Audit) -> Mapping[str, str] | None:
+    """Fingerprints of the report written last, if nothing has happened since."""
+    last = audit.case.events[-1]
+    return last.payload["files"] if last.kind == "report-written" else None
+
+
+def _exported(audit: Audit) -> dict[str, Any]:
+    """The case without the reports written at its end: writing one again must give the same bytes."""
+    exported = audit.case.export()
+    kinds = [event.kind for event in audit.case.events]
+    while kinds and kinds[-1] == "report-written":
+        kinds.pop()
+    return exported | {"events": exported["events"][: len(kinds)]}
+
+
 def _files(audit: Audit) -> Mapping[str, bytes]:
     stills, pictures = take_stills(audit)
     found = json.loads(readable(finding(audit, stills)))
     return {
         PAGE: reports.page(found, pictures).encode(),
         FINDING: readable(found),
-        CASE: readable(audit.case.export()),
+        CASE: readable(_exported(audit)),
     }

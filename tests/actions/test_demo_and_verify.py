@@ -53,9 +53,10 @@ def test_an_untouched_report_derives_again_down_to_its_pictures(copy: Path) -> N
 
 
 def test_a_report_has_the_same_bytes_each_time(copy: Path) -> None:
-    with actions.open_case(copy / "square-on.case", author=None) as audit:
+    with actions.open_case(copy / "square-on.case", author="A") as audit:
         first = actions.write_report(audit, copy / "one")["files"]
         again = actions.write_report(audit, copy / "two")["files"]
+        assert [event.kind for event in audit.case.events].count("report-written") == 1
     assert first == again
     assert set(first) == {"report.html", "report.json", "case.json"}
 

@@ -1,0 +1,72 @@
+"""The protractor as drawn: the same shapes for desk and report."""
+
+import xml.etree.ElementTree as ET
+from itertools import pairwise
+
+import pytest
+
+from reviewer.drawing import PALETTE, protractor, svg
+from reviewer.measuring import measure
+from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.readings import Clicks, Requirement
+from reviewer.terms.shapes import STYLES, Label, Ring, Segment, Spot
+
+LIMIT = Requirement(Degrees.parse("-45"), Degrees.parse("10"))
+OKABE_ITO = {"000000", "E69F00", "56B4E9", "009E73", "F0E442", "0072B2", "D55E00", "CC79A7"}
+
+
+def spot(x: int, y: int) -> Spot:
+    return Spot(Pixels(x * 1000), Pixels(y * 1000))
+
+
+def shapes(elevation_legs: tuple[int, int] = (100, 100)) -> tuple[object, ...]:
+    across, down = elevation_legs
+    body = (("ankle", (spot(600 + across, 300 + down),)), ("shoulder", (spot(600, 300),)))
+    return protractor(measure(Clicks(0, (1280, 720), "shoulder-ankle", body)), LIMIT)
+
+
+def test_the_body_line_runs_through_the_clicked_joints() -> None:
+    (line,) = [one for one in shapes() if isinstance(one, Segment) and one.style == "body-line"]
+    assert {line.start, line.end} == {spot(600, 300), spot(700, 400)}
+
+
+def test_each_clicked_joint_has_a_ring() -> None:
+    centres = {one.centre for one in shapes() if isinstance(one, Ring)}
+    assert {spot(600, 300), spot(700, 400)} <= centres
+
+
+def test_the_number_drawn_is_the_reading() -> None:
+    words = [one.words for one in shapes() if isinstance(one, Label)]
+    assert any(word.startswith(("-45.0", "−45.0")) for word in words)
+
+
+def test_a_picture_point_is_half_a_pixel_from_the_corner_that_svg_counts_from() -> None:
+    """Reference: SVG 2, section 8.1, initial coordinate system: the origin is the corner of the canvas."""
+    text = svg((Segment(spot(0, 0), spot(10, 0), "body-line"),), (20, 10), "one line")
+    group = next(node for node in ET.fromstring(text).iter() if node.tag.endswith("}g"))
+    shift = group.attrib["transform"].removeprefix("translate(").removesuffix(")").replace(",", " ").split()
+    assert [number.rstrip("0") for number in shift] == ["0.5", "0.5"]
+
+
+def test_hostile_words_stay_words() -> None:
+    text = svg((Label(spot(5, 5), "<script>&\"'", "number"),), (100, 100), "</title><b>")
+    root = ET.fromstring(text)
+    assert "<script>&\"'" in "".join(root.itertext())
+    assert not [node for node in root.iter() if node.tag.endswith(("script", "}b"))]
+
+
+def test_the_same_shapes_give_the_same_bytes() -> None:
+    drawn = [svg(shapes(), (1280, 720), "again") for _ in range(3)]  # type: ignore[arg-type]
+    assert all(first == second for first, second in pairwise(drawn))
+
+
+@pytest.mark.parametrize("style", STYLES)
+def test_each_style_has_a_published_colour(style: str) -> None:
+    """Okabe and Ito's palette for colour-blind readers."""
+    assert PALETTE[style].colour.lstrip("#").upper() in OKABE_ITO | {"FFFFFF"}
+
+
+def test_no_two_lines_differ_by_colour_alone() -> None:
+    lines = ("body-line", "level", "limit", "tolerance", "upright")
+    looks = [(PALETTE[style].width, PALETTE[style].dash) for style in lines]
+    assert len(set(looks)) == len(looks)
