@@ -5,6 +5,7 @@
 """
 
 import argparse
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -55,6 +56,8 @@ def _system_packages(wanted: list[str]) -> None:
     if shutil.which("dpkg-query") is None:
         return
     missing = [name for name in wanted if not _installed(name)]
+    if importlib.util.find_spec("ensurepip") is None:
+        missing.append("python3-venv")
     if not missing:
         return
     line = f"apt-get install -y --no-install-recommends {' '.join(missing)}"

@@ -100,11 +100,19 @@ def redo(audit: Audit) -> Change:
 
 def take_reading(audit: Audit, clicks: Clicks, reading_id: str | None = None) -> Reading:
     """Measure clicks on a frame of the case's recording and keep the reading as evidence."""
-    pts = audit.time(clicks.frame).pts if audit.cited_pts else None
-    known = {reading.id for reading in audit.readings} | _ids_ever(audit)
-    reading = replace(measuring.measure(clicks, pts), id=reading_id or _next_id("r", known))
+    reading = _measured(audit, clicks, reading_id)
     audit.case.append("reading-taken", {"reading": measuring.reading_to_record(reading)})
     return reading
+
+
+def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str) -> Change:
+    """Measure clicks and make the reading this cast's angle: one gesture, one event, one step of undo."""
+    reading = _measured(audit, clicks, None)
+    mark = _cited_by(_mark(audit, mark_id), reading)
+    _refuse_unscorable(audit, mark)
+    record = measuring.reading_to_record(reading)
+    audit.case.append("reading-confirmed", {"reading": record, "mark": mark.to_json()})
+    return Change(_MARKS | {"readings"}, mark_id)
 
 
 def confirm_reading(audit: Audit, mark_id: str, reading_id: str) -> Change:
@@ -112,8 +120,7 @@ def confirm_reading(audit: Audit, mark_id: str, reading_id: str) -> Change:
     reading = next((one for one in audit.readings if one.id == reading_id), None)
     if reading is None:
         raise AuditError(_unknown("reading", reading_id))
-    angle = CastAngle("protractor", reading.value, reading.uncertainty, reading=reading.id)
-    return change_mark(audit, replace(_mark(audit, mark_id), angle=angle))
+    return change_mark(audit, _cited_by(_mark(audit, mark_id), reading))
 
 
 def enter_posted(audit: Audit, score: Points) -> Change:
@@ -125,6 +132,17 @@ def enter_posted(audit: Audit, score: Points) -> Change:
 def frames_of(audit: Audit, mark_ids: tuple[str, ...]) -> tuple[int, ...]:
     """Frame numbers of the timed ones among these marks."""
     return tuple(frame for frame, _ in audit.frames(mark_ids))
+
+
+def _measured(audit: Audit, clicks: Clicks, reading_id: str | None) -> Reading:
+    pts = audit.time(clicks.frame).pts if audit.cited_pts else None
+    known = {reading.id for reading in audit.readings} | _ids_ever(audit)
+    return replace(measuring.measure(clicks, pts), id=reading_id or _next_id("r", known))
+
+
+def _cited_by(mark: Mark, reading: Reading) -> Mark:
+    angle = CastAngle("protractor", reading.value, reading.uncertainty, reading=reading.id)
+    return replace(mark, angle=angle)
 
 
 def _mark(audit: Audit, mark_id: str) -> Mark:
@@ -153,7 +171,7 @@ def _unknown(what: str, name: str) -> Problem:
 def _ids_ever(audit: Audit) -> set[str]:
     """Ids once used are not used again, so that an undone event can be redone."""
     payloads: list[Mapping[str, Any]] = [event.payload for event in audit.case.events]
-    named = [payload.get("mark") or payload.get("reading") for payload in payloads]
+    named = [payload.get(what) for payload in payloads for what in ("mark", "reading")]
     return {one["id"] for one in named if isinstance(one, Mapping)}
 
 

@@ -131,17 +131,14 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "mark-placed":
             return _with(state, Mark.from_json(said["mark"]), event.hash)
         case "mark-changed":
-            mark = Mark.from_json(said["mark"])
-            known = any(one.id == mark.id for one in state.marks)  # gone where its placing was undone
-            return _with(state, mark, event.hash) if known else state
+            return _changed(state, event)
         case "mark-withdrawn":
             rest = {name: digest for name, digest in state.events_of.items() if name != said["id"]}
             return replace(state, marks=_without(state.marks, said["id"]), events_of=rest)
         case "reading-taken":
-            taken = {said["reading"]["id"]: event.hash}
-            return replace(
-                state, readings=(*state.readings, said["reading"]), events_of={**state.events_of, **taken}
-            )
+            return _taken(state, event)
+        case "reading-confirmed":
+            return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
         case "note-written":
@@ -152,6 +149,18 @@ def _after(state: CaseState, event: Event) -> CaseState:
 def _with(state: CaseState, mark: Mark, digest: str) -> CaseState:
     marks = (*_without(state.marks, mark.id), mark)
     return replace(state, marks=marks, events_of={**state.events_of, mark.id: digest})
+
+
+def _changed(state: CaseState, event: Event) -> CaseState:
+    mark = Mark.from_json(event.payload["mark"])
+    known = any(one.id == mark.id for one in state.marks)  # gone where its placing was undone
+    return _with(state, mark, event.hash) if known else state
+
+
+def _taken(state: CaseState, event: Event) -> CaseState:
+    reading = event.payload["reading"]
+    by = {**state.events_of, reading["id"]: event.hash}
+    return replace(state, readings=(*state.readings, reading), events_of=by)
 
 
 def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:

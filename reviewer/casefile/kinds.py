@@ -121,6 +121,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "mark-changed": {"mark": _is_mark},
     "mark-withdrawn": {"id": _is_name},
     "reading-taken": {"reading": _is_reading},
+    "reading-confirmed": {"reading": _is_reading, "mark": _is_mark},
     "posted-entered": {"score": _parses(Points.parse)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
     "undone": {"event": _is_sha256},
@@ -134,6 +135,7 @@ UNDOABLE = (
     "mark-changed",
     "mark-withdrawn",
     "reading-taken",
+    "reading-confirmed",
     "posted-entered",
     "note-written",
 )

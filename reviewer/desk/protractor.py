@@ -145,11 +145,10 @@ class Protractor(QObject):
 
     def _kept(self, clicks: Clicks) -> actions.Change:
         audit, cast = self._bench.open_audit(), self._cast()
-        reading = actions.take_reading(audit, clicks)
-        if cast is None:
-            return actions.Change(frozenset({"readings"}))
-        confirmed = actions.confirm_reading(audit, cast, reading.id)
-        return actions.Change(confirmed.what | {"readings"}, confirmed.mark)
+        if cast is not None:
+            return actions.take_and_confirm(audit, clicks, cast)
+        actions.take_reading(audit, clicks)
+        return actions.Change(frozenset({"readings"}))
 
     def _cast(self) -> str | None:
         """The cast at this frame, else the chosen one: a reading never lands on a cast elsewhere by habit."""
