@@ -8,7 +8,6 @@ from reviewer.actions.finding import cautions
 from reviewer.actions.marking import (
     Change,
     change_mark,
-    confirm_reading,
     enter_posted,
     frames_of,
     keep_mark,
@@ -37,7 +36,6 @@ __all__ = [
     "change_mark",
     "check_book",
     "cite_recording",
-    "confirm_reading",
     "enter_posted",
     "export_marks",
     "frames_document",

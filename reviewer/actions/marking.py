@@ -115,14 +115,6 @@ def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str) -> Change:
     return Change(_MARKS | {"readings"}, mark_id)
 
 
-def confirm_reading(audit: Audit, mark_id: str, reading_id: str) -> Change:
-    """The judge's decision that a reading is this cast's angle."""
-    reading = next((one for one in audit.readings if one.id == reading_id), None)
-    if reading is None:
-        raise AuditError(_unknown("reading", reading_id))
-    return change_mark(audit, _cited_by(_mark(audit, mark_id), reading))
-
-
 def enter_posted(audit: Audit, score: Points) -> Change:
     """Keep the score the panel posted."""
     audit.case.append("posted-entered", {"score": str(score)})
