@@ -1,6 +1,6 @@
 """A recording's frames as data: what the file holds, and one picture of it."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 
 from reviewer.terms.times import FrameTime, TimeBase
@@ -13,7 +13,7 @@ class RecordingFacts:
     Attributes:
         sha256: fingerprint of the file's bytes, or empty while nobody has asked for it.
         time_base: length of one tick.
-        pts: presentation time of each frame, in ticks.
+        pts: presentation time of each frame, in ticks; never falling, and equal where the file says so.
         key_frames: numbers of the frames that decode on their own.
         counted_by: ``index`` (packets are frames) or ``decoding``.
         coded: width and height as stored, pixels.
@@ -22,6 +22,11 @@ class RecordingFacts:
         pixel_aspect: width to height of a stored pixel, such as ``1/1``.
         missing: numbers of frames the index promises and the file cannot give.
         suspect: first and last frame number of each damaged stretch.
+        interlaced: whether the file stores two moments, line by line, in each frame.
+        transfer: ``sdr``, or the high-dynamic-range curve the pictures are stored with: ``hlg`` or ``pq``.
+        stream: which of the file's moving pictures this is, from 0.
+        streams: how many the file holds.
+        time_code: SMPTE time code the file gives its first frame, or None.
     """
 
     sha256: str
@@ -35,12 +40,25 @@ class RecordingFacts:
     pixel_aspect: str
     missing: tuple[int, ...] = ()
     suspect: tuple[tuple[int, int], ...] = ()
+    interlaced: bool = False
+    transfer: str = "sdr"
+    stream: int = 0
+    streams: int = 1
+    time_code: str | None = None
 
     def time(self, frame: int) -> FrameTime:
         """The identity of a frame number; IndexError outside the recording."""
         if not 0 <= frame < len(self.pts):
             raise IndexError(frame)
-        return FrameTime(self.pts[frame], self.time_base)
+        pts = self.pts[frame]
+        return FrameTime(pts, self.time_base, frame - bisect_left(self.pts, pts))
+
+    def frame_of(self, time: FrameTime) -> int:
+        """The frame number of an identity; KeyError where no frame has it."""
+        frame = bisect_left(self.pts, time.pts) + time.occurrence
+        if not 0 <= frame < len(self.pts) or self.pts[frame] != time.pts or time.time_base != self.time_base:
+            raise KeyError(time)
+        return frame
 
     def frame_at(self, pts: int) -> int:
         """The number of the frame on screen at a tick: the last that does not begin after it."""
@@ -58,6 +76,8 @@ class Picture:
         time: the frame's identity.
         matrix: colour matrix used to convert it, such as ``bt709``.
         suspect: whether the frame lies in a damaged stretch.
+        treatment: what was done to it for display beyond turning and colour, in words, such as
+            ``deinterlaced``.
     """
 
     size: tuple[int, int]
@@ -66,3 +86,4 @@ class Picture:
     time: FrameTime
     matrix: str
     suspect: bool
+    treatment: tuple[str, ...] = ()

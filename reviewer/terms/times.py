@@ -26,10 +26,17 @@ class TimeBase:
 
 @dataclass(frozen=True, slots=True)
 class FrameTime:
-    """A frame's identity: its presentation time in ticks of a time base."""
+    """A frame's identity: its presentation time in ticks of a time base.
+
+    Attributes:
+        pts: whole ticks.
+        time_base: length of a tick.
+        occurrence: 0, or how many frames before it in display order have the same tick.
+    """
 
     pts: int
     time_base: TimeBase
+    occurrence: int = 0
 
     def milliseconds(self) -> int:
         """Whole milliseconds since tick 0, halves rounded up. For people: never an identity."""
