@@ -4,23 +4,32 @@ from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
 from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError
-from reviewer.casefile.folding import CaseState, RecordingCited, RuleBookChosen, fold
+from reviewer.casefile.folding import CaseState, RuleBookChosen, fold
+from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
+from reviewer.casefile.timelines import Offset, Place, counterpart, offset_of, offsets_from, on_one_line
 
 __all__ = [
     "Case",
     "CaseError",
     "CaseState",
     "Event",
+    "Joined",
+    "Offset",
+    "Place",
     "RecordingCited",
     "RuleBookChosen",
     "case_in_memory",
     "check_chain",
+    "counterpart",
     "create_case",
     "export_events",
     "fold",
     "import_events",
     "is_case",
+    "offset_of",
+    "offsets_from",
+    "on_one_line",
     "open_case",
     "read_books",
     "read_events",

@@ -1,29 +1,22 @@
 """What a chain of events comes to. Undone events are as if they had never happened."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
 from reviewer.casefile.kinds import UNDOABLE
-from reviewer.terms.marks import Mark, in_routine_order
+from reviewer.casefile.recordings import (
+    Joined,
+    RecordingCited,
+    attempt_that_counts,
+    cited_also,
+    joined_also,
+)
+from reviewer.casefile.timelines import Place, lay_out, routine_order
+from reviewer.terms.marks import Mark
 
-
-@dataclass(frozen=True, slots=True)
-class RecordingCited:
-    """The recording a case is about, by fingerprint.
-
-    Attributes:
-        sha256: of the file's bytes.
-        frames: how many it holds.
-        time_base: length of a tick, as text.
-        pts: the tick of every frame.
-    """
-
-    sha256: str
-    frames: int
-    time_base: str
-    pts: tuple[int, ...]
+_JOIN = tuple(one.name for one in fields(Joined))
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +34,10 @@ class CaseState:
 
     Attributes:
         athlete_code, consent: as last said.
-        recording, rule_book: what was cited and chosen last, or None.
+        recordings: those cited, in the order they were.
+        joins: the common instants that judges set, newest last.
+        counted: the attempt that a judge said counts, or None.
+        rule_book: what was chosen last, or None.
         marks: in routine order.
         readings: as recorded, oldest first.
         posted: the panel's score as text, or None.
@@ -51,13 +47,30 @@ class CaseState:
 
     athlete_code: str = ""
     consent: str = ""
-    recording: RecordingCited | None = None
+    recordings: tuple[RecordingCited, ...] = ()
+    joins: tuple[Joined, ...] = ()
+    counted: int | None = None
     rule_book: RuleBookChosen | None = None
     marks: tuple[Mark, ...] = ()
     readings: tuple[Mapping[str, Any], ...] = ()
     posted: str | None = None
     notes: tuple[tuple[str, int | None], ...] = ()
     events_of: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def recording(self) -> RecordingCited | None:
+        """The first recording, which marks and readings are about that name none."""
+        return self.recordings[0] if self.recordings else None
+
+    @property
+    def attempt(self) -> int:
+        """The attempt that counts."""
+        return attempt_that_counts(self.recordings, self.counted)
+
+    @property
+    def places(self) -> Mapping[str, Place]:
+        """Where the times of each recording belong, by its SHA-256."""
+        return lay_out(self.recordings, self.joins)
 
 
 def fold(events: Iterable[Event]) -> CaseState:
@@ -68,15 +81,14 @@ def fold(events: Iterable[Event]) -> CaseState:
     for event in kept:
         if event.hash not in gone:
             state = _after(state, event)
-    return replace(state, marks=in_routine_order(state.marks))
+    return _in_order(state)
 
 
 def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
     """The state after all events from the state before the last one: the same as `fold`, and quicker."""
     if events[-1].kind in ("undone", "redone"):
         return fold(events)
-    after = _after(state, events[-1])
-    return replace(after, marks=in_routine_order(after.marks))
+    return _in_order(_after(state, events[-1]))
 
 
 def undone_by(events: Iterable[Event]) -> set[str]:
@@ -122,10 +134,13 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "consent-changed":
             return replace(state, consent=said["consent"])
         case "recording-cited":
-            ticks = tuple(_ticks(said["pts_runs"]))
-            return replace(
-                state, recording=RecordingCited(said["sha256"], said["frames"], said["time_base"], ticks)
-            )
+            return replace(state, recordings=cited_also(state.recordings, _recording(said)))
+        case "recordings-joined":
+            return replace(state, joins=joined_also(state.joins, Joined(**{key: said[key] for key in _JOIN})))
+        case "attempt-assigned":
+            return replace(state, recordings=tuple(_assigned(state.recordings, said)))
+        case "attempt-counted":
+            return replace(state, counted=said["attempt"])
         case "rule-book-chosen":
             return replace(state, rule_book=RuleBookChosen(said["id"], said["sha256"], said["clauses"]))
         case "mark-placed":
@@ -144,6 +159,21 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "note-written":
             return replace(state, notes=(*state.notes, (said["sha256"], said["at"])))
     return state
+
+
+def _in_order(state: CaseState) -> CaseState:
+    first = state.recording.sha256 if state.recording else None
+    return replace(state, marks=routine_order(state.marks, state.places, first))
+
+
+def _recording(said: Mapping[str, Any]) -> RecordingCited:
+    ticks = tuple(_ticks(said["pts_runs"]))
+    return RecordingCited(said["sha256"], said["frames"], said["time_base"], ticks, said.get("attempt", 1))
+
+
+def _assigned(recordings: Iterable[RecordingCited], said: Mapping[str, Any]) -> Iterable[RecordingCited]:
+    for one in recordings:
+        yield replace(one, attempt=said["attempt"]) if one.sha256 == said["sha256"] else one
 
 
 def _with(state: CaseState, mark: Mark, digest: str) -> CaseState:

@@ -12,6 +12,9 @@ from reviewer.terms.times import TimeBase
 MOST_FRAMES = 10_000_000
 """Frames of the longest recording a case may cite: 46 hours at 60 a second."""
 
+MOST_ATTEMPTS = 99
+"""The highest number an attempt may have."""
+
 Check = Callable[[Any], bool]
 
 
@@ -27,8 +30,13 @@ def payload_fault(kind: str, payload: Any) -> str | None:
             return f"{kind} lacks {key!r}"
         if not is_sound(payload[key]):
             return f"{kind} has an unsound {key!r}"
+    for key, is_sound in OPTIONAL.get(kind, {}).items():
+        if key in payload and not is_sound(payload[key]):
+            return f"{kind} has an unsound {key!r}"
     if kind == "recording-cited" and not _agrees(payload):
         return "the frames of recording-cited do not agree with its ticks"
+    if kind == "recordings-joined" and payload["a"] == payload["b"]:
+        return "recordings-joined names one recording twice"
     return None
 
 
@@ -67,7 +75,7 @@ def _is_mark(said: Any) -> bool:
     """Only what reads as a mark and would be written as one: no stray types."""
     if not isinstance(said, Mapping) or not _parses(Mark.from_json)(said):
         return False
-    optional = (key for key in ("element", "seen", "judge") if said.get(key) is not None)
+    optional = (key for key in ("element", "seen", "judge", "recording") if said.get(key) is not None)
     ticks = (said.get(key) for key in ("order", "start", "end", "at"))
     lists = (said.get(key, []) for key in ("roles", "with"))
     return (
@@ -78,7 +86,17 @@ def _is_mark(said: Any) -> bool:
 
 
 def _is_reading(said: Any) -> bool:
-    return isinstance(said, Mapping) and _is_name(said.get("id"))
+    if not isinstance(said, Mapping) or not _is_name(said.get("id")):
+        return False
+    return said.get("recording") is None or _is_sha256(said["recording"])
+
+
+def _is_attempt(said: Any) -> bool:
+    return _is_whole(said) and 1 <= said <= MOST_ATTEMPTS
+
+
+def _is_size(said: Any) -> bool:
+    return _is_whole(said) and said >= 0
 
 
 def _are_runs(said: Any) -> bool:
@@ -116,6 +134,16 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
         "last_pts": _is_whole,
         "pts_runs": _are_runs,
     },
+    "recordings-joined": {
+        "a": _is_sha256,
+        "a_pts": _is_whole,
+        "b": _is_sha256,
+        "b_pts": _is_whole,
+        "offset_us": _is_whole,
+        "u_us": _is_size,
+    },
+    "attempt-assigned": {"sha256": _is_sha256, "attempt": _is_attempt},
+    "attempt-counted": {"attempt": _is_attempt},
     "rule-book-chosen": {"id": _is_name, "sha256": _is_sha256, "clauses": _are_hashes},
     "mark-placed": {"mark": _is_mark},
     "mark-changed": {"mark": _is_mark},
@@ -130,6 +158,9 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 }
 """Every kind of event, and for each key of its payload what must hold."""
 
+OPTIONAL: Mapping[str, Mapping[str, Check]] = {"recording-cited": {"attempt": _is_attempt}}
+"""Keys a payload may lack, as those that were written before there were such keys do."""
+
 UNDOABLE = (
     "mark-placed",
     "mark-changed",
@@ -138,5 +169,8 @@ UNDOABLE = (
     "reading-confirmed",
     "posted-entered",
     "note-written",
+    "recordings-joined",
+    "attempt-assigned",
+    "attempt-counted",
 )
 """Kinds that undo takes back. Consent, what is cited and what was given away stay as they were said."""

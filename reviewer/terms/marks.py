@@ -1,6 +1,6 @@
 """A mark: one human decision about a routine, with or without a time, a frame or a reading behind it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Self
 
@@ -66,6 +66,8 @@ class Mark:
         arguable: False where a judge says an up-to amount is beyond dispute.
         seen: ``full-speed`` or ``slowed``, or None when not said.
         judge: the judge's letter, or None when there is one judge.
+        recording: SHA-256 of the recording that start, end and at are ticks of, or None for the first one
+            (or the only one) of the case or document.
     """
 
     id: str
@@ -83,6 +85,7 @@ class Mark:
     arguable: bool = True
     seen: str | None = None
     judge: str | None = None
+    recording: str | None = None
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -103,6 +106,7 @@ class Mark:
             arguable=data.get("arguable", True),
             seen=data.get("seen"),
             judge=data.get("judge"),
+            recording=data.get("recording"),
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -110,6 +114,7 @@ class Mark:
         written: dict[str, Any] = {"id": self.id, "kind": self.kind, "code": self.code}
         written |= _given(order=self.order, start=self.start, end=self.end, at=self.at)
         written |= _given(element=self.element, seen=self.seen, judge=self.judge)
+        written |= _given(recording=self.recording)
         written |= _given(amount=None if self.amount is None else str(self.amount))
         written |= _given(roles=list(self.roles) or None, angle=self.angle.to_json() if self.angle else None)
         written |= {"with": list(self.conditions)} if self.conditions else {}
@@ -120,14 +125,19 @@ class Mark:
         return self.at if self.at is not None else self.start
 
 
-def in_routine_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """Marks by time where timed, else by order, then by id: the same for any order handed in."""
-    return tuple(sorted(marks, key=_place))
+def in_routine_order(
+    marks: tuple[Mark, ...], moment: Callable[[Mark], int | None] = Mark.moment
+) -> tuple[Mark, ...]:
+    """Marks by time where timed, else by order, then by id: the same for any order handed in.
 
+    ``moment`` gives the time of a mark where several recordings have clocks of their own.
+    """
 
-def _place(mark: Mark) -> tuple[int, int, int, str]:
-    moment = mark.moment()
-    return (0 if moment is not None else 1, moment or 0, mark.order or 0, mark.id)
+    def place(mark: Mark) -> tuple[int, int, int, str]:
+        time = moment(mark)
+        return (0 if time is not None else 1, time or 0, mark.order or 0, mark.id)
+
+    return tuple(sorted(marks, key=place))
 
 
 def _degrees(text: str | None) -> Degrees | None:
