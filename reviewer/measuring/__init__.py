@@ -1,8 +1,31 @@
-"""Clicked points → angles with their uncertainty, and verdicts."""
+"""Clicked points → angles, and frames → durations, with their uncertainty and verdicts."""
 
+from reviewer.measuring.durations import (
+    BEYOND,
+    WITHIN,
+    Duration,
+    Gap,
+    against_limit,
+    duration,
+    gap_before,
+)
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.protractor import measure
 from reviewer.measuring.records import reading_from_record, reading_json, reading_to_record
 from reviewer.measuring.verdicts import verdict
 
-__all__ = ["MeasuringError", "measure", "reading_from_record", "reading_json", "reading_to_record", "verdict"]
+__all__ = [
+    "BEYOND",
+    "WITHIN",
+    "Duration",
+    "Gap",
+    "MeasuringError",
+    "against_limit",
+    "duration",
+    "gap_before",
+    "measure",
+    "reading_from_record",
+    "reading_json",
+    "reading_to_record",
+    "verdict",
+]
