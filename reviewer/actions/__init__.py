@@ -23,19 +23,25 @@ from reviewer.actions.protractor import measure_batch, measure_file
 from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
 from reviewer.actions.scores import audit_score, score_document
+from reviewer.actions.timing import TimingError, duration_document, moments_document
 from reviewer.actions.verifying import verify
+from reviewer.measuring import BEYOND, WITHIN
 
 __all__ = [
+    "BEYOND",
     "DEFAULT_BOOK",
+    "WITHIN",
     "Audit",
     "AuditError",
     "Change",
+    "TimingError",
     "audit_score",
     "book_document",
     "cautions",
     "change_mark",
     "check_book",
     "cite_recording",
+    "duration_document",
     "enter_posted",
     "export_marks",
     "frames_document",
@@ -46,6 +52,7 @@ __all__ = [
     "marks_text",
     "measure_batch",
     "measure_file",
+    "moments_document",
     "open_case",
     "place_mark",
     "redo",

@@ -12,6 +12,7 @@ from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.rulebooks import rules
+from reviewer.cli.timing import duration, when
 from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
 
 OpenDesk = Callable[[Path | None, Path | None, str], int]
@@ -93,5 +94,5 @@ def _of_the_system(fault: OSError) -> Problem:
     )
 
 
-for command in (frames, still, start, marks, score, measure, report, verify, rules):
+for command in (frames, still, start, marks, score, measure, report, verify, rules, duration, when):
     program.add_command(command)
