@@ -7,19 +7,21 @@ import av
 from av.container import InputContainer
 from av.video.stream import VideoStream
 
-from reviewer.video.errors import VideoError, refused, unreadable
+from reviewer.video.errors import VideoError, no_such_stream, refused, unreadable
 
 DEMUXERS = "mov,mp4,matroska,webm,mpegts,avi,mpeg,flv,asf,ogg,mxf,dv,ivf,nut"
 """Names of the demuxers that read one self-contained file. Playlists, scripts and picture lists are not among
 them: they point at other files or at the network."""
 
 Threads = Literal["NONE", "AUTO"]
+Opened = tuple[InputContainer, VideoStream]
 _SCRIPTS = (b"#EXTM3U", b"ffconcat", b"<?xml", b"<MPD", b"[playlist]", b"file ")
 
 
-def open_container(path: Path, threads: Threads) -> tuple[InputContainer, VideoStream]:
-    """The opened file and its first moving-picture stream; `VideoError` says what is wrong otherwise.
+def open_container(path: Path, threads: Threads, number: int = 0) -> Opened:
+    """The opened file and one of its streams of moving pictures; `VideoError` says what is wrong otherwise.
 
+    The decoder hands what is tied to a packet (its ``opaque``) on to the frame made of it.
     ``threads``: NONE decodes the same pictures each time, also where a file is damaged; AUTO is fast.
     """
     _must_be_a_file(path)
@@ -28,17 +30,28 @@ def open_container(path: Path, threads: Threads) -> tuple[InputContainer, VideoS
         container = av.open(f"file:{path.absolute()}", "r", options=options)
     except (av.error.FFmpegError, ValueError) as fault:
         raise _not_opened(path, fault) from None
-    pictures = [stream for stream in container.streams.video if not _is_cover(stream)]
-    if not pictures:
+    try:
+        stream = _chosen(path, container, number)
+    except VideoError:
         container.close()
-        raise refused(
-            "no-video-stream",
-            path,
-            "The file holds no moving pictures.",
-            "Choose another file.",
-        )
-    pictures[0].thread_type = threads
-    return container, pictures[0]
+        raise
+    stream.thread_type = threads
+    stream.codec_context.copy_opaque = True
+    return container, stream
+
+
+def moving_pictures(container: InputContainer) -> list[VideoStream]:
+    """The streams that are not a cover picture."""
+    return [stream for stream in container.streams.video if not _is_cover(stream)]
+
+
+def _chosen(path: Path, container: InputContainer, number: int) -> VideoStream:
+    found = moving_pictures(container)
+    if not found:
+        raise refused("no-video-stream", path, "The file holds no moving pictures.", "Choose another file.")
+    if not 0 <= number < len(found):
+        raise no_such_stream(path, number, len(found))
+    return found[number]
 
 
 def _is_cover(stream: VideoStream) -> bool:

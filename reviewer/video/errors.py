@@ -36,3 +36,20 @@ def missing(path: Path, frame: int) -> VideoError:
     message = "The file lists this frame, but its picture is damaged beyond decoding."
     remedy = "Use a frame beside it, or a fresh copy of the recording."
     return VideoError(Problem("frame-missing", f"{path}: frame {frame}", message, remedy))
+
+
+def changed(path: Path) -> VideoError:
+    """The file no longer holds what it held when it was opened."""
+    return refused(
+        "recording-changed",
+        path,
+        "The file has changed since it was opened.",
+        "Open it again; if another program still writes to it, wait until that is done.",
+    )
+
+
+def no_such_stream(path: Path, stream: int, streams: int) -> VideoError:
+    """A number of moving pictures that the file does not hold."""
+    message = f"The file holds {streams} kinds of moving pictures, numbered from 0; {stream} is not one."
+    remedy = f"Ask for a number from 0 to {streams - 1}."
+    return VideoError(Problem("no-such-stream", f"{path}: stream {stream}", message, remedy))

@@ -1,9 +1,16 @@
-"""Which frames a stream holds, found by reading its packets without decoding them."""
+"""Which frames a stream holds, found by reading its packets without decoding them.
+
+A frame is known by its packet's place in the file: times may be missing or stand twice, places cannot. The
+decoder carries the place from each packet to the frame it makes.
+"""
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, cast
+from functools import cached_property
+from itertools import accumulate
+from typing import TYPE_CHECKING, NamedTuple, cast
 
 import av
 from av.container import InputContainer
@@ -16,51 +23,102 @@ if TYPE_CHECKING:
 else:  # The class is compiled and takes no type argument while running.
     VideoPacket = Packet
 
+Source = tuple[int, int]
+"""Where a frame comes from: place of its packet, and how many frames that packet gave before it."""
 
-@dataclass(frozen=True, slots=True)
-class KeyFrame:
-    """A place to start decoding: ticks of its packet; ``dts`` is missing in some Matroska files."""
 
-    pts: int
+class Sign(NamedTuple):
+    """What a packet is known again by: ticks, where the file has them, and bytes."""
+
+    pts: int | None
     dts: int | None
+    size: int
 
 
-@dataclass(frozen=True, slots=True)
+class KeyFrame(NamedTuple):
+    """A place to start decoding: place of its packet, and number of the first frame not shown before it."""
+
+    packet: int
+    shown: int
+
+
+@dataclass(frozen=True)
 class Index:
     """Frames in display order.
 
     Attributes:
-        pts: presentation time of each frame, in ticks, strictly rising.
-        keys: starting places by pts, also those an edit list hides.
+        pts: presentation time of each frame, in ticks, never falling.
+        sources: where each frame comes from.
+        signs: of every packet in file order.
+        keys: starting places in file order, also those an edit list hides.
         key_frames: numbers of the frames that decode on their own.
+        torn: places of packets that the container itself calls damaged.
         by_decoding: whether frames had to be counted by decoding; packets' times then say nothing.
     """
 
     pts: tuple[int, ...]
+    sources: tuple[Source, ...]
+    signs: tuple[Sign, ...]
     keys: tuple[KeyFrame, ...]
     key_frames: tuple[int, ...]
+    torn: tuple[int, ...]
     by_decoding: bool
+
+    @cached_property
+    def numbers(self) -> dict[Source, int]:
+        """Frame number by source."""
+        return {source: number for number, source in enumerate(self.sources)}
+
+    @cached_property
+    def settled(self) -> tuple[int, ...]:
+        """For each frame, the number of the last frame shown among those stored up to it.
+
+        Once that one is decoded, every error that may have spoilt the frame has shown itself.
+        """
+        order = sorted(range(len(self.sources)), key=self.sources.__getitem__)
+        latest = dict(zip(order, accumulate(order, max), strict=True))
+        return tuple(latest[number] for number in range(len(order)))
 
     def start_for(self, frame: int) -> int:
         """Number in ``keys`` of the last key frame shown no later than the frame, or -1 for the file's start.
 
         A leading picture of an open GOP is shown before its key frame, so it starts one key frame earlier.
         """
-        return bisect_right(self.keys, self.pts[frame], key=lambda key: key.pts) - 1
+        return bisect_right(self.keys, frame, key=lambda key: key.shown) - 1
 
-    def beginning_with(self, decoded: tuple[int | None, ...]) -> "Index | None":
+    def group_of(self, packet: int) -> int:
+        """Number in ``keys`` of the last key frame stored no later than a packet, or -1."""
+        return bisect_right(self.keys, packet, key=lambda key: key.packet) - 1
+
+    def spoilt_from(self, packet: int) -> tuple[int, int] | None:
+        """First and last frame that may rest on a damaged packet: to the next key frame; None for none.
+
+        Frames stored after it may be shown before it, so the first is sought among all of them.
+        """
+        after = self.group_of(packet) + 1
+        end, last = len(self.signs), len(self.pts) - 1
+        if after < len(self.keys):
+            end, last = self.keys[after].packet, self.keys[after].shown - 1
+        resting = [number for number, (place, _) in enumerate(self.sources) if packet <= place < end]
+        first = min(resting, default=last + 1)
+        return (first, last) if first <= last else None
+
+    def beginning_with(self, given: tuple[Source, ...]) -> "Index | None":
         """The index from the first frame that decodes; None where packets are not frames.
 
         A recording cut in the middle of a group begins with packets that no decoder can show.
         """
-        if not decoded or decoded[0] not in self.pts:
+        cut = self.numbers.get(given[0]) if given else None
+        if cut is None or self.sources[cut : cut + len(given)] != given:
             return None
-        cut = self.pts.index(decoded[0])
-        kept = self.pts[cut:]
-        if kept[: len(decoded)] != decoded:
-            return None
+        return self._from(cut) if cut else self
+
+    def _from(self, cut: int) -> "Index":
+        keys = tuple(KeyFrame(key.packet, max(0, key.shown - cut)) for key in self.keys)
         numbers = tuple(number - cut for number in self.key_frames if number >= cut)
-        return Index(kept, self.keys, numbers, self.by_decoding)
+        return Index(
+            self.pts[cut:], self.sources[cut:], self.signs, keys, numbers, self.torn, self.by_decoding
+        )
 
 
 def packets(container: InputContainer, stream: VideoStream) -> Iterator[VideoPacket]:
@@ -74,9 +132,22 @@ def packets(container: InputContainer, stream: VideoStream) -> Iterator[VideoPac
         yield flush
 
 
-def decoded(
-    source: Iterable[VideoPacket],
-) -> Iterator[tuple[VideoFrame | None, VideoPacket]]:
+def sign_of(packet: VideoPacket) -> Sign:
+    """What the packet is known again by."""
+    return Sign(packet.pts, packet.dts, packet.size)
+
+
+def placed(source: Iterable[VideoPacket], first: int = 0) -> Iterator[VideoPacket]:
+    """Packets that carry their place in the file, counted from ``first``, for the frames they make."""
+    place = first
+    for packet in source:
+        if packet.size:
+            packet.opaque = place
+            place += 1
+        yield packet
+
+
+def decoded(source: Iterable[VideoPacket]) -> Iterator[tuple[VideoFrame | None, VideoPacket]]:
     """Each frame with the packet that released it; None for a packet that could not be decoded."""
     for packet in source:
         try:
@@ -88,52 +159,94 @@ def decoded(
             yield frame, packet
 
 
+class Sources:
+    """Tells each frame's source in one decoding run."""
+
+    def __init__(self) -> None:
+        self._given: Counter[int] = Counter()
+
+    def of(self, frame: VideoFrame) -> Source | None:
+        """The frame's source; None for a frame that no packet is known to have made."""
+        place = cast(int | None, frame.opaque)
+        if place is None:
+            return None
+        self._given[place] += 1
+        return place, self._given[place] - 1
+
+
 def index_of(container: InputContainer, stream: VideoStream) -> Index | None:
-    """The index by packets, or None where packets are not frames or carry no usable times."""
+    """The index by packets, or None where their times do not order the frames: missing, or twice the same."""
     listed = [packet for packet in packets(container, stream) if packet.size]
     if any(packet.pts is None for packet in listed):
         return None
-    shown = sorted(packet.pts for packet in listed if not packet.is_discard and packet.pts is not None)
-    if len(set(shown)) != len(shown):
+    shown = sorted((cast(int, p.pts), place) for place, p in enumerate(listed) if not p.is_discard)
+    if len({pts for pts, _ in shown}) != len(shown):
         return None
-    keys = sorted((p.pts, p.dts, p.is_discard) for p in listed if p.is_keyframe and p.pts is not None)
-    places = {pts: number for number, pts in enumerate(shown)}
-    return Index(
-        tuple(shown),
-        tuple(KeyFrame(pts, dts) for pts, dts, _ in keys),
-        tuple(places[pts] for pts, _, hidden in keys if not hidden),
-        by_decoding=False,
-    )
+    sources = tuple((place, 0) for _, place in shown)
+    keys = [(place, cast(int, packet.pts)) for place, packet in enumerate(listed) if packet.is_keyframe]
+    return _index(listed, tuple(pts for pts, _ in shown), sources, _starts(keys, shown), by_decoding=False)
 
 
-def index_by_decoding(container: InputContainer, stream: VideoStream) -> Index:
-    """Every frame decoded once."""
+def _starts(keys: list[tuple[int, int]], shown: list[tuple[int, int]]) -> list[KeyFrame]:
+    return [KeyFrame(place, bisect_right(shown, (pts, place - 1))) for place, pts in keys]
+
+
+def index_by_decoding(container: InputContainer, stream: VideoStream) -> tuple[Index, bool]:
+    """Every frame decoded once; and whether all went well."""
     listed: list[VideoPacket] = []
-    frames = [
-        (frame.pts, frame.key_frame)
-        for frame, _ in decoded(_noted(packets(container, stream), listed))
-        if frame is not None
-    ]
-    ticks = sorted({packet.pts for packet in listed if packet.pts is not None and not packet.is_discard})
-    keys = tuple(number for number, (_, is_key) in enumerate(frames) if is_key)
-    return Index(_rising([pts for pts, _ in frames], ticks), (), keys, by_decoding=True)
+    sources: list[Source] = []
+    ticks: list[int | None] = []
+    given, sound = Sources(), True
+    for frame, _ in decoded(_noted(placed(packets(container, stream)), listed)):
+        sound = sound and frame is not None and not frame.is_corrupt
+        source = given.of(frame) if frame is not None else None
+        if frame is not None and source is not None:
+            sources.append(source)
+            ticks.append(frame.pts)
+    places = {place: number for number, (place, nth) in enumerate(sources) if not nth}
+    keyed = [place for place, packet in enumerate(listed) if packet.is_keyframe]
+    keys = [KeyFrame(place, places[place]) for place in keyed if place in places]
+    return _index(listed, _times(ticks, listed), tuple(sources), keys, by_decoding=True), sound
+
+
+def _index(
+    listed: list[VideoPacket],
+    pts: tuple[int, ...],
+    sources: tuple[Source, ...],
+    keys: list[KeyFrame],
+    *,
+    by_decoding: bool,
+) -> Index:
+    places = {place: number for number, (place, nth) in enumerate(sources) if not nth}
+    key_frames = sorted(places[key.packet] for key in keys if key.packet in places)
+    torn = tuple(place for place, packet in enumerate(listed) if packet.is_corrupt)
+    signs = tuple(map(sign_of, listed))
+    return Index(pts, sources, signs, tuple(keys), tuple(key_frames), torn, by_decoding)
 
 
 def _noted(source: Iterable[VideoPacket], listed: list[VideoPacket]) -> Iterator[VideoPacket]:
     for packet in source:
-        listed.append(packet)
+        if packet.size:
+            listed.append(packet)
         yield packet
 
 
-def _rising(given: list[int | None], ticks: list[int]) -> tuple[int, ...]:
-    """The decoder's times where they rise; else the packets' in order (AVI); else a tick on where stuck."""
-    times = [pts for pts in given if pts is not None]
-    if len(times) == len(given) and times == sorted(set(times)):
-        return tuple(times)
-    if len(ticks) == len(given):
-        return tuple(ticks)
-    rising: list[int] = []
-    for pts in given:
-        least = rising[-1] + 1 if rising else 0
-        rising.append(least if pts is None else max(least, pts) if rising else pts)
-    return tuple(rising)
+def _times(given: list[int | None], listed: list[VideoPacket]) -> tuple[int, ...]:
+    """The decoder's times where they never fall; else the packets' in order (AVI has but storing times).
+
+    Where neither says one for each frame, the latest time known stands for those that follow it.
+    """
+    shown = [packet for packet in listed if not packet.is_discard]
+    for said in (given, _in_order(p.pts for p in shown), _in_order(p.dts for p in shown)):
+        times = [tick for tick in said if tick is not None]
+        if len(times) == len(given) and times == sorted(times):
+            return tuple(times)
+    known = [tick for tick in given[:1] if tick is not None] or [0]
+    return tuple(accumulate((known[0] if tick is None else tick for tick in given), max))
+
+
+def _in_order(ticks: Iterable[int | None]) -> list[int | None]:
+    """Ticks in order; nothing where one is missing."""
+    listed = list(ticks)
+    known = sorted(tick for tick in listed if tick is not None)
+    return [*known] if len(known) == len(listed) else []

@@ -1,20 +1,52 @@
-"""A few recent pictures kept at hand, bounded in bytes."""
+"""Pictures kept at hand, bounded in bytes."""
 
 from collections import OrderedDict
-from typing import Generic, TypeVar
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Generic, Self, TypeVar
 
-KEPT_BYTES = 96 << 20
-"""Bytes kept of each kind: about 70 stored or 26 shown pictures of 1280 × 720."""
+MEMORY = 1 << 30
+"""Bytes an open recording may take, unless said otherwise."""
+
+_IN_DECODERS = 32
+"""Pictures that decoders hold for themselves: two of them, with threads and reference pictures."""
 
 Kind = TypeVar("Kind")
 
 
-class Kept(Generic[Kind]):
-    """Pictures by frame number; the one asked for longest ago goes first."""
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """How the memory of a recording is shared out.
 
-    def __init__(self, most: int = KEPT_BYTES) -> None:
+    Attributes:
+        stored: bytes of pictures as stored.
+        shown: bytes of pictures ready to be shown.
+    """
+
+    stored: int
+    shown: int
+
+    @classmethod
+    def of(cls, memory: int, picture: int) -> Self:
+        """Shares of ``memory`` bytes, with ``picture`` the size of one as stored; decoders come first."""
+        shown = memory // 8
+        return cls(max(memory // 8, memory - shown - _IN_DECODERS * picture), shown)
+
+
+class Kept(Generic[Kind]):
+    """Pictures by frame number; the one asked for longest ago goes first.
+
+    Attributes:
+        wanted: number of a frame that stays however large the others are.
+    """
+
+    def __init__(self, most: int) -> None:
+        self.wanted: int | None = None
         self._most, self._bytes = most, 0
         self._held: OrderedDict[int, tuple[Kind, int]] = OrderedDict()
+
+    def __contains__(self, frame: int) -> bool:
+        return frame in self._held
 
     def get(self, frame: int) -> Kind | None:
         """The picture, or None where it is not kept."""
@@ -29,8 +61,20 @@ class Kept(Generic[Kind]):
         self._drop(frame)
         self._held[frame] = picture, size
         self._bytes += size
-        while self._bytes > self._most and len(self._held) > 1:
-            self._drop(next(iter(self._held)))
+        if self._bytes > self._most:
+            self._make_room(frame)
+
+    def _make_room(self, newest: int) -> None:
+        for other in list(self._held):
+            if self._bytes <= self._most:
+                return
+            if other not in (newest, self.wanted):
+                self._drop(other)
+
+    def drop_where(self, unwanted: Callable[[int], bool]) -> None:
+        """Let go of the frames whose number is unwanted."""
+        for frame in [frame for frame in self._held if unwanted(frame)]:
+            self._drop(frame)
 
     def clear(self) -> None:
         """Let go of all."""

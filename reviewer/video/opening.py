@@ -1,7 +1,7 @@
 """Opening a recording: its index, checked by a trial, and its first picture."""
 
+from dataclasses import dataclass
 from fractions import Fraction
-from itertools import islice
 from pathlib import Path
 
 from av.video.frame import VideoFrame
@@ -9,33 +9,55 @@ from av.video.frame import VideoFrame
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.times import TimeBase
 from reviewer.video.colour import converter
-from reviewer.video.container import open_container
-from reviewer.video.errors import refused
-from reviewer.video.indexing import Index, decoded, index_by_decoding, index_of, packets
+from reviewer.video.container import Opened, Threads, moving_pictures, open_container
+from reviewer.video.errors import VideoError, refused
+from reviewer.video.indexing import Index, index_by_decoding, index_of
+from reviewer.video.keeping import MEMORY, Shares
 from reviewer.video.orientation import orientation_of, square_size
+from reviewer.video.reading import Reader
 from reviewer.video.recording import Recording
 
-TRIAL = 16
+TRIAL = 8
 """Frames decoded at opening to see whether packets are frames."""
 
 
-def open_recording(path: Path) -> Recording:
-    """Open a recording and index it; `VideoError` says what is wrong with the file."""
-    container, stream = open_container(path, "NONE")
-    with container:
-        # Asked of a closed file, the stream answers with rubbish.
-        ticks, aspect = stream.time_base or Fraction(1), stream.sample_aspect_ratio or Fraction(1)
-        index = index_of(container, stream)
-    first = _first_frames(path)
+THREADS: tuple[Threads, ...] = ("AUTO", "NONE")
+
+
+@dataclass(frozen=True, slots=True)
+class _Heading:
+    """What the container says of the chosen stream. Asked of a closed file, a stream answers with rubbish."""
+
+    ticks: Fraction
+    aspect: Fraction
+    streams: int
+    time_code: str | None
+
+
+def open_recording(path: Path, *, memory: int = MEMORY, stream: int = 0) -> Recording:
+    """Open a recording and index it; `VideoError` says what is wrong with the file.
+
+    ``memory``: bytes it may take while open. ``stream``: which of the file's moving pictures, from 0.
+    """
+    opened = open_container(path, "AUTO", stream)
+    heading = _heading(opened)
+    index = index_of(*opened)
     if index is not None:
-        index = index.beginning_with(tuple(frame.pts for frame in first))
+        reader = Reader(path, index, "AUTO", stream, opened)
+        first = reader.first(TRIAL)
+        index = index.beginning_with(tuple(source for _, source in first))
+        opened = reader.opened
     if index is None:
-        index = _counted(path)
-    if not first or not index.pts:
-        raise refused(
-            "no-frames", path, "No picture of the recording can be decoded.", "Copy it again from the camera."
-        )
-    return _recording(path, index, first[0], ticks, aspect)
+        opened[0].close()
+        index = _counted(path, stream)
+        if not index.pts:
+            raise _no_frames(path)
+        opened = open_container(path, "AUTO", stream)
+        first = Reader(path, index, "AUTO", stream, opened).first(1)
+    if not first:
+        opened[0].close()
+        raise _no_frames(path)
+    return _recording(path, index, first[0][0], heading, memory, Reader(path, index, "AUTO", stream, opened))
 
 
 def picture_hashes(path: Path) -> tuple[str, ...]:
@@ -44,31 +66,51 @@ def picture_hashes(path: Path) -> tuple[str, ...]:
         return tuple(recording.hashes())
 
 
-def _first_frames(path: Path) -> tuple[VideoFrame, ...]:
-    container, stream = open_container(path, "NONE")
-    with container:
-        frames = (frame for frame, _ in decoded(packets(container, stream)) if frame is not None)
-        return tuple(islice(frames, TRIAL))
+def _heading(opened: Opened) -> _Heading:
+    container, stream = opened
+    return _Heading(
+        stream.time_base or Fraction(1),
+        stream.sample_aspect_ratio or Fraction(1),
+        len(moving_pictures(container)),
+        stream.metadata.get("timecode") or container.metadata.get("timecode"),
+    )
 
 
-def _counted(path: Path) -> Index:
-    container, stream = open_container(path, "AUTO")
-    with container:
-        return index_by_decoding(container, stream)
+def _counted(path: Path, stream: int) -> Index:
+    """The index by decoding; where errors are met, by one thread, which counts the same each time."""
+    for threads in THREADS:
+        opened = open_container(path, threads, stream)
+        with opened[0]:
+            index, sound = index_by_decoding(*opened)
+        if sound:
+            break
+    return index
 
 
-def _recording(path: Path, index: Index, first: VideoFrame, ticks: Fraction, aspect: Fraction) -> Recording:
+def _no_frames(path: Path) -> VideoError:
+    return refused(
+        "no-frames", path, "No picture of the recording can be decoded.", "Copy it again from the camera."
+    )
+
+
+def _recording(
+    path: Path, index: Index, first: VideoFrame, heading: _Heading, memory: int, reader: Reader
+) -> Recording:
     coded = first.width, first.height
-    turn, square = orientation_of(first), square_size(coded, aspect)
+    turn, square = orientation_of(first), square_size(coded, heading.aspect)
     facts = RecordingFacts(
         sha256="",
-        time_base=TimeBase(ticks.numerator, ticks.denominator),
+        time_base=TimeBase(heading.ticks.numerator, heading.ticks.denominator),
         pts=index.pts,
         key_frames=index.key_frames,
         counted_by="decoding" if index.by_decoding else "index",
         coded=coded,
         displayed=(square[1], square[0]) if turn.sideways else square,
         rotation=turn.rotation,
-        pixel_aspect=f"{aspect.numerator}/{aspect.denominator}",
+        pixel_aspect=f"{heading.aspect.numerator}/{heading.aspect.denominator}",
+        stream=reader.chosen,
+        streams=heading.streams,
+        time_code=heading.time_code,
     )
-    return Recording(path, index, facts, converter(square, turn))
+    stored = sum(plane.buffer_size for plane in first.planes)
+    return Recording(path, index, facts, converter(square, turn), Shares.of(memory, stored), reader)

@@ -1,59 +1,100 @@
 """Decoding from a key frame forward: the only way pictures come out of a file."""
 
 from collections.abc import Iterator
+from itertools import islice
 from pathlib import Path
 
 import av
 from av.video.frame import VideoFrame
 
-from reviewer.video.container import Threads, open_container
-from reviewer.video.indexing import Index, KeyFrame, VideoPacket, decoded, packets
+from reviewer.video.container import Opened, Threads, open_container
+from reviewer.video.errors import changed
+from reviewer.video.indexing import Index, Source, Sources, VideoPacket, decoded, packets, placed, sign_of
 
 FROM_START = -1
 _LATE = 32  # frames decoded past a wanted one before it is given up as missing
+
+Run = Iterator[tuple[int, VideoFrame]]
+"""Frames of one decoding run with their numbers."""
+
+
+class _StrayedError(Exception):
+    """The file does not give the packets that were listed."""
 
 
 class Reader:
     """One open file and its decoder, read in runs; not for two threads at once.
 
     Attributes:
-        start: number of the key frame the present run began at, ``FROM_START``, or None before the first run.
-        position: number of the frame given last, -1 at the start of the file.
-        damage: numbers of frames at which decoding reported an error, or None as none did.
+        opened: the file and its stream.
+        chosen: number of the stream among the file's moving pictures.
+        position: number of the frame given last, or one less than the run's first.
+        damage: places of the packets at which decoding reported an error, oldest first.
     """
 
-    def __init__(self, path: Path, index: Index, threads: Threads) -> None:
-        self._path, self._index, self._threads = path, index, threads
-        self._container, self._stream = open_container(path, threads)
-        self._numbers = {pts: number for number, pts in enumerate(index.pts)}
-        self._run: Iterator[tuple[int, VideoFrame]] = iter(())
+    def __init__(
+        self, path: Path, index: Index, threads: Threads, stream: int, opened: Opened | None = None
+    ) -> None:
+        self._path, self._index, self._threads, self.chosen = path, index, threads, stream
+        self.opened = opened or self._open()
+        self._run: Run = iter(())
         self._liked = 0
-        self.start: int | None = None
+        self._start: int | None = None
         self.position = -1
         self.damage: list[int] = []
 
     def close(self) -> None:
         """Let go of the file."""
         self._run = iter(())
-        self._container.close()
+        self.opened[0].close()
 
-    def frames_to(self, frame: int, start: int) -> Iterator[tuple[int, VideoFrame]]:
-        """Numbered frames up to the wanted one: from the key frame, or onward where the run is past that."""
-        if start != self.start or frame <= self.position:
+    def frames_to(self, frame: int, start: int, *, onward: bool) -> Run:
+        """Numbered frames up to the wanted one and on until it is settled; `VideoError` for a changed file.
+
+        From the key frame ``start``; but further along the present run where that is on its way: in the same
+        group of pictures, or with ``onward`` across groups.
+        """
+        if not self._is_on_the_way(frame, start, onward):
             self.begin(start)
-        return self._until(frame)
+        try:
+            yield from self._until(frame)
+        except _StrayedError:
+            self.begin(FROM_START)
+            try:
+                yield from self._until(frame)
+            except _StrayedError:
+                raise changed(self._path) from None
+
+    def first(self, most: int) -> list[tuple[VideoFrame, Source]]:
+        """The file's first frames that decode, whether or not the index knows them."""
+        sources, given = Sources(), []
+        run = decoded(self._as_listed(self._from_start()))
+        for frame in islice((frame for frame, _ in run if frame is not None), most):
+            source = sources.of(frame)
+            if source is not None:
+                given.append((frame, source))
+        return given
 
     def starts_for(self, frame: int) -> tuple[int, ...]:
         """Key frames to try: its own, the one before, the file's start (gradual refresh needs a run-up)."""
         own = self._index.start_for(frame)
         return tuple(dict.fromkeys((own, max(own - 1, FROM_START), FROM_START)))
 
-    def run_from(self, frame: int) -> Iterator[tuple[int, VideoFrame]]:
-        """Numbered frames from the wanted one to the end of the file."""
-        self.begin(self._index.start_for(frame))
-        return ((number, picture) for number, picture in self._run if number >= frame)
+    def begin(self, start: int) -> None:
+        """Start a run at a key frame: what it gives depends on nothing that was decoded before."""
+        self._start = start
+        self.position = -1 if start == FROM_START else self._index.keys[start].shown - 1
+        self._run = self._numbered(self._from_start() if start == FROM_START else self._sought(start))
 
-    def _until(self, frame: int) -> Iterator[tuple[int, VideoFrame]]:
+    def _is_on_the_way(self, frame: int, start: int, onward: bool) -> bool:
+        if self._start is None or frame <= self.position:
+            return False
+        if start == self._start:
+            return True
+        return onward and start != FROM_START and self.position >= self._index.keys[start].shown - 1
+
+    def _until(self, wanted: int) -> Run:
+        frame = self._index.settled[wanted]
         for number, picture in self._run:
             self.position = max(self.position, number)
             if number > frame + _LATE:
@@ -62,64 +103,80 @@ class Reader:
             if number == frame:
                 return
 
-    def begin(self, start: int) -> None:
-        """Start a run at a key frame: what it gives depends on nothing that was decoded before."""
-        self.start, self.position = start, -1
-        source = self._reopened() if start == FROM_START else self._sought(self._index.keys[start])
-        self._run = self._numbered(source)
-
-    def _numbered(self, source: Iterator[VideoPacket]) -> Iterator[tuple[int, VideoFrame]]:
-        given = 0
-        for picture, packet in decoded(source):
+    def _numbered(self, source: Iterator[VideoPacket]) -> Run:
+        sources = Sources()
+        for picture, packet in decoded(self._as_listed(source)):
             if picture is None:
-                self._damaged(packet.pts)
+                self._note(packet.opaque)
                 continue
-            number = given if self._index.by_decoding else self._numbers.get(picture.pts or 0)
-            given += 1
-            if number is None:
+            found = sources.of(picture)
+            if found is None:
                 continue
             if picture.is_corrupt:
-                self.damage.append(number)
-            yield number, picture
+                self._note(found[0])
+            number = self._index.numbers.get(found)
+            if number is not None:
+                yield number, picture
 
-    def _damaged(self, pts: int | None) -> None:
-        number = None if pts is None else self._numbers.get(pts)
-        if number is not None:
-            self.damage.append(number)
+    def _note(self, place: object) -> None:
+        if isinstance(place, int):
+            self.damage.append(place)
+
+    def _as_listed(self, source: Iterator[VideoPacket]) -> Iterator[VideoPacket]:
+        """The packets, each checked against the list; one that was not there when listed ends the run."""
+        for packet in source:
+            place = packet.opaque
+            if isinstance(place, int):
+                if place >= len(self._index.signs):
+                    return
+                if self._index.signs[place] != sign_of(packet):
+                    raise _StrayedError
+            yield packet
+
+    def _open(self) -> Opened:
+        return open_container(self._path, self._threads, self.chosen)
+
+    def _from_start(self) -> Iterator[VideoPacket]:
+        """Packets from the first one on."""
+        ways = self._ways(0) if self._index.signs else ()
+        found = next(filter(None, (self._landed(target, 0) for target in ways)), None)
+        return found or self._reopened()
 
     def _reopened(self) -> Iterator[VideoPacket]:
-        self._container.close()
-        self._container, self._stream = open_container(self._path, self._threads)
-        return packets(self._container, self._stream)
+        self.opened[0].close()
+        self.opened = self._open()
+        return placed(packets(*self.opened))
 
-    def _sought(self, key: KeyFrame) -> Iterator[VideoPacket]:
+    def _sought(self, start: int) -> Iterator[VideoPacket]:
         """Packets from exactly the wanted key frame: each way of asking is checked before it is believed."""
-        ways = self._ways(key)
+        place = self._index.keys[start].packet
+        ways = self._ways(place)
         for turn in range(len(ways)):
             way = (self._liked + turn) % len(ways)
-            found = self._landed(ways[way], key)
+            found = self._landed(ways[way], place)
             if found is not None:
                 self._liked = way
                 return found
         return self._reopened()
 
-    def _ways(self, key: KeyFrame) -> tuple[int, ...]:
+    def _ways(self, place: int) -> tuple[int, ...]:
         """Targets in the order tried: Matroska and MP4 seek by pts, MPEG-TS by dts, others near either."""
-        dts = key.pts if key.dts is None else key.dts
-        last = len(self._index.pts) - 1
+        sign, last = self._index.signs[place], len(self._index.pts) - 1
+        pts = sign.pts if sign.pts is not None else sign.dts or 0
+        dts = sign.dts if sign.dts is not None else pts
         step = (self._index.pts[last] - self._index.pts[0]) // max(last, 1)
-        return key.pts, dts, 2 * key.pts - dts, key.pts + 2 * step, key.pts + 4 * step, dts - step
+        return pts, dts, 2 * pts - dts, pts + 2 * step, pts + 4 * step, dts - step
 
-    def _landed(self, target: int, key: KeyFrame) -> Iterator[VideoPacket] | None:
+    def _landed(self, target: int, place: int) -> Iterator[VideoPacket] | None:
         try:
-            self._container.seek(target, stream=self._stream)
+            self.opened[0].seek(target, stream=self.opened[1])
         except (av.error.FFmpegError, OSError):
             return None
-        source = packets(self._container, self._stream)
+        source = packets(*self.opened)
         first = next(source, None)
-        if first is None or first.pts != key.pts or not first.is_keyframe:
+        if first is None or sign_of(first) != self._index.signs[place]:
             return None
-        return _put_back(first, source)
+        return placed(_put_back(first, source), place)
 
 
 def _put_back(first: VideoPacket, rest: Iterator[VideoPacket]) -> Iterator[VideoPacket]:

@@ -1,8 +1,8 @@
 """A recording: what it holds, and any frame of it, exactly."""
 
-from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cached_property
 from pathlib import Path
 from threading import RLock
 from types import TracebackType
@@ -15,14 +15,17 @@ from reviewer.video.colour import Converter, matrix_of
 from reviewer.video.errors import missing, out_of_range
 from reviewer.video.fingerprints import native_hash
 from reviewer.video.indexing import Index
-from reviewer.video.keeping import Kept
+from reviewer.video.keeping import Kept, Shares
 from reviewer.video.reading import Reader
 
 
 class Recording:
     """An open recording; made by `open_recording`, closed by ``with`` or ``close``.
 
-    One lock guards the decoder and every stored picture, since a stored picture touched by two threads at
+    Sound groups of pictures are decoded by several threads, which gives the same pictures as one; a group in
+    which any error is met is decoded again by one thread, from its beginning, each time the same.
+
+    One lock guards the decoders and every stored picture, since a stored picture touched by two threads at
     once ends the program. What is given out (`Picture`, text) is free of it.
 
     Attributes:
@@ -30,13 +33,23 @@ class Recording:
         facts: what it holds; ``suspect`` and ``missing`` grow as damage is met while decoding.
     """
 
-    def __init__(self, path: Path, index: Index, facts: RecordingFacts, converter: Converter) -> None:
+    def __init__(
+        self,
+        path: Path,
+        index: Index,
+        facts: RecordingFacts,
+        converter: Converter,
+        shares: Shares,
+        reader: Reader,
+    ) -> None:
         self.path, self.facts = path, facts
         self._index, self._converter = index, converter
         self._lock = RLock()
-        self._reader = Reader(path, index, "NONE")
-        self._kept: Kept[VideoFrame] = Kept()
-        self._shown: Kept[Picture] = Kept()
+        self._swift = reader
+        self._kept: Kept[VideoFrame] = Kept(shares.stored)
+        self._shown: Kept[Picture] = Kept(shares.shown)
+        self._unsound: set[int] = set()
+        self._take_note(index.torn)
 
     def __enter__(self) -> Self:
         return self
@@ -49,7 +62,9 @@ class Recording:
     def close(self) -> None:
         """Let go of the file; asking for pictures afterwards is a fault of the program."""
         with self._lock:
-            self._reader.close()
+            self._swift.close()
+            if "_sure" in self.__dict__:
+                self._sure.close()
             self._kept.clear()
             self._shown.clear()
 
@@ -63,23 +78,40 @@ class Recording:
             return picture
 
     def pictures(self, start: int, stop: int) -> Iterator[Picture]:
-        """Frames ``start`` up to but not including ``stop``, decoded once forward, for playing.
-
-        Where the file is damaged these may differ from `picture`, which is the one to cite. `VideoError`.
-        """
+        """`picture` of frames ``start`` up to but not including ``stop``; those that are missing left out."""
         self._check(start)
-        reader = Reader(self.path, self._index, "AUTO")
-        try:
-            run = reader.run_from(start)
-            while True:
-                with self._lock:
-                    number, stored = next(run, (stop, None))
-                    if stored is None or number >= stop:
-                        return
-                    picture = self._converted(number, stored)
+        for frame in range(start, min(stop, len(self.facts.pts))):
+            with self._lock:
+                stored = self._found(frame)
+                picture = self._converted(frame, stored) if stored is not None else None
+            if picture is not None:
                 yield picture
+
+    def at_hand(self, frame: int) -> Picture | None:
+        """`picture` where it is ready to be shown, without waiting for anything; else None."""
+        if not self._lock.acquire(blocking=False):
+            return None
+        try:
+            return self._shown.get(frame)
         finally:
-            reader.close()
+            self._lock.release()
+
+    def is_decoded(self, frame: int) -> bool:
+        """Whether `picture` takes no decoding."""
+        with self._lock:
+            return frame in self._shown or frame in self._kept
+
+    def read_ahead(self, first: int, last: int) -> Iterator[None]:
+        """Decode what is not yet decoded of frames ``first`` to ``last``, a picture at each step.
+
+        The order is that of the file, whichever way the judge travels; what was decoded stays within the
+        memory given. Breaking off costs nothing.
+        """
+        for frame in range(max(0, first), min(last + 1, len(self.facts.pts))):
+            if self.is_decoded(frame):
+                continue
+            for _ in self._steps_to(frame, first):
+                yield
 
     def picture_hash(self, frame: int) -> str:
         """SHA-256 of the stored picture as FFmpeg's framehash gives it (rotation off); `VideoError`."""
@@ -92,6 +124,10 @@ class Recording:
             with self._lock:
                 stored = self._found(frame)
                 yield "" if stored is None else native_hash(stored)
+
+    @cached_property
+    def _sure(self) -> Reader:
+        return Reader(self.path, self._index, "NONE", self.facts.stream)
 
     def _converted(self, number: int, stored: VideoFrame) -> Picture:
         pixels = self._converter.pixels(stored)
@@ -119,35 +155,67 @@ class Recording:
         return found
 
     def _found(self, frame: int) -> VideoFrame | None:
-        kept = self._kept.get(frame)
-        if kept is not None:
-            return kept
-        if frame in self.facts.missing:
-            return None
-        for start in self._reader.starts_for(frame):
-            for number, stored in self._reader.frames_to(frame, start):
-                self._kept.keep(number, stored, sum(plane.buffer_size for plane in stored.planes))
-            self._note_damage()
-            found = self._kept.get(frame)
-            if found is not None:
-                return found
+        for _ in self._steps_to(frame):
+            pass
+        return self._kept.get(frame)
+
+    def _steps_to(self, frame: int, first: int = 0) -> Iterator[None]:
+        """Decode up to a frame, keeping what is decoded on the way from ``first`` on."""
+        with self._lock:
+            if frame in self._kept or frame in self.facts.missing:
+                return
+            self._kept.wanted = frame
+            sound = self._index.start_for(frame) not in self._unsound
+        if sound:
+            yield from self._swiftly_to(frame, first)
+        with self._lock:
+            if frame not in self._kept:
+                self._surely_to(frame)
+
+    def _swiftly_to(self, frame: int, first: int) -> Iterator[None]:
+        start = self._index.start_for(frame)
+        run = self._swift.frames_to(frame, start, onward=True)
+        while True:
+            with self._lock:
+                number, stored = next(run, (0, None))
+                if self._swift.damage:
+                    self._distrust(start)
+                    return
+                if stored is None:
+                    return
+                if number >= first:
+                    self._keep(number, stored)
+            yield
+
+    def _distrust(self, start: int) -> None:
+        """Let go of what was decoded of a damaged group: threads conceal an error differently each time."""
+        groups = {start, *map(self._index.group_of, self._swift.damage)}
+        self._unsound |= groups
+        self._swift.damage.clear()
+        self._kept.drop_where(lambda number: self._index.start_for(number) in groups)
+
+    def _surely_to(self, frame: int) -> None:
+        for start in self._sure.starts_for(frame):
+            for number, stored in self._sure.frames_to(frame, start, onward=False):
+                self._keep(number, stored)
+            self._take_note(self._sure.damage)
+            self._sure.damage.clear()
+            if frame in self._kept:
+                return
             if self._is_suspect(frame):
                 break  # Damage explains it: a longer run-up would not bring it back.
         self.facts = replace(self.facts, missing=tuple(sorted({*self.facts.missing, frame})))
-        return None
 
-    def _note_damage(self) -> None:
+    def _keep(self, number: int, stored: VideoFrame) -> None:
+        self._kept.keep(number, stored, sum(plane.buffer_size for plane in stored.planes))
+
+    def _take_note(self, damage: list[int] | tuple[int, ...]) -> None:
         """Mark from each reported error to the end of its group of pictures: what follows rests on it."""
-        if not self._reader.damage:
+        if not damage:
             return
-        stretches = {(first, self._group_end(first)) for first in self._reader.damage}
-        self._reader.damage.clear()
+        self._unsound |= {self._index.group_of(packet) for packet in damage}
+        stretches = {stretch for packet in damage if (stretch := self._index.spoilt_from(packet))}
         self.facts = replace(self.facts, suspect=_joined({*self.facts.suspect, *stretches}))
-
-    def _group_end(self, frame: int) -> int:
-        after = bisect_right(self.facts.key_frames, frame)
-        ends = (*self.facts.key_frames, len(self.facts.pts))
-        return ends[after] - 1
 
 
 def _joined(stretches: set[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
