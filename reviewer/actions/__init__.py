@@ -19,6 +19,12 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.preferences import (
+    change_setting,
+    preferences,
+    settings_document,
+    small_pictures_folder,
+)
 from reviewer.actions.protractor import measure_batch, measure_file
 from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
@@ -26,6 +32,7 @@ from reviewer.actions.scores import audit_score, score_document
 from reviewer.actions.timing import TimingError, duration_document, moments_document
 from reviewer.actions.verifying import verify
 from reviewer.measuring import BEYOND, WITHIN
+from reviewer.settings import Preferences, SettingsError
 
 __all__ = [
     "BEYOND",
@@ -34,11 +41,14 @@ __all__ = [
     "Audit",
     "AuditError",
     "Change",
+    "Preferences",
+    "SettingsError",
     "TimingError",
     "audit_score",
     "book_document",
     "cautions",
     "change_mark",
+    "change_setting",
     "check_book",
     "cite_recording",
     "duration_document",
@@ -55,11 +65,14 @@ __all__ = [
     "moments_document",
     "open_case",
     "place_mark",
+    "preferences",
     "redo",
     "run_demo",
     "save_still",
     "score_document",
+    "settings_document",
     "shipped_books",
+    "small_pictures_folder",
     "start_case",
     "take_and_confirm",
     "take_reading",

@@ -11,6 +11,7 @@ from reviewer.cli import say
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
+from reviewer.cli.preferences import settings
 from reviewer.cli.rulebooks import rules
 from reviewer.cli.timing import duration, when
 from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
@@ -94,5 +95,5 @@ def _of_the_system(fault: OSError) -> Problem:
     )
 
 
-for command in (frames, still, start, marks, score, measure, report, verify, rules, duration, when):
+for command in (frames, still, start, marks, score, measure, report, verify, rules, duration, when, settings):
     program.add_command(command)

@@ -1,8 +1,9 @@
 """Where things lie: what travels with the program, and what it writes for itself."""
 
+import os
 from pathlib import Path
 
-from platformdirs import user_log_path
+from platformdirs import user_cache_path, user_config_path, user_log_path
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 
@@ -16,3 +17,14 @@ def shipped(folder: str) -> Path:
 def log_file() -> Path:
     """The rotating log of this user on this machine."""
     return user_log_path("reviewer", appauthor=False) / "reviewer.log"
+
+
+def settings_file() -> Path:
+    """The user's settings file, or the one ``REVIEWER_SETTINGS`` names; it need not be there."""
+    other = os.environ.get("REVIEWER_SETTINGS")
+    return Path(other) if other else user_config_path("reviewer", appauthor=False) / "settings.toml"
+
+
+def small_pictures_folder() -> Path:
+    """The store of small pictures of this user on this machine; it may be removed at any time."""
+    return user_cache_path("reviewer", appauthor=False) / "small pictures"

@@ -1,0 +1,83 @@
+"""One setting written into the user's file; what else stands there stays as it is."""
+
+import os
+import re
+import shutil
+from pathlib import Path
+from tempfile import mkstemp
+
+from reviewer.settings.choices import (
+    Choices,
+    SettingsError,
+    bad_value,
+    find_setting,
+    key_pattern,
+    parsed,
+    read_choices,
+    settings_text,
+)
+from reviewer.settings.places import settings_file
+from reviewer.settings.preferences import words
+from reviewer.terms.problems import Problem
+
+
+def keep_setting(key: str, typed: str, path: Path | None = None) -> Choices:
+    """Write a setting and read the file again.
+
+    `SettingsError` for an unknown key, a value it does not take and a file that is no TOML; nothing is
+    written then. OSError where the place cannot be written.
+    """
+    place, setting = path or settings_file(), find_setting(key, key)
+    try:
+        value = words(setting.read(typed))
+    except ValueError as fault:
+        raise SettingsError(bad_value(setting, key, fault)) from None
+    before = settings_text(place)
+    wanted = {**parsed(before, place), key: value}
+    after = _with_line(before, key, value)
+    if not _says(after, wanted, place):
+        message = f"The file writes {key} in a way that is not changed here."
+        raise SettingsError(
+            Problem("setting-not-changed", str(place), message, f'Write {key} = "{value}" there yourself.')
+        )
+    _replace(place, after)
+    return read_choices(place)
+
+
+def _with_line(text: str, key: str, value: str) -> str:
+    """The text with the key's value replaced, its comment kept; else with a new line before any table."""
+    table = re.search(r"^[ \t]*\[", text, re.MULTILINE)
+    top, rest = (text[: table.start()], text[table.start() :]) if table else (text, "")
+    given, rest_of_line = r"(?:\"[^\"\n]*\"|'[^'\n]*'|[^#\n]*?)", r"([ \t]*(?:#[^\n]*)?\r?)$"
+    line = re.compile(rf"^([ \t]*{key_pattern(key)}[ \t]*=[ \t]*){given}{rest_of_line}", re.MULTILINE)
+    changed, times = line.subn(lambda found: f'{found[1]}"{value}"{found[2]}', top, count=1)
+    if times:
+        return changed + rest
+    end = "\r\n" if "\r\n" in text else "\n"
+    break_before = end if top and not top.endswith("\n") else ""
+    return f'{top}{break_before}{key} = "{value}"{end}{rest}'
+
+
+def _says(text: str, wanted: dict[str, object], place: Path) -> bool:
+    try:
+        return parsed(text, place) == wanted
+    except SettingsError:
+        return False
+
+
+def _replace(path: Path, text: str) -> None:
+    """Put the text in the file's place in one step; where the path is a link, in what it leads to."""
+    place = path.resolve()
+    place.parent.mkdir(parents=True, exist_ok=True)
+    number, beside = mkstemp(dir=place.parent, prefix=f".{place.name}.")
+    try:
+        with open(number, "wb") as file:
+            file.write(text.encode("utf-8"))
+            file.flush()
+            os.fsync(file.fileno())
+        if place.exists():
+            shutil.copymode(place, beside)
+        os.replace(beside, place)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
