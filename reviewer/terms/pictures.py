@@ -78,6 +78,7 @@ class Picture:
         suspect: whether the frame lies in a damaged stretch.
         treatment: what was done to it for display beyond turning and colour, in words, such as
             ``deinterlaced``.
+        stands_for: size of the full picture where this is a small one in its stead; None for a full one.
     """
 
     size: tuple[int, int]
@@ -87,3 +88,4 @@ class Picture:
     matrix: str
     suspect: bool
     treatment: tuple[str, ...] = ()
+    stands_for: tuple[int, int] | None = None

@@ -4,6 +4,18 @@ from reviewer.video.errors import VideoError
 from reviewer.video.fingerprints import fingerprint
 from reviewer.video.opening import open_recording, picture_hashes
 from reviewer.video.recording import Recording
+from reviewer.video.smallstore import SmallStore
 from reviewer.video.stills import jpeg, png
+from reviewer.video.surveying import Survey
 
-__all__ = ["Recording", "VideoError", "fingerprint", "jpeg", "open_recording", "picture_hashes", "png"]
+__all__ = [
+    "Recording",
+    "SmallStore",
+    "Survey",
+    "VideoError",
+    "fingerprint",
+    "jpeg",
+    "open_recording",
+    "picture_hashes",
+    "png",
+]

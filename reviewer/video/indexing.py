@@ -90,15 +90,18 @@ class Index:
         """Number in ``keys`` of the last key frame stored no later than a packet, or -1."""
         return bisect_right(self.keys, packet, key=lambda key: key.packet) - 1
 
+    def last_of(self, group: int) -> int:
+        """Number of the last frame shown before the next key frame."""
+        return self.keys[group + 1].shown - 1 if group + 1 < len(self.keys) else len(self.pts) - 1
+
     def spoilt_from(self, packet: int) -> tuple[int, int] | None:
         """First and last frame that may rest on a damaged packet: to the next key frame; None for none.
 
         Frames stored after it may be shown before it, so the first is sought among all of them.
         """
-        after = self.group_of(packet) + 1
-        end, last = len(self.signs), len(self.pts) - 1
-        if after < len(self.keys):
-            end, last = self.keys[after].packet, self.keys[after].shown - 1
+        group = self.group_of(packet)
+        last = self.last_of(group)
+        end = self.keys[group + 1].packet if group + 1 < len(self.keys) else len(self.signs)
         resting = [number for number, (place, _) in enumerate(self.sources) if packet <= place < end]
         first = min(resting, default=last + 1)
         return (first, last) if first <= last else None

@@ -21,16 +21,19 @@ class Shares:
     Attributes:
         stored: bytes of pictures as stored.
         shown: bytes of pictures ready to be shown.
+        frames: how many pictures the first are.
     """
 
     stored: int
     shown: int
+    frames: int
 
     @classmethod
     def of(cls, memory: int, picture: int) -> Self:
         """Shares of ``memory`` bytes, with ``picture`` the size of one as stored; decoders come first."""
         shown = memory // 8
-        return cls(max(memory // 8, memory - shown - _IN_DECODERS * picture), shown)
+        stored = max(memory // 8, memory - shown - _IN_DECODERS * picture)
+        return cls(stored, shown, stored // max(1, picture))
 
 
 class Kept(Generic[Kind]):
@@ -55,6 +58,11 @@ class Kept(Generic[Kind]):
             return None
         self._held.move_to_end(frame)
         return found[0]
+
+    def peek(self, frame: int) -> Kind | None:
+        """The picture, or None, without counting as asked for: safe from any thread at any time."""
+        found = self._held.get(frame)
+        return found[0] if found is not None else None
 
     def keep(self, frame: int, picture: Kind, size: int) -> None:
         """Keep a picture of so many bytes, the newest always."""

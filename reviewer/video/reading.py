@@ -80,6 +80,14 @@ class Reader:
         own = self._index.start_for(frame)
         return tuple(dict.fromkeys((own, max(own - 1, FROM_START), FROM_START)))
 
+    def run_from(self, start: int) -> Run:
+        """Numbered frames from a key frame to the end of the file; `VideoError` for a changed file."""
+        self.begin(start)
+        try:
+            yield from self._run
+        except _StrayedError:
+            raise changed(self._path) from None
+
     def begin(self, start: int) -> None:
         """Start a run at a key frame: what it gives depends on nothing that was decoded before."""
         self._start = start

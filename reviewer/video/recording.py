@@ -1,6 +1,6 @@
 """A recording: what it holds, and any frame of it, exactly."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
@@ -12,11 +12,16 @@ from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.video.colour import Converter, matrix_of
+from reviewer.video.container import Threads
 from reviewer.video.errors import missing, out_of_range
 from reviewer.video.fingerprints import native_hash
 from reviewer.video.indexing import Index
 from reviewer.video.keeping import Kept, Shares
 from reviewer.video.reading import Reader
+
+
+_NEAR, _AHEAD = 3, 64
+"""Pictures made ready to be shown, and decoded, in the direction of travel."""
 
 
 class Recording:
@@ -31,6 +36,8 @@ class Recording:
     Attributes:
         path: the file.
         facts: what it holds; ``suspect`` and ``missing`` grow as damage is met while decoding.
+        index: where its frames lie in the file.
+        converter: from its stored pictures to shown ones.
     """
 
     def __init__(
@@ -43,13 +50,14 @@ class Recording:
         reader: Reader,
     ) -> None:
         self.path, self.facts = path, facts
-        self._index, self._converter = index, converter
+        self.index, self.converter = index, converter
         self._lock = RLock()
         self._swift = reader
         self._kept: Kept[VideoFrame] = Kept(shares.stored)
         self._shown: Kept[Picture] = Kept(shares.shown)
         self._unsound: set[int] = set()
-        self._take_note(index.torn)
+        self._ahead = max(2, min(_AHEAD, shares.frames // 3))
+        self.take_note(index.torn)
 
     def __enter__(self) -> Self:
         return self
@@ -88,30 +96,52 @@ class Recording:
                 yield picture
 
     def at_hand(self, frame: int) -> Picture | None:
-        """`picture` where it is ready to be shown, without waiting for anything; else None."""
-        if not self._lock.acquire(blocking=False):
-            return None
-        try:
-            return self._shown.get(frame)
-        finally:
-            self._lock.release()
+        """`picture` where it is ready to be shown, else None; never waits, whatever other threads do."""
+        return self._shown.peek(frame)
 
     def is_decoded(self, frame: int) -> bool:
         """Whether `picture` takes no decoding."""
-        with self._lock:
-            return frame in self._shown or frame in self._kept
+        return self._shown.peek(frame) is not None or self._kept.peek(frame) is not None
 
-    def read_ahead(self, first: int, last: int) -> Iterator[None]:
-        """Decode what is not yet decoded of frames ``first`` to ``last``, a picture at each step.
+    def prepare(self, frame: int, step: int) -> Iterator[None]:
+        """Make ready what a judge will want next who travels forward (1) or back (-1) from a frame.
 
-        The order is that of the file, whichever way the judge travels; what was decoded stays within the
-        memory given. Breaking off costs nothing.
+        A little work at each step of the iteration, so that it can be broken off for something better.
         """
-        for frame in range(max(0, first), min(last + 1, len(self.facts.pts))):
-            if self.is_decoded(frame):
-                continue
-            for _ in self._steps_to(frame, first):
+        near = [frame + step * ahead for ahead in range(1, _NEAR + 1)]
+        for number in near:
+            if self._has(number) and self.is_decoded(number):
+                self.picture(number)
                 yield
+        yield from self._read_on(frame, step)
+        for number in near:
+            if self._has(number) and self.at_hand(number) is None and number not in self.facts.missing:
+                yield from self.read(number, number)
+                self.picture(number)
+                yield
+
+    def read(self, first: int, last: int) -> Iterator[None]:
+        """Decode what is not yet decoded of frames ``first`` to ``last``, in the file's order, step by step."""
+        for frame in range(max(0, first), min(last + 1, len(self.facts.pts))):
+            if not self.is_decoded(frame):
+                yield from self._steps_to(frame, first)
+
+    def _read_on(self, frame: int, step: int) -> Iterator[None]:
+        """One more run in the direction of travel, once half of the present one is used up."""
+        end = frame
+        while self._has(end) and (self.is_decoded(end) or end in self.facts.missing):
+            if abs(end - frame) > self._ahead // 2:
+                return
+            end += step
+        if self._has(end):
+            yield from self.read(*sorted((end, end + step * (self._ahead - 1))))
+
+    def _has(self, frame: int) -> bool:
+        return 0 <= frame < len(self.facts.pts)
+
+    def is_suspect(self, frame: int) -> bool:
+        """Whether the frame lies in a stretch known to be damaged."""
+        return any(first <= frame <= last for first, last in self.facts.suspect)
 
     def picture_hash(self, frame: int) -> str:
         """SHA-256 of the stored picture as FFmpeg's framehash gives it (rotation off); `VideoError`."""
@@ -125,23 +155,33 @@ class Recording:
                 stored = self._found(frame)
                 yield "" if stored is None else native_hash(stored)
 
+    def take_note(self, damage: Iterable[int]) -> None:
+        """Mark from each packet with an error to the end of its group of pictures, which rests on it."""
+        with self._lock:
+            packets = tuple(damage)
+            self._unsound |= {self.index.group_of(packet) for packet in packets}
+            stretches = {stretch for packet in packets if (stretch := self.index.spoilt_from(packet))}
+            if stretches:
+                self.facts = replace(self.facts, suspect=_joined({*self.facts.suspect, *stretches}))
+
+    def reader(self, threads: Threads) -> Reader:
+        """Another reader of the same file, for a thread of its own."""
+        return Reader(self.path, self.index, threads, self.facts.stream)
+
     @cached_property
     def _sure(self) -> Reader:
-        return Reader(self.path, self._index, "NONE", self.facts.stream)
+        return self.reader("NONE")
 
     def _converted(self, number: int, stored: VideoFrame) -> Picture:
-        pixels = self._converter.pixels(stored)
+        pixels = self.converter.pixels(stored)
         return Picture(
             size=self.facts.displayed,
             bgra=pixels.tobytes(),
             frame=number,
             time=self.facts.time(number),
             matrix=matrix_of(stored)[0],
-            suspect=self._is_suspect(number),
+            suspect=self.is_suspect(number),
         )
-
-    def _is_suspect(self, frame: int) -> bool:
-        return any(first <= frame <= last for first, last in self.facts.suspect)
 
     def _check(self, frame: int) -> None:
         if not 0 <= frame < len(self.facts.pts):
@@ -165,7 +205,7 @@ class Recording:
             if frame in self._kept or frame in self.facts.missing:
                 return
             self._kept.wanted = frame
-            sound = self._index.start_for(frame) not in self._unsound
+            sound = self.index.start_for(frame) not in self._unsound
         if sound:
             yield from self._swiftly_to(frame, first)
         with self._lock:
@@ -173,7 +213,7 @@ class Recording:
                 self._surely_to(frame)
 
     def _swiftly_to(self, frame: int, first: int) -> Iterator[None]:
-        start = self._index.start_for(frame)
+        start = self.index.start_for(frame)
         run = self._swift.frames_to(frame, start, onward=True)
         while True:
             with self._lock:
@@ -189,33 +229,25 @@ class Recording:
 
     def _distrust(self, start: int) -> None:
         """Let go of what was decoded of a damaged group: threads conceal an error differently each time."""
-        groups = {start, *map(self._index.group_of, self._swift.damage)}
+        groups = {start, *map(self.index.group_of, self._swift.damage)}
         self._unsound |= groups
         self._swift.damage.clear()
-        self._kept.drop_where(lambda number: self._index.start_for(number) in groups)
+        self._kept.drop_where(lambda number: self.index.start_for(number) in groups)
 
     def _surely_to(self, frame: int) -> None:
         for start in self._sure.starts_for(frame):
             for number, stored in self._sure.frames_to(frame, start, onward=False):
                 self._keep(number, stored)
-            self._take_note(self._sure.damage)
+            self.take_note(self._sure.damage)
             self._sure.damage.clear()
             if frame in self._kept:
                 return
-            if self._is_suspect(frame):
+            if self.is_suspect(frame):
                 break  # Damage explains it: a longer run-up would not bring it back.
         self.facts = replace(self.facts, missing=tuple(sorted({*self.facts.missing, frame})))
 
     def _keep(self, number: int, stored: VideoFrame) -> None:
         self._kept.keep(number, stored, sum(plane.buffer_size for plane in stored.planes))
-
-    def _take_note(self, damage: list[int] | tuple[int, ...]) -> None:
-        """Mark from each reported error to the end of its group of pictures: what follows rests on it."""
-        if not damage:
-            return
-        self._unsound |= {self._index.group_of(packet) for packet in damage}
-        stretches = {stretch for packet in damage if (stretch := self._index.spoilt_from(packet))}
-        self.facts = replace(self.facts, suspect=_joined({*self.facts.suspect, *stretches}))
 
 
 def _joined(stretches: set[tuple[int, int]]) -> tuple[tuple[int, int], ...]:

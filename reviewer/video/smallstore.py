@@ -1,0 +1,133 @@
+"""Where small pictures lie: one file a recording, named by its content; bounded, and swept of leftovers."""
+
+import json
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from reviewer.video.errors import VideoError, refused
+
+FORMAT = "reviewer.small-pictures/1"
+_PART = ".part"
+_LIST = ".json"
+_DATA = ".jpegs"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A finished set.
+
+    Attributes:
+        data: file of the JPEGs, one after the other.
+        places: start and length in it for each frame; a length of 0 where there is no picture.
+        matrix: colour matrix of the pictures, a code of ITU-T H.273.
+        damage: places of the packets at which decoding reported an error.
+    """
+
+    data: Path
+    places: tuple[tuple[int, int], ...]
+    matrix: int
+    damage: tuple[int, ...]
+
+
+class SmallStore:
+    """A folder of small pictures; `VideoError` where it cannot be written.
+
+    ``most``: bytes it may take; the set used longest ago goes first.
+    """
+
+    def __init__(self, folder: Path, most: int) -> None:
+        self._folder, self._most = folder, most
+
+    def find(self, key: str, frames: int) -> Made | None:
+        """The finished set of a recording, now the one used last; None where there is none that fits."""
+        listed, data = self._folder / f"{key}{_LIST}", self._folder / f"{key}{_DATA}"
+        try:
+            made = _read(json.loads(listed.read_text("utf-8")), data)
+            os.utime(listed)
+        except (OSError, ValueError, KeyError, TypeError):
+            return None
+        return made if made is not None and len(made.places) == frames else None
+
+    def begin(self, key: str) -> Path:
+        """A new file to write JPEGs to, of this process alone."""
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            self._sweep()
+            path = self._folder / f"{key}.{os.getpid()}{_PART}"
+            path.touch()
+        except OSError as fault:
+            raise not_written(self._folder, fault) from None
+        return path
+
+    def finish(self, key: str, part: Path, made: Made) -> Made:
+        """Make the set findable; those used longest ago make room. What is open stays readable."""
+        data, listed = self._folder / f"{key}{_DATA}", self._folder / f"{key}{_LIST}"
+        said = {
+            "format": FORMAT,
+            "places": made.places,
+            "matrix": made.matrix,
+            "damage": made.damage,
+        }
+        try:
+            fresh = part.with_suffix(f"{_LIST}{_PART}")
+            fresh.write_text(json.dumps(said), "utf-8")
+            part.replace(data)
+            fresh.replace(listed)
+        except OSError as fault:
+            raise not_written(self._folder, fault) from None
+        self._make_room(key)
+        return Made(data, made.places, made.matrix, made.damage)
+
+    def _sweep(self) -> None:
+        """Remove what a process that is gone left unfinished."""
+        for part in self._folder.glob(f"*{_PART}"):
+            owner = part.name.split(".")[1]
+            if owner.isdigit() and not _is_running(int(owner)):
+                part.unlink(missing_ok=True)
+
+    def _make_room(self, kept: str) -> None:
+        sets = sorted(self._sets(kept), key=lambda one: one.stat().st_mtime)
+        held = sum(file.stat().st_size for file in self._folder.iterdir() if file.is_file())
+        for listed in sets:
+            if held <= self._most:
+                return
+            data = listed.with_suffix(_DATA)
+            held -= listed.stat().st_size + (data.stat().st_size if data.exists() else 0)
+            with suppress(OSError):  # held open elsewhere on some systems; it goes next time
+                listed.unlink(missing_ok=True)
+                data.unlink(missing_ok=True)
+
+    def _sets(self, kept: str) -> Iterator[Path]:
+        return (path for path in self._folder.glob(f"*{_LIST}") if path.stem != kept)
+
+
+def not_written(folder: Path, fault: OSError) -> VideoError:
+    """The error for a store that cannot be written, such as a full disk."""
+    return refused(
+        "small-pictures-not-kept",
+        folder,
+        f"Small pictures cannot be kept ({fault.strerror}): dragging will be slower, all else is as before.",
+        "Make room on the disk, or set the place or the limit in the settings.",
+    )
+
+
+def _read(said: Any, data: Path) -> Made | None:
+    places = tuple((int(start), int(length)) for start, length in said["places"])
+    end = max((start + length for start, length in places), default=0)
+    if said["format"] != FORMAT or not data.is_file() or data.stat().st_size < end:
+        return None
+    return Made(data, places, int(said["matrix"]), tuple(map(int, said["damage"])))
+
+
+def _is_running(process: int) -> bool:
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True

@@ -1,0 +1,153 @@
+"""One pass over a whole recording, in the background: small pictures, and where it is damaged."""
+
+from collections.abc import Callable
+from pathlib import Path
+from threading import Lock
+from typing import BinaryIO
+
+from av.video.frame import VideoFrame
+
+from reviewer.terms.pictures import Picture
+from reviewer.video.errors import unreadable
+from reviewer.video.fingerprints import fingerprint
+from reviewer.video.reading import FROM_START, Run
+from reviewer.video.recording import Recording
+from reviewer.video.shrinking import Enlarger, Shrinker
+from reviewer.video.smallstore import Made, SmallStore, not_written
+
+GoingOn = Callable[[int, int], bool]
+"""Told frames done and frames in all; False stops the pass. It may wait, to give way to other work."""
+
+_NONE = (0, 0)
+
+
+class _HaltedError(Exception):
+    """The pass was told to stop."""
+
+
+class Survey:
+    """Small pictures of one recording: those made so far can be asked for while others are being made.
+
+    `run` belongs to one thread, `picture` to another.
+
+    Attributes:
+        sha256: fingerprint of the file, empty until the pass has read it.
+        complete: whether every frame has been seen.
+    """
+
+    def __init__(self, recording: Recording, store: SmallStore) -> None:
+        self.sha256, self.complete = "", False
+        self._recording, self._store = recording, store
+        square, turn = recording.converter.square, recording.converter.orientation
+        self._enlarger = Enlarger(square, turn, recording.facts)
+        self._shrinker = Shrinker(square, recording.facts.transfer != "sdr")
+        self._places: list[tuple[int, int]] = [_NONE] * len(recording.facts.pts)
+        self._file: BinaryIO | None = None
+        self._part: Path | None = None
+        self._matrix = 1
+        self._damage: list[int] = []
+        self._guard = Lock()
+
+    def close(self) -> None:
+        """Let go of the file; an unfinished one is removed. Only when `run` has ended."""
+        self._put_file(None)
+        if self._part is not None:
+            self._part.unlink(missing_ok=True)
+
+    def picture(self, frame: int) -> Picture | None:
+        """The small picture of a frame, or None where there is none yet; never waits for decoding."""
+        start, length = self._places[frame]
+        with self._guard:
+            if self._file is None or not length:
+                return None
+            try:
+                self._file.seek(start)
+                jpeg = self._file.read(length)
+            except OSError:
+                return None
+            suspect = self._recording.is_suspect(frame)
+            return self._enlarger.picture(jpeg, frame, self._matrix, suspect) if len(jpeg) == length else None
+
+    def run(self, going_on: GoingOn) -> None:
+        """Fingerprint the file, then find or make its small pictures; `VideoError` says why it stopped."""
+
+        def tell(done: int) -> None:
+            if not going_on(done, len(self._places)):
+                raise _HaltedError
+
+        try:
+            self.sha256 = fingerprint(self._recording.path, lambda done, size: tell(0))
+            key = f"{self.sha256}-{self._recording.facts.stream}"
+            self._take(self._store.find(key, len(self._places)) or self._made(key, tell))
+        except _HaltedError:
+            return
+        self.complete = True
+
+    def _take(self, made: Made) -> None:
+        self._put_file(made.data)
+        self._matrix = made.matrix
+        self._places[:] = made.places
+        self._recording.take_note(made.damage)
+
+    def _made(self, key: str, tell: Callable[[int], None]) -> Made:
+        self._part = self._store.begin(key)
+        self._put_file(self._part)
+        try:
+            with self._part.open("ab", buffering=0) as out:
+                self._through(out, tell)
+        except OSError as fault:
+            raise not_written(self._part.parent, fault) from None
+        made = Made(self._part, tuple(self._places), self._matrix, tuple(self._damage))
+        self._put_file(None)  # some systems rename no open file
+        finished = self._store.finish(key, self._part, made)
+        self._part = None
+        return finished
+
+    def _through(self, out: BinaryIO, tell: Callable[[int], None]) -> None:
+        """Every frame once by several threads; groups with errors again by one."""
+        reader, unsound = self._recording.reader("AUTO"), set[int]()
+        try:
+            for number, stored in reader.run_from(FROM_START):
+                tell(number)
+                self._add(out, number, stored)
+                unsound |= {self._recording.index.group_of(packet) for packet in reader.damage}
+                reader.damage.clear()
+        finally:
+            reader.close()
+        for group in sorted(unsound):
+            self._again(out, group, tell)
+
+    def _again(self, out: BinaryIO, group: int, tell: Callable[[int], None]) -> None:
+        reader, last = self._recording.reader("NONE"), self._recording.index.last_of(group)
+        try:
+            for number, stored in _up_to(last, reader.run_from(group)):
+                tell(number)
+                self._add(out, number, stored)
+        finally:
+            self._damage += reader.damage
+            self._recording.take_note(reader.damage)
+            reader.close()
+
+    def _add(self, out: BinaryIO, number: int, stored: VideoFrame) -> None:
+        jpeg, start = self._shrinker.jpeg(stored), out.tell()
+        written = out.write(jpeg)
+        self._matrix = self._shrinker.matrix(stored)
+        self._places[number] = (start, written) if written == len(jpeg) else _NONE
+
+    def _put_file(self, path: Path | None) -> None:
+        """Read small pictures from this file, or from none."""
+        with self._guard:
+            if self._file is not None:
+                self._file.close()
+            try:
+                self._file = path.open("rb", buffering=0) if path is not None else None
+            except OSError:
+                self._file = None
+                raise unreadable(path or Path()) from None
+
+
+def _up_to(last: int, run: Run) -> Run:
+    for number, stored in run:
+        if number > last:
+            return
+        yield number, stored
