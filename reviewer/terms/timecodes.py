@@ -181,16 +181,21 @@ def rate_of(facts: RecordingFacts) -> Rate | None:
     Times rounded to whole ticks differ from where the rate puts them by amounts that together span no more
     than a tick, whichever way they were rounded. Times that are all whole milliseconds were rounded to those
     before they were written in finer ticks. A frame left out makes a difference of a whole period, so half a
-    period is never reached. Where a short recording fits several rates, a usual one is taken, unreduced
-    unless the file's own start code drops numbers.
+    period is never reached. Where a short recording fits several rates, a usual one is taken, then one that
+    needs no rounding, then an unreduced one unless the file's own start code drops numbers.
     """
     drops = facts.time_code is not None and ";" in facts.time_code
     for grain in _grains(facts):
         spreads = {rate: _spread(facts, rate) for rate in _candidates(facts, grain)}
         fits = [rate for rate, span in spreads.items() if span <= grain and 2 * span <= _period(facts, rate)]
         if fits:
-            return min(fits, key=lambda rate: (rate.base not in KNOWN, rate.reduced != drops, spreads[rate]))
+            return min(fits, key=lambda rate: _doubt(rate, spreads[rate], drops))
     return None
+
+
+def _doubt(rate: Rate, spread: Fraction, drops: bool) -> tuple[bool, bool, bool, Fraction]:
+    """Rises with what speaks against a rate that fits."""
+    return rate.base not in KNOWN, spread > 0, rate.reduced != drops, spread
 
 
 def _candidates(facts: RecordingFacts, grain: int) -> Iterator[Rate]:

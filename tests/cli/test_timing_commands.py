@@ -12,6 +12,10 @@ import pytest
 PICTURES = ("-f", "lavfi", "-i", "testsrc2=s=64x48:d=70:r=")
 CLIPS = {
     "television.mp4": (*PICTURES[:-1], f"{PICTURES[-1]}30000/1001", "-c:v", "libx264", "-g", "30"),
+    "coded.mov": (
+        *PICTURES[:-1], f"{PICTURES[-1]}60000/1001", "-frames:v", "20", "-c:v", "mjpeg",
+        "-timecode", "00:59:59;58",
+    ),
     "matroska.mkv": (*PICTURES[:-1], f"{PICTURES[-1]}60000/1001", "-frames:v", "600", "-c:v", "mjpeg"),
     "varying.mkv": (
         *PICTURES[:-1], f"{PICTURES[-1]}30", "-frames:v", "60", "-vf", "select='not(mod(n,5))+not(mod(n,3))'",
@@ -67,6 +71,12 @@ def test_a_television_frame_is_named_as_the_results_office_names_it(clips: Path)
         "start": "00:00:00;00",
         "unread_start": None,
     }
+
+
+def test_labels_begin_at_the_start_code_that_ffmpeg_wrote(clips: Path) -> None:
+    found = answer("when", clips / "coded.mov", "0", "2", "01:00:00;00")
+    assert [one["time_code"] for one in found["moments"]] == ["00:59:59;58", "01:00:00;00", "01:00:00;00"]
+    assert (found["counting"]["start"], found["counting"]["unread_start"]) == ("00:59:59;58", None)
 
 
 def test_milliseconds_of_matroska_still_tell_television_s_rate(clips: Path) -> None:

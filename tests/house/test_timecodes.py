@@ -139,6 +139,12 @@ def test_a_steady_rate_is_found_from_rounded_times(
     assert rate_of(steady(rate, 20 * rate.base, base, rounded)) == rate
 
 
+@pytest.mark.parametrize("rate", ALL_RATES, ids=str)
+def test_a_tick_a_frame_tells_the_rate_exactly(rate: Rate) -> None:
+    """AVI's and MXF's time base is one frame, so a second of it is enough."""
+    assert rate_of(recording(range(rate.base), f"{rate.denominator}/{rate.numerator}")) == rate
+
+
 def test_milliseconds_copied_into_finer_ticks_are_still_milliseconds() -> None:
     """Matroska's times put into an MP4 of 1/16000 s, as FFmpeg does without decoding again."""
     milliseconds = steady(Rate(30, reduced=True), 600, "1/1000").pts
