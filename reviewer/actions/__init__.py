@@ -1,6 +1,6 @@
 """What a person can do, one small function each, returning what changed. The doors come in here."""
 
-from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.actions.books import book_document, check_book, load_book, shipped_books
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
@@ -8,8 +8,10 @@ from reviewer.actions.finding import cautions
 from reviewer.actions.marking import (
     Change,
     change_mark,
+    counting_recording,
     enter_posted,
     frames_of,
+    frames_shown,
     keep_mark,
     place_mark,
     redo,
@@ -29,6 +31,18 @@ from reviewer.actions.protractor import measure_batch, measure_file
 from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
 from reviewer.actions.scores import audit_score, score_document
+from reviewer.actions.several import (
+    add_recording,
+    assign_attempt,
+    count_attempt,
+    counterpart,
+    describe_recordings,
+    join_recordings,
+    offset,
+    recording_named,
+    recordings_document,
+    warnings_of,
+)
 from reviewer.actions.timing import TimingError, duration_document, moments_document
 from reviewer.actions.verifying import verify
 from reviewer.measuring import BEYOND, WITHIN
@@ -43,7 +57,10 @@ __all__ = [
     "Change",
     "Preferences",
     "SettingsError",
+    "Shown",
     "TimingError",
+    "add_recording",
+    "assign_attempt",
     "audit_score",
     "book_document",
     "cautions",
@@ -51,21 +68,30 @@ __all__ = [
     "change_setting",
     "check_book",
     "cite_recording",
+    "count_attempt",
+    "counterpart",
+    "counting_recording",
+    "describe_recordings",
     "duration_document",
     "enter_posted",
     "export_marks",
     "frames_document",
     "frames_of",
+    "frames_shown",
     "import_marks",
+    "join_recordings",
     "keep_mark",
     "load_book",
     "marks_text",
     "measure_batch",
     "measure_file",
     "moments_document",
+    "offset",
     "open_case",
     "place_mark",
     "preferences",
+    "recording_named",
+    "recordings_document",
     "redo",
     "run_demo",
     "save_still",
@@ -78,6 +104,7 @@ __all__ = [
     "take_reading",
     "undo",
     "verify",
+    "warnings_of",
     "withdraw_mark",
     "write_report",
 ]

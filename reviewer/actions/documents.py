@@ -1,18 +1,23 @@
 """Documents in and out: marks with the readings they cite, checked against their schemas."""
 
 import json
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from reviewer import exchange, settings
 from reviewer.actions.audit import Audit, AuditError
-from reviewer.actions.marking import keep_mark, take_reading
+from reviewer.actions.marking import keep_mark, take_reading, untimed_home
+from reviewer.casefile import Place, on_one_line
 from reviewer.terms.canonical import readable
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
-from reviewer.terms.readings import Clicks
+from reviewer.terms.readings import Clicks, Reading
+from reviewer.terms.times import TimeBase
 
 
 @cache
@@ -23,10 +28,34 @@ def schema(name: str) -> dict[str, Any]:
     return found
 
 
-def read_marks(path: Path) -> tuple[tuple[Mark, ...], str | None]:
-    """The marks of a ``reviewer.marks/1`` document and the rule book it names."""
+@dataclass(frozen=True, slots=True)
+class MarksRead:
+    """A marks document as it is scored.
+
+    Attributes:
+        marks: those of the attempt that counts, on one line of time.
+        set_aside: ids of the others.
+        attempt: the one that counts, or None where the document has no several recordings.
+        rule_book: the edition it names, or None.
+    """
+
+    marks: tuple[Mark, ...]
+    set_aside: tuple[str, ...]
+    attempt: int | None
+    rule_book: str | None
+
+
+def read_marks(path: Path) -> MarksRead:
+    """The marks of a ``reviewer.marks/1`` document."""
     document = exchange.read_document(path, schema("marks"), "marks")
-    return exchange.marks_from_document(document), document.get("rule_book")
+    marks, named = exchange.marks_from_document(document), document.get("rule_book")
+    places = {entry["sha256"]: _place(entry) for entry in document.get("recordings", ())}
+    if not places:
+        return MarksRead(marks, (), None, named)
+    first, attempt = _first(document) or "", document["attempt"]
+    own = tuple(mark for mark in marks if places[mark.recording or first].attempt == attempt)
+    aside = tuple(mark.id for mark in marks if mark not in own)
+    return MarksRead(on_one_line(own, places, first), aside, attempt, named)
 
 
 def import_marks(audit: Audit, path: Path) -> int:
@@ -36,12 +65,13 @@ def import_marks(audit: Audit, path: Path) -> int:
     """
     document = exchange.read_document(path, schema("marks"), "marks")
     marks = exchange.marks_from_document(document)
-    _refuse_foreign(audit, document, path)
+    _refuse_foreign(audit, document, marks, path)
     _refuse_known(audit, marks, path)
+    own = _first(document) if audit.state.recordings else None
     for entry in document.get("readings", ()):
-        take_reading(audit, Clicks.from_json(entry["clicks"]), entry["id"])
+        take_reading(audit, Clicks.from_json(entry["clicks"]), entry["id"], entry.get("recording") or own)
     for mark in sorted(marks, key=lambda one: one.kind != "element"):
-        keep_mark(audit, mark)
+        keep_mark(audit, replace(mark, recording=mark.recording or own or _home(audit, mark)))
     if document.get("posted") is not None:
         audit.case.append("posted-entered", {"score": str(Points.parse(document["posted"]))})
     return len(marks)
@@ -56,7 +86,8 @@ def export_marks(audit: Audit) -> dict[str, Any]:
         cited.sha256 if cited else None,
         cited.time_base if cited else "1/1000",
     )
-    readings = [{"id": one.id, "clicks": one.clicks.to_json()} for one in audit.readings]
+    document |= _several(audit) if len(audit.state.recordings) > 1 else {}
+    readings = [_reading(audit, one) for one in audit.readings]
     posted = {"posted": str(audit.posted)} if audit.posted is not None else {}
     return document | ({"readings": readings} if readings else {}) | posted
 
@@ -66,17 +97,64 @@ def marks_text(audit: Audit) -> str:
     return readable(export_marks(audit)).decode()
 
 
-def _refuse_foreign(audit: Audit, document: dict[str, Any], path: Path) -> None:
-    cited, named = audit.state.recording, document.get("recording_sha256")
-    if named and cited and named != cited.sha256:
-        raise AuditError(
-            Problem(
-                "other-recording",
-                f"{path.name}: recording_sha256",
-                "These marks were placed on another recording.",
-                "Bring them into the case of that recording.",
-            )
+def _several(audit: Audit) -> dict[str, Any]:
+    """What a reader needs to put the marks of several recordings in order."""
+    places = audit.state.places
+    entries = [
+        {
+            "sha256": one.sha256,
+            "time_base": one.time_base,
+            "attempt": one.attempt,
+            "line": places[one.sha256].line,
+            "shift_s": "{}/{}".format(*places[one.sha256].shift.as_integer_ratio()),
+        }
+        for one in audit.state.recordings
+    ]
+    return {"attempt": audit.state.attempt, "recordings": entries}
+
+
+def _first(document: Mapping[str, Any]) -> str | None:
+    """The recording of the marks that name none."""
+    listed: list[str] = [entry["sha256"] for entry in document.get("recordings", ())]
+    named: str | None = document.get("recording_sha256")
+    return named or next(iter(listed), None)
+
+
+def _place(entry: Mapping[str, Any]) -> Place:
+    """Where a document says that the times of a recording belong."""
+    base = TimeBase.parse(entry["time_base"])
+    return Place(entry["attempt"], entry["line"], base, Fraction(entry["shift_s"]))
+
+
+def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
+    named = audit.reading_on(reading.id)
+    written = {"id": reading.id, "clicks": reading.clicks.to_json()}
+    return written | ({"recording": named} if named else {})
+
+
+def _home(audit: Audit, mark: Mark) -> str | None:
+    timed = mark.moment() is not None or mark.end is not None
+    return None if timed else untimed_home(audit, mark.element)
+
+
+def _refuse_foreign(audit: Audit, document: dict[str, Any], marks: tuple[Mark, ...], path: Path) -> None:
+    """Marks and readings of recordings that the case does not cite stay out."""
+    known = {one.sha256 for one in audit.state.recordings}
+    named = [("recording_sha256", document.get("recording_sha256"))] if known else []
+    named += [(mark.id, mark.recording) for mark in marks]
+    named += [(entry["id"], entry.get("recording")) for entry in document.get("readings", ())]
+    problems = [
+        Problem(
+            "other-recording",
+            f"{path.name}: {where}",
+            "These marks were placed on another recording.",
+            "Bring them into the case of that recording, or add it to this one.",
         )
+        for where, digest in named
+        if digest is not None and digest not in known
+    ]
+    if problems:
+        raise AuditError(problems)
 
 
 def _refuse_known(audit: Audit, marks: tuple[Mark, ...], path: Path) -> None:

@@ -1,11 +1,14 @@
 """The finding: everything a report says, as one document derived from the case."""
 
+from collections.abc import Iterator
 from hashlib import sha256
+from pathlib import Path
 from typing import Any
 
 from reviewer import __version__, drawing, measuring, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.scores import audit_score
+from reviewer.actions.several import describe_recordings
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
@@ -35,6 +38,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "version": __version__,
         "case": _case(audit),
         "recording": _recording(audit),
+        **({"recordings": describe_recordings(audit)} if _several(audit) else {}),
         "rule_book": _book(audit),
         "score": score,
         "rests_on": _rests_on(audit),
@@ -46,34 +50,33 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
     }
 
 
-def still_frames(audit: Audit) -> tuple[int, ...]:
-    """The frames a report shows: those of the readings, and of the faults and facts that moved points."""
+def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
+    """The frames a report shows of one recording: those of its readings, and of the marks that moved points.
+
+    Of these, the faults and facts; an element is no single frame.
+    """
     moved = {mark for line in audit.sheet.lines if line.stage != "start-value" for mark in line.marks}
     faults = tuple(mark.id for mark in audit.marks if mark.kind != "element" and mark.id in moved)
-    readings = {reading.clicks.frame for reading in audit.readings if reading.pts is not None}
-    return tuple(sorted(readings | {frame for frame, _ in audit.frames(faults)}))
+    readings = {one.clicks.frame for one in _readings_on(audit, recording) if one.pts is not None}
+    return tuple(sorted(readings | {frame for frame, _ in audit.frames(faults, recording)}))
 
 
 def take_stills(audit: Audit) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
-    """The stills of a report as documents, and their JPEG bytes by id; none without the recording."""
-    if audit.recording_path is None or not audit.cited_pts:
-        return (), {}
+    """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand."""
     documents, pictures = [], {}
-    with video.open_recording(audit.recording_path) as recording:
-        for frame in still_frames(audit):
-            picture, coded = recording.picture(frame), recording.picture_hash(frame)
-            shown = video.jpeg(picture)
-            document = _still(audit, picture, coded, shown)
+    for cited in audit.state.recordings:
+        path = audit.recording_paths.get(cited.sha256)
+        for document, shown in _stills_of(audit, cited.sha256, path) if path else ():
             documents.append(document)
             pictures[document["id"]] = shown
     return tuple(documents), pictures
 
 
-def overlay(audit: Audit, frame: int, size: tuple[int, int]) -> str:
+def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | None = None) -> str:
     """The protractor's shapes of every reading on a frame, as SVG."""
     shapes = [
         shape
-        for reading in audit.readings
+        for reading in _readings_on(audit, recording)
         if reading.clicks.frame == frame
         for shape in drawing.protractor(reading, requirement(audit))
     ]
@@ -85,9 +88,28 @@ def requirement(audit: Audit) -> Requirement:
     return Requirement(audit.book.cast.at_least, audit.book.cast.tolerance)
 
 
-def _still(audit: Audit, picture: Picture, coded: str, shown: bytes) -> dict[str, Any]:
+def _several(audit: Audit) -> bool:
+    return len(audit.state.recordings) > 1
+
+
+def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
+    wanted = audit.own_name(recording)
+    return tuple(one for one in audit.readings if audit.own_name(audit.reading_on(one.id)) == wanted)
+
+
+def _stills_of(audit: Audit, recording: str, path: Path) -> Iterator[tuple[dict[str, Any], bytes]]:
+    with video.open_recording(path) as opened:
+        for frame in still_frames(audit, recording):
+            picture, coded = opened.picture(frame), opened.picture_hash(frame)
+            shown = video.jpeg(picture)
+            yield _still(audit, recording, picture, coded, shown), shown
+
+
+def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: bytes) -> dict[str, Any]:
+    number = audit.number_of(recording)
     return {
-        "id": f"frame-{picture.frame}",
+        "id": f"frame-{picture.frame}" if number == 1 else f"recording-{number}-frame-{picture.frame}",
+        **({"recording": number} if _several(audit) else {}),
         "frame": picture.frame,
         "pts": picture.time.pts,
         "seconds": picture.time.seconds(),
@@ -95,15 +117,17 @@ def _still(audit: Audit, picture: Picture, coded: str, shown: bytes) -> dict[str
         "suspect": picture.suspect,
         "picture_sha256": coded,
         "jpeg_sha256": sha256(shown).hexdigest(),
-        "caption": _caption(audit, picture.frame),
-        "overlay": overlay(audit, picture.frame, picture.size),
+        "caption": _caption(audit, recording, picture.frame),
+        "overlay": overlay(audit, picture.frame, picture.size, recording),
     }
 
 
-def _caption(audit: Audit, frame: int) -> str:
-    names = [_named(audit, mark) for mark in audit.marks if frame in dict(audit.frames((mark.id,)))]
-    angles = [f"cast angle {one.value}°" for one in audit.readings if one.clicks.frame == frame]
-    return "; ".join([*names, *angles])
+def _caption(audit: Audit, recording: str, frame: int) -> str:
+    on_frame = (mark for mark in audit.marks if frame in dict(audit.frames((mark.id,), recording)))
+    angles = [
+        f"cast angle {one.value}°" for one in _readings_on(audit, recording) if one.clicks.frame == frame
+    ]
+    return "; ".join([*(_named(audit, mark) for mark in on_frame), *angles])
 
 
 def _named(audit: Audit, mark: Mark) -> str:
@@ -155,9 +179,13 @@ def _total(lines: list[Line]) -> Points:
 
 
 def _mark(audit: Audit, mark: Mark) -> dict[str, Any]:
-    frames = audit.frames((mark.id,))
-    shown = {"frame": frames[0][0], "seconds": audit.time(frames[0][0]).seconds()} if frames else {}
-    return mark.to_json() | {"name": _named(audit, mark)} | shown
+    document = mark.to_json() | {"name": _named(audit, mark)}
+    for one in audit.shown((mark.id,)):
+        document |= {"frame": one.frame, "seconds": audit.time(one.frame, one.recording).seconds()}
+    if _several(audit):
+        document |= {"recording_number": audit.number_of(mark.recording)}
+        document |= {} if mark.id not in audit.set_aside else {"counts": False}
+    return document
 
 
 def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
@@ -165,6 +193,8 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
         reading.value, reading.uncertainty, requirement(audit), audit.book.cast.guard_per_mille
     )
     document = measuring.reading_json(reading, rule)
+    if _several(audit):
+        document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
     return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
 
 

@@ -8,18 +8,22 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from reviewer import measuring
-from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
 
 _MARKS = frozenset({"marks", "sheet"})
+_ANYTHING = _MARKS | {"readings", "posted", "recordings"}
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What an action changed: kinds among ``marks readings sheet posted case``, and the mark's id if one."""
+    """What an action changed, and the mark's id if one.
+
+    Kinds are among ``marks readings sheet posted case recordings``.
+    """
 
     what: frozenset[str]
     mark: str | None = None
@@ -42,8 +46,14 @@ def place_mark(
     seen: str | None = None,
     arguable: bool = True,
     judge: str | None = None,
+    recording: str | None = None,
 ) -> Change:
-    """Put a new mark into the case under the next free id; refused where the edition knows no such code."""
+    """Put a new mark into the case under the next free id; refused where the edition knows no such code.
+
+    ``recording`` is the SHA-256 of the one its ticks belong to, None for the first. A mark without ticks then
+    goes with its element, or to the attempt that counts.
+    """
+    timed = any(tick is not None for tick in (start, end, at))
     mark = Mark(
         id=_next_id("m", {mark.id for mark in audit.marks} | _ids_ever(audit)),
         kind=kind,
@@ -60,12 +70,14 @@ def place_mark(
         seen=seen,
         arguable=arguable,
         judge=judge,
+        recording=recording if recording or timed else untimed_home(audit, element),
     )
     return keep_mark(audit, mark)
 
 
 def keep_mark(audit: Audit, mark: Mark) -> Change:
     """Put a mark with an id of its own into the case."""
+    mark = replace(mark, recording=audit.own_name(mark.recording))
     _refuse_unscorable(audit, mark)
     audit.case.append("mark-placed", {"mark": mark.to_json()})
     return Change(_MARKS, mark.id)
@@ -74,9 +86,24 @@ def keep_mark(audit: Audit, mark: Mark) -> Change:
 def change_mark(audit: Audit, mark: Mark) -> Change:
     """Replace the mark of the same id."""
     _mark(audit, mark.id)
+    mark = replace(mark, recording=audit.own_name(mark.recording))
     _refuse_unscorable(audit, mark)
     audit.case.append("mark-changed", {"mark": mark.to_json()})
     return Change(_MARKS, mark.id)
+
+
+def counting_recording(audit: Audit) -> str | None:
+    """The first recording of the attempt that counts, or None where the case cites none."""
+    shown = (one.sha256 for one in audit.state.recordings if one.attempt == audit.state.attempt)
+    return next(shown, None)
+
+
+def untimed_home(audit: Audit, element: str | None) -> str | None:
+    """The recording a mark without ticks goes with: its element's, else the first of what counts."""
+    for mark in audit.marks:
+        if mark.id == element:
+            return mark.recording
+    return counting_recording(audit)
 
 
 def withdraw_mark(audit: Audit, mark_id: str) -> Change:
@@ -89,28 +116,30 @@ def withdraw_mark(audit: Audit, mark_id: str) -> Change:
 def undo(audit: Audit) -> Change:
     """Undo this author's latest event."""
     audit.case.undo()
-    return Change(frozenset({"marks", "readings", "sheet", "posted"}))
+    return Change(_ANYTHING)
 
 
 def redo(audit: Audit) -> Change:
     """Redo what this author undid last."""
     audit.case.redo()
-    return Change(frozenset({"marks", "readings", "sheet", "posted"}))
+    return Change(_ANYTHING)
 
 
-def take_reading(audit: Audit, clicks: Clicks, reading_id: str | None = None) -> Reading:
-    """Measure clicks on a frame of the case's recording and keep the reading as evidence."""
-    reading = _measured(audit, clicks, reading_id)
-    audit.case.append("reading-taken", {"reading": measuring.reading_to_record(reading)})
+def take_reading(
+    audit: Audit, clicks: Clicks, reading_id: str | None = None, recording: str | None = None
+) -> Reading:
+    """Measure clicks on a frame of one of the case's recordings and keep the reading as evidence."""
+    reading = _measured(audit, clicks, reading_id, recording)
+    audit.case.append("reading-taken", {"reading": _record(audit, reading, recording)})
     return reading
 
 
-def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str) -> Change:
+def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str, recording: str | None = None) -> Change:
     """Measure clicks and make the reading this cast's angle: one gesture, one event, one step of undo."""
-    reading = _measured(audit, clicks, None)
+    reading = _measured(audit, clicks, None, recording)
     mark = _cited_by(_mark(audit, mark_id), reading)
     _refuse_unscorable(audit, mark)
-    record = measuring.reading_to_record(reading)
+    record = _record(audit, reading, recording)
     audit.case.append("reading-confirmed", {"reading": record, "mark": mark.to_json()})
     return Change(_MARKS | {"readings"}, mark_id)
 
@@ -121,15 +150,26 @@ def enter_posted(audit: Audit, score: Points) -> Change:
     return Change(frozenset({"posted"}))
 
 
-def frames_of(audit: Audit, mark_ids: tuple[str, ...]) -> tuple[int, ...]:
-    """Frame numbers of the timed ones among these marks."""
-    return tuple(frame for frame, _ in audit.frames(mark_ids))
+def frames_of(audit: Audit, mark_ids: tuple[str, ...], recording: str | None = None) -> tuple[int, ...]:
+    """Frame numbers of those among these marks that are timed on one recording; None is the first."""
+    return tuple(frame for frame, _ in audit.frames(mark_ids, recording))
 
 
-def _measured(audit: Audit, clicks: Clicks, reading_id: str | None) -> Reading:
-    pts = audit.time(clicks.frame).pts if audit.cited_pts else None
+def frames_shown(audit: Audit, mark_ids: tuple[str, ...]) -> tuple[Shown, ...]:
+    """The frame each timed one among these marks is shown at, on whichever recording, in routine order."""
+    return audit.shown(mark_ids)
+
+
+def _measured(audit: Audit, clicks: Clicks, reading_id: str | None, recording: str | None) -> Reading:
+    pts = audit.time(clicks.frame, recording).pts if recording or audit.cited_pts else None
     known = {reading.id for reading in audit.readings} | _ids_ever(audit)
     return replace(measuring.measure(clicks, pts), id=reading_id or _next_id("r", known))
+
+
+def _record(audit: Audit, reading: Reading, recording: str | None) -> dict[str, Any]:
+    """The reading as the case keeps it, with the recording it was taken on where that is not the first."""
+    named = audit.own_name(recording)
+    return measuring.reading_to_record(reading) | ({"recording": named} if named else {})
 
 
 def _cited_by(mark: Mark, reading: Reading) -> Mark:

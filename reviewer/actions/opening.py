@@ -1,7 +1,8 @@
-"""Beginning a case and opening one; finding its recording again when it moved."""
+"""Beginning a case and opening one; finding its recordings again when they moved."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 from hashlib import sha256
 from itertools import pairwise
 from pathlib import Path
@@ -31,26 +32,29 @@ def start_case(
     Everything is read before the file is made, so that a fault leaves nothing behind.
     """
     book = rules.load(rules.find(rule_book))
-    facts = _fingerprinted(recording) if recording else None
+    facts = fingerprinted(recording) if recording else None
     case = casefile.create_case(path, author, athlete_code, consent)
     case.keep_book(book.text)
     case.append("rule-book-chosen", _chosen(book))
     if facts and recording:
         case.append("recording-cited", cited(facts))
         case.remember_place(facts.sha256, recording.resolve())
-    return Audit(case, recording, facts)
+        return Audit(case, {facts.sha256: recording}, {facts.sha256: facts})
+    return Audit(case)
 
 
-def open_case(path: Path, *, author: str | None, recording: Path | None = None) -> Audit:
-    """Open a case, to write as ``author`` or to read only; its recording where it can be found.
+def open_case(path: Path, *, author: str | None, recording: Path | Sequence[Path] | None = None) -> Audit:
+    """Open a case, to write as ``author`` or to read only; its recordings where they can be found.
 
-    A recording that is named must be the one the case cites; one that merely moved is found beside the case
+    A recording that is named must be one that the case cites; one that merely moved is found beside the case
     by its fingerprint. Without a recording the marks and the score are there all the same.
     """
     case = casefile.open_case(path, author)
     try:
-        place = _named(case, recording) if recording else _found_again(case)
-        return Audit(case, place, open_facts(place) if place else None)
+        named = _named(case, several(recording))
+        audit = Audit(case, named | _found_again(case, set(named)))
+        _ = audit.facts  # a file that is no recording is refused here, not at the first picture
+        return audit
     except BaseException:
         case.close()
         raise
@@ -58,14 +62,13 @@ def open_case(path: Path, *, author: str | None, recording: Path | None = None) 
 
 def cite_recording(audit: Audit, recording: Path) -> None:
     """Name the recording of a case that was begun without one."""
-    facts = _fingerprinted(recording)
-    known = audit.state.recording
-    if known and known.sha256 != facts.sha256:
-        raise AuditError(_other_recording(recording))
+    facts = fingerprinted(recording)
+    known = {one.sha256 for one in audit.state.recordings}
+    if known and facts.sha256 not in known:
+        raise AuditError(other_recording(recording))
     if not known:
         audit.case.append("recording-cited", cited(facts))
-    audit.case.remember_place(facts.sha256, recording.resolve())
-    audit.recording_path, audit.facts = recording, facts
+    audit.found_at(recording, facts)
 
 
 def cited(facts: RecordingFacts) -> dict[str, Any]:
@@ -96,38 +99,51 @@ def _chosen(book: RuleBook) -> dict[str, Any]:
     return {"id": book.id, "sha256": book.sha256, "clauses": clauses}
 
 
-def _fingerprinted(recording: Path) -> RecordingFacts:
+def fingerprinted(recording: Path) -> RecordingFacts:
+    """What a recording holds, with the fingerprint of its bytes."""
     facts = open_facts(recording)
     return replace(facts, sha256=video.fingerprint(recording))
 
 
-def _named(case: casefile.Case, recording: Path) -> Path:
-    known = case.state.recording
-    fingerprint = video.fingerprint(recording)
-    if known and known.sha256 != fingerprint:
-        raise AuditError(_other_recording(recording))
-    if known and case.author:
-        case.remember_place(fingerprint, recording.resolve())
-    return recording
+def several(paths: Path | Sequence[Path] | None) -> tuple[Path, ...]:
+    """None, one or several files as several."""
+    return (paths,) if isinstance(paths, Path) else tuple(paths or ())
 
 
-def _found_again(case: casefile.Case) -> Path | None:
-    """The remembered place if the file there is unchanged, else a file of the same bytes beside the case."""
-    known = case.state.recording
-    if known is None:
-        return None
-    remembered = case.place(known.sha256)
-    nearby = [path for path in sorted(case.path.parent.iterdir()) if path.suffix.lower() in _SUFFIXES]
-    for place in [remembered, *nearby] if remembered else nearby:
-        if place.is_file() and video.fingerprint(place) == known.sha256:
-            return place
-    return None
-
-
-def _other_recording(recording: Path) -> Problem:
+def other_recording(recording: Path) -> Problem:
+    """The problem of a file that is none of the recordings a case cites."""
     return Problem(
         "recording-changed",
         recording.name,
         "This is not the recording the case cites: the fingerprints differ.",
         "Name the file the marks were placed on, or start a new case for this one.",
     )
+
+
+def _named(case: casefile.Case, recordings: Sequence[Path]) -> dict[str, Path]:
+    known = {one.sha256 for one in case.state.recordings}
+    found = {}
+    for recording in recordings:
+        fingerprint = video.fingerprint(recording)
+        if known and fingerprint not in known:
+            raise AuditError(other_recording(recording))
+        if known and case.author:
+            case.remember_place(fingerprint, recording.resolve())
+        found[fingerprint] = recording
+    return found
+
+
+def _found_again(case: casefile.Case, named: set[str]) -> dict[str, Path]:
+    """The remembered place where the file there is unchanged, else one of the same bytes beside the case."""
+    missing = [one.sha256 for one in case.state.recordings if one.sha256 not in named]
+    nearby = sorted(case.path.parent.iterdir()) if missing else []
+    films = [path for path in nearby if path.suffix.lower() in _SUFFIXES]
+    fingerprint = cache(video.fingerprint)
+    found = {}
+    for wanted in missing:
+        remembered = case.place(wanted)
+        for place in [remembered, *films] if remembered else films:
+            if place.is_file() and fingerprint(place) == wanted:
+                found[wanted] = place
+                break
+    return found

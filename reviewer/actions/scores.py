@@ -8,13 +8,14 @@ from reviewer import rules, scoring
 from reviewer.actions.audit import Audit
 from reviewer.actions.documents import read_marks
 from reviewer.actions.opening import DEFAULT_BOOK, open_case
+from reviewer.actions.several import warnings_of
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.sheets import Line, NotEarned, ScoreSheet
 
-Frames = Callable[[tuple[str, ...]], tuple[tuple[int, int], ...]]
-"""Mark ids to pairs of frame number and tick."""
+Frames = Callable[[tuple[str, ...]], list[dict[str, Any]]]
+"""Mark ids to the frames they are shown at, each a document."""
 
 
 def score_document(
@@ -23,22 +24,23 @@ def score_document(
     """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``."""
     if is_case(path):
         with open_case(path, author=None) as audit:
-            book = rules.load(rules.find(rule_book)) if rule_book else audit.book
-            sheet = scoring.score(audit.marks, book)
-            return sheet_document(sheet, audit.frames, posted or audit.posted)
-    marks, named = read_marks(path)
-    book = rules.load(rules.find(rule_book or named or DEFAULT_BOOK))
-    return sheet_document(scoring.score(marks, book), no_frames, posted)
+            sheet = audit.scored_by(rules.load(rules.find(rule_book))) if rule_book else audit.sheet
+            found = sheet_document(sheet, _shown_by(audit), posted or audit.posted)
+            return found | _several(audit)
+    read = read_marks(path)
+    book = rules.load(rules.find(rule_book or read.rule_book or DEFAULT_BOOK))
+    found = sheet_document(scoring.score(read.marks, book), no_frames, posted)
+    return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside))
 
 
 def audit_score(audit: Audit) -> dict[str, Any]:
     """The ``reviewer.score/1`` document of an open audit."""
-    return sheet_document(audit.sheet, audit.frames, audit.posted)
+    return sheet_document(audit.sheet, _shown_by(audit), audit.posted) | _several(audit)
 
 
-def no_frames(_: tuple[str, ...]) -> tuple[tuple[int, int], ...]:
+def no_frames(_: tuple[str, ...]) -> list[dict[str, Any]]:
     """Marks without a recording have no frames."""
-    return ()
+    return []
 
 
 def sheet_document(sheet: ScoreSheet, frames: Frames, posted: Points | None) -> dict[str, Any]:
@@ -65,6 +67,31 @@ def element_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
     return tuple(mark for mark in marks if mark.kind == "element")
 
 
+def _shown_by(audit: Audit) -> Frames:
+    """Frame and tick of marks, and the place of their recording among several."""
+    alone = len(audit.state.recordings) < 2
+
+    def frames(mark_ids: tuple[str, ...]) -> list[dict[str, Any]]:
+        return [
+            {"frame": one.frame, "pts": one.pts} | ({} if alone else {"recording": one.number})
+            for one in audit.shown(mark_ids)
+        ]
+
+    return frames
+
+
+def _several(audit: Audit) -> dict[str, Any]:
+    """What is to be said of the score where the case has several recordings."""
+    if len(audit.state.recordings) < 2:
+        return {}
+    doubts = [problem.to_json() for problem in warnings_of(audit)]
+    return _attempts(audit.state.attempt, audit.set_aside) | ({"warnings": doubts} if doubts else {})
+
+
+def _attempts(attempt: int, set_aside: tuple[str, ...]) -> dict[str, Any]:
+    return {"attempt": attempt, "set_aside": list(set_aside)}
+
+
 def _reachable(sheet: ScoreSheet) -> dict[str, Any]:
     reachable = sheet.reachable
     return {
@@ -84,14 +111,13 @@ def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
 
 
 def _line(line: Line, frames: Frames) -> dict[str, Any]:
-    found = [{"frame": frame, "pts": pts} for frame, pts in frames(line.marks)]
     return {
         "clause": line.clause,
         "stage": line.stage,
         "judge": line.judge,
         "points": str(line.points),
         "marks": list(line.marks),
-        "frames": found or None,
+        "frames": frames(line.marks) or None,
         "why": line.why.words(),
         "source": line.source,
     }

@@ -1,7 +1,7 @@
 """Deriving a report or a case again, and naming every difference."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -10,6 +10,7 @@ from typing import Any
 from reviewer import __version__, casefile, measuring, reports, rules, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import finding
+from reviewer.actions.opening import several
 from reviewer.actions.reporting import CASE, FINDING, PAGE
 from reviewer.reports import Difference
 from reviewer.terms.canonical import readable
@@ -48,28 +49,31 @@ class _Review:
         }
 
 
-def verify(path: Path, *, recording: Path | None = None, pictures: bool = False) -> dict[str, Any]:
+def verify(
+    path: Path, *, recording: Path | Sequence[Path] | None = None, pictures: bool = False
+) -> dict[str, Any]:
     """Derive a report folder or a case again: ``reviewer.verify/1``."""
     review = _Review()
     if path.is_dir():
-        _verify_folder(path, review, recording, pictures)
+        _verify_folder(path, review, several(recording), pictures)
     else:
-        _verify_case(path, review, recording)
+        _verify_case(path, review, several(recording))
     return review.document()
 
 
-def _verify_case(path: Path, review: _Review, recording: Path | None) -> None:
+def _verify_case(path: Path, review: _Review, recordings: Sequence[Path]) -> None:
     """A case stands alone: its chain, its rule book and its readings; it stores no score."""
     events, books = casefile.read_events(path), casefile.read_books(path)
     if _chain_and_book(events, books, review):
         state = casefile.fold(events)
-        _check_recording(state, review, recording)
+        _check_recordings(state, review, recordings)
+        _check_offsets(state, review)
         _check_readings(state, review)
         review.skip("ledger", "a case stores no score; it is derived each time")
         review.skip("pages", "a case stores no page; verify the folder of its report")
 
 
-def _verify_folder(folder: Path, review: _Review, recording: Path | None, pictures: bool) -> None:
+def _verify_folder(folder: Path, review: _Review, recordings: Sequence[Path], pictures: bool) -> None:
     missing = [name for name in (PAGE, FINDING, CASE) if not (folder / name).is_file()]
     if not review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
         return
@@ -78,12 +82,13 @@ def _verify_folder(folder: Path, review: _Review, recording: Path | None, pictur
     if not _chain_and_book(events, books, review):
         return
     state = casefile.fold(events)
-    _check_recording(state, review, recording)
+    found = _check_recordings(state, review, recordings)
+    _check_offsets(state, review)
     _check_readings(state, review)
-    audit = Audit(casefile.case_in_memory(events, books, folder / CASE), None, None)
+    audit = Audit(casefile.case_in_memory(events, books, folder / CASE))
     page = (folder / PAGE).read_text(encoding="utf-8", errors="replace")
     _check_ledger_and_page(audit, stored, page, review)
-    _check_pictures(audit, stored, review, recording if pictures else None)
+    _check_pictures(state, stored, review, found if pictures else {})
 
 
 def _chain_and_book(events: tuple[casefile.Event, ...], books: dict[str, str], review: _Review) -> bool:
@@ -130,15 +135,46 @@ def _by_clause(book: RuleBook, clauses: dict[str, str]) -> list[Difference]:
     ]
 
 
-def _check_recording(state: casefile.CaseState, review: _Review, recording: Path | None) -> None:
-    if state.recording is None:
+def _check_recordings(state: casefile.CaseState, review: _Review, given: Sequence[Path]) -> dict[str, Path]:
+    """Hold the files given against those cited; where each recording lies that may be looked into.
+
+    A single file for a single recording may be looked into although it differs, to name its frames.
+    """
+    cited = [one.sha256 for one in state.recordings]
+    if not cited:
         review.skip("recording", "the case cites no recording")
-    elif recording is None:
+        return {}
+    if not given:
         review.skip("recording", "recording not named; give --recording")
-    else:
-        found, cited = video.fingerprint(recording), state.recording.sha256
-        differs = [] if found == cited else [Difference("recording", recording.name, cited, found)]
-        review.step("recording", differs)
+        return {}
+    prints = {path: video.fingerprint(path) for path in given}
+    found = {digest: path for path, digest in prints.items() if digest in cited}
+    missing = [digest for digest in cited if digest not in found]
+    stray = [path for path, digest in prints.items() if digest not in cited]
+    wanted = ", ".join(missing or cited)
+    review.step("recording", [Difference("recording", path.name, wanted, prints[path]) for path in stray])
+    if len(cited) == 1:
+        return found or {cited[0]: given[0]}
+    for digest in missing:
+        review.skip("recording", f"recording {cited.index(digest) + 1} not here")
+    return found
+
+
+def _check_offsets(state: casefile.CaseState, review: _Review) -> None:
+    """Offsets are kept with the instant they come from, and derive from its frames again."""
+    known = {one.sha256: one for one in state.recordings}
+    found = []
+    for join in state.joins:
+        if join.a not in known or join.b not in known:
+            continue
+        again = casefile.offset_of(known[join.a], join.a_pts, known[join.b], join.b_pts)
+        old, new = (join.offset_us, join.u_us), (again.microseconds, again.uncertainty)
+        if old != new:
+            numbers = [state.recordings.index(known[name]) + 1 for name in (join.a, join.b)]
+            where = "recordings {} and {}".format(*numbers)
+            found.append(Difference("offset", where, *("{} ± {} µs".format(*one) for one in (old, new))))
+    if state.joins:
+        review.step("offsets", found)
 
 
 def _check_readings(state: casefile.CaseState, review: _Review) -> None:
@@ -165,17 +201,26 @@ def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, revi
         review.step("pages", reports.compare_pages(page, reports.page(derived, carried), derived))
 
 
-def _check_pictures(audit: Audit, stored: dict[str, Any], review: _Review, recording: Path | None) -> None:
-    if recording is None:
+def _check_pictures(
+    state: casefile.CaseState, stored: dict[str, Any], review: _Review, found: dict[str, Path]
+) -> None:
+    if not found:
         review.skip("pictures", "recording not here, or --pictures not given")
         return
-    review.step("pictures", _decoded_otherwise(stored, recording))
+    differences: list[Difference] = []
+    for number, cited in enumerate(state.recordings, start=1):
+        stills = [still for still in stored["stills"] if still.get("recording", 1) == number]
+        if cited.sha256 in found:
+            differences += _decoded_otherwise(stills, found[cited.sha256])
+        elif stills:
+            review.skip("pictures", f"recording {number} not here")
+    review.step("pictures", differences)
 
 
-def _decoded_otherwise(stored: dict[str, Any], path: Path) -> Iterable[Difference]:
+def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path) -> Iterable[Difference]:
     with video.open_recording(path) as recording:
-        for still in stored["stills"]:
-            where = f"frame {still['frame']}"
+        for still in stills:
+            where = reports.place_of(still)
             digest = recording.picture_hash(still["frame"])
             if digest != still["picture_sha256"]:
                 yield Difference("picture", where, still["picture_sha256"], digest)

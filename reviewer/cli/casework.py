@@ -59,8 +59,10 @@ def start(
 def score(source: Path, rule_book: str | None, posted: Points | None, as_json: bool) -> int:
     """The score as a ledger, derived from the marks."""
     found = actions.score_document(source, rule_book=rule_book, posted=posted)
-    say.document(found) if as_json else say.sheet(found)
-    for problem in () if as_json else found["problems"]:
+    say.document(found) if as_json else say.sheet(_with_recordings(found))
+    for mark in () if as_json else found.get("set_aside", ()):
+        click.echo(f"{mark} is of another attempt and does not count; attempt {found['attempt']} does.")
+    for problem in () if as_json else (*found["problems"], *found.get("warnings", ())):
         click.echo(f"{problem['where']}: {problem['message']} {problem['remedy']}", err=True)
     if found["problems"]:
         return 2
@@ -70,34 +72,59 @@ def score(source: Path, rule_book: str | None, posted: Points | None, as_json: b
 @click.command(epilog="Example: reviewer report routine.case -o report")
 @click.argument("case", type=FILE)
 @click.option("-o", "folder", type=FILE, required=True, help="Folder to write into.")
-@click.option("--recording", type=FILE, help="The recording, where it is not beside the case.")
+@click.option(
+    "--recording",
+    "recordings",
+    type=FILE,
+    multiple=True,
+    help="A recording, where it is not beside the case; may be given several times.",
+)
 @author_option
 @json_option
-def report(case: Path, folder: Path, recording: Path | None, author: str, as_json: bool) -> int:
+def report(case: Path, folder: Path, recordings: tuple[Path, ...], author: str, as_json: bool) -> int:
     """Write report.html, report.json and case.json."""
-    with actions.open_case(case, author=author, recording=recording) as audit:
+    with actions.open_case(case, author=author, recording=recordings) as audit:
         found = actions.write_report(audit, folder)
-        unseen = audit.recording_path is None
+        unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
+        several = len(audit.state.recordings) > 1
+        numbers = [audit.number_of(digest) for digest in unseen]
     say.document(found) if as_json else click.echo(f"Final score {found['final_score']}; report in {folder}")
-    if unseen:
-        click.echo(
-            "The recording was not found, so the report has no stills; name it with --recording.", err=True
-        )
+    if unseen or audit.recording_path is None:
+        which = f"Recording {', '.join(map(str, numbers))}" if several else "The recording"
+        said = f"{which} was not found, so the report has no stills{' of it' if several else ''}"
+        click.echo(f"{said}; name it with --recording.", err=True)
     return DONE
 
 
 @click.command(epilog="Example: reviewer verify report --recording routine.mp4 --pictures")
 @click.argument("source", metavar="FOLDER|CASE", type=FILE)
-@click.option("--recording", type=FILE, help="The recording to hold against the fingerprints.")
+@click.option(
+    "--recording",
+    "recordings",
+    type=FILE,
+    multiple=True,
+    help="A recording to hold against the fingerprints; may be given several times.",
+)
 @click.option("--pictures", is_flag=True, help="Decode the stills again; needs --recording.")
 @json_option
-def verify(source: Path, recording: Path | None, pictures: bool, as_json: bool) -> int:
+def verify(source: Path, recordings: tuple[Path, ...], pictures: bool, as_json: bool) -> int:
     """Derive a report or a case again and name every difference."""
-    found = actions.verify(source, recording=recording, pictures=pictures)
+    found = actions.verify(source, recording=recordings, pictures=pictures)
     say.document(found) if as_json else _say_verified(found)
     if not found["same"]:
         return NO
     return UNDECIDED if pictures and any(one["what"] == "pictures" for one in found["not_checked"]) else DONE
+
+
+def _with_recordings(found: dict[str, Any]) -> dict[str, Any]:
+    """A score whose lines say of each frame which recording it is of, where there are several."""
+    if "set_aside" not in found:
+        return found
+    return found | {"lines": [line | {"frames": _labelled(line["frames"])} for line in found["lines"]]}
+
+
+def _labelled(frames: list[dict[str, Any]] | None) -> list[dict[str, str]]:
+    return [{"frame": f"{one['frame']} of recording {one['recording']}"} for one in frames or ()]
 
 
 def _say_verified(found: dict[str, Any]) -> None:

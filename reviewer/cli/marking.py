@@ -6,7 +6,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.cli.options import FILE, PointsText, author_option, json_option, recording_option
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.problems import DONE
@@ -54,7 +54,7 @@ def list_marks(case: Path, as_json: bool) -> int:
             say.document(actions.export_marks(audit))
             return DONE
         for mark in audit.marks:
-            click.echo(_line(mark, actions.frames_of(audit, (mark.id,))))
+            click.echo(_line(mark, _frame(audit, mark)))
     return DONE
 
 
@@ -74,6 +74,7 @@ def list_marks(case: Path, as_json: bool) -> int:
 @click.option("--by-eye", help=f"Angle in degrees, or one of: {', '.join(EYE_VERDICTS)}.")
 @click.option("--seen", type=click.Choice(["full-speed", "slowed"]))
 @click.option("--judge", help="The judge's letter.")
+@recording_option
 @author_option
 def add(
     case: Path,
@@ -89,18 +90,21 @@ def add(
     by_eye: str | None,
     seen: str | None,
     judge: str | None,
+    recording: str | None,
     author: str,
 ) -> int:
     """Place one mark."""
     with actions.open_case(case, author=author) as audit:
-        tick = None if frame is None else audit.time(frame).pts
+        on = None if recording is None else actions.recording_named(audit, recording)
+        on = actions.counting_recording(audit) if on is None and frame is not None else on
+        tick = None if frame is None else audit.time(frame, on).pts
         change = actions.place_mark(
             audit,
             kind=kind,
             code=code,
             order=order,
             start=tick if kind == "element" else None,
-            end=None if end_frame is None else audit.time(end_frame).pts,
+            end=None if end_frame is None else audit.time(end_frame, on).pts,
             at=None if kind == "element" else tick,
             roles=roles,
             conditions=conditions,
@@ -109,6 +113,7 @@ def add(
             amount=amount,
             seen=seen,
             judge=judge,
+            recording=on,
         )
         click.echo(f"{change.mark} placed; final score {audit.sheet.final_score}")
     return DONE
@@ -161,7 +166,13 @@ def _seen_by_eye(said: str | None) -> CastAngle | None:
         ) from None
 
 
-def _line(mark: Mark, frames: tuple[int, ...]) -> str:
+def _frame(audit: actions.Audit, mark: Mark) -> str:
+    """The frame a mark is shown at, with the place of its recording where there are several."""
+    for one in actions.frames_shown(audit, (mark.id,)):
+        return str(one.frame) if len(audit.state.recordings) < 2 else f"{one.number}:{one.frame}"
+    return "-"
+
+
+def _line(mark: Mark, shown: str) -> str:
     extra = [*mark.roles, *mark.conditions, str(mark.amount) if mark.amount is not None else ""]
-    shown = str(frames[0]) if frames else "-"
     return f"{mark.id:<6} {shown:>6}  {mark.kind:<8} {mark.code:<24} {' '.join(filter(None, extra))}".rstrip()

@@ -43,6 +43,15 @@ def json_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
+def recording_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--recording``: which of several recordings of a case is meant."""
+    return click.option(
+        "--recording",
+        help="The recording of the frames, by its place, such as 2, or the beginning of its SHA-256; "
+        "without it, the first of the attempt that counts.",
+    )(command)
+
+
 def author_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """``--author``: who writes into the chain of events."""
     return click.option(

@@ -25,8 +25,8 @@ def marks_document(
 def marks_from_document(document: Mapping[str, Any], where: str = "marks document") -> tuple[Mark, ...]:
     """The marks of a document that its schema has passed.
 
-    A DocumentError names every id that stands twice, every mark that ends before it starts, and every fault
-    whose element is not in the document.
+    A DocumentError names every id that stands twice, every mark that ends before it starts, every fault whose
+    element is not in the document, and every mark of a recording that is not.
     """
     marks, problems = [], []
     for number, entry in enumerate(document["marks"]):
@@ -35,7 +35,9 @@ def marks_from_document(document: Mapping[str, Any], where: str = "marks documen
         except ValueError as fault:
             at = place(where, ("marks", number))
             problems.append(Problem("not-a-quantity", at, f"{fault}.", "Write it such as 0.100."))
-    problems.extend(_contradictions(marks, where) if not problems else ())
+    if not problems:
+        problems.extend(_contradictions(marks, where))
+        problems.extend(_unlisted(document, marks, where))
     if problems:
         raise DocumentError(problems)
     return tuple(marks)
@@ -56,3 +58,20 @@ def _contradictions(marks: Sequence[Mark], where: str) -> Iterator[Problem]:
             said = f"No element of this document has the id {mark.element!r}."
             remedy = "Name the element the fault belongs to."
             yield Problem("unknown-element-mark", place(where, (*entry, "element")), said, remedy)
+
+
+def _unlisted(document: Mapping[str, Any], marks: Sequence[Mark], where: str) -> Iterator[Problem]:
+    """Recordings listed twice, and those named without being listed."""
+    listed = [entry["sha256"] for entry in document.get("recordings", ())]
+    for number, digest in enumerate(listed):
+        if digest in listed[:number]:
+            at = place(where, ("recordings", number, "sha256"))
+            yield Problem("same-recording", at, "This recording stands twice.", "Name each once.")
+    own = document.get("recording_sha256")
+    known = listed or [own]
+    named: list[tuple[tuple[str | int, ...], str | None]] = [(("recording_sha256",), own)]
+    named += [(("marks", number, "recording"), mark.recording) for number, mark in enumerate(marks)]
+    for steps, digest in named:
+        if digest is not None and digest not in known:
+            said = "This recording is not among those of the document."
+            yield Problem("unlisted-recording", place(where, steps), said, "List it under recordings.")

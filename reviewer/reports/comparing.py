@@ -39,13 +39,19 @@ def compare_pages(stored: str, derived: str, finding: Mapping[str, Any]) -> tupl
     """Pictures that are not the finding's, then the first line of the page that differs."""
     carried = pictures_in(stored)
     pictures = tuple(
-        Difference("picture", f"report.html: frame {still['frame']}", digest, still["jpeg_sha256"])
+        Difference("picture", f"report.html: {place_of(still)}", digest, still["jpeg_sha256"])
         for still in finding["stills"]
         if (digest := sha256(carried.get(still["id"], b"")).hexdigest()) != still["jpeg_sha256"]
     )
     if pictures or stored == derived:
         return pictures
     return (_first_line(stored, derived),)
+
+
+def place_of(still: Mapping[str, Any]) -> str:
+    """Where a still stands, such as ``frame 77``, with its recording where there are several."""
+    of = f" of recording {still['recording']}" if "recording" in still else ""
+    return f"frame {still['frame']}{of}"
 
 
 def _first_line(stored: str, derived: str) -> Difference:

@@ -15,7 +15,8 @@ STAGE_NAMES = {
     "neutral": "Neutral deductions",
     "courtesy": "Courtesy score",
 }
-_PICTURE = re.compile(r'id="(frame-\d+)-picture" href="data:image/jpeg;base64,([A-Za-z0-9+/=]*)"')
+_ID = r"(?:recording-\d+-)?frame-\d+"
+_PICTURE = re.compile(rf'id="({_ID})-picture" href="data:image/jpeg;base64,([A-Za-z0-9+/=]*)"')
 
 
 def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
@@ -36,9 +37,14 @@ def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
         }
         for still in finding["stills"]
     ]
-    shown = {still["frame"]: still["id"] for still in finding["stills"]}
+    shown = {(still.get("recording", 1), still["frame"]): still["id"] for still in finding["stills"]}
     return room.get_template("report.html").render(
-        finding=finding, score=finding["score"], stills=stills, shown=shown, stage_names=STAGE_NAMES
+        finding=finding,
+        score=finding["score"],
+        stills=stills,
+        shown=shown,
+        stage_names=STAGE_NAMES,
+        several="recordings" in finding,
     )
 
 
