@@ -66,6 +66,11 @@ def duration_document(path: Path, first: str, last: str, limit: str | None = Non
     }
 
 
+def frame_of_moment(facts: RecordingFacts, text: str, where: str) -> int:
+    """The frame that a moment, written as for `moments_document`, names; `TimingError`."""
+    return _frames(TimeCodes.of(facts), (text,), where)[0]
+
+
 def _time_codes(path: Path) -> TimeCodes:
     with video.open_recording(path) as recording:
         return TimeCodes.of(recording.facts)

@@ -9,9 +9,11 @@ from types import TracebackType
 from PyQt6.QtGui import QFontDatabase
 from PyQt6.QtWidgets import QApplication
 
+from reviewer import actions
 from reviewer.desk.looks import STYLE
 from reviewer.desk.window import DeskWindow
-from reviewer.terms.problems import DONE
+from reviewer.terms.problems import DONE, ReviewerError
+from reviewer.video import SmallStore
 
 LOG = logging.getLogger("reviewer.desk")
 
@@ -19,10 +21,12 @@ LOG = logging.getLogger("reviewer.desk")
 def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     """Show the window until it is closed; exit code of the command."""
     application = dressed_application()
-    window = DeskWindow(author)
+    window, amiss = _window(author)
     before, sys.excepthook = sys.excepthook, lambda *fault: _unforeseen(window, *fault)
     try:
         window.show()
+        if amiss is not None:
+            window.bench.say_problems(amiss)
         if case is not None:
             window.open_case(case, recording)
         elif recording is not None:
@@ -31,6 +35,16 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     finally:
         sys.excepthook = before
     return DONE
+
+
+def _window(author: str) -> tuple[DeskWindow, ReviewerError | None]:
+    """The window as the user's settings want it; with what is wrong with them, as if nothing were set."""
+    try:
+        chosen = actions.preferences()
+    except ReviewerError as error:
+        return DeskWindow(author), error
+    store = SmallStore(actions.small_pictures_folder(), chosen.small_picture_disk)
+    return DeskWindow(author, chosen.picture_memory, store if chosen.small_pictures else None), None
 
 
 def dressed_application() -> QApplication:

@@ -42,6 +42,7 @@ class Bench(QObject):
         self.facts: RecordingFacts | None = None
         self.recording: Path | None = None
         self.picture: Picture | None = None
+        self.clock: int | None = None
         self.chosen: tuple[str, ...] = ()
         self.words = vocabulary(None)
 
@@ -115,16 +116,29 @@ class Bench(QObject):
         """A mark by id."""
         return next((mark for mark in self.marks if mark.id == mark_id), None)
 
-    def neighbour(self, step: int) -> None:
-        """Choose the mark before (-1) or after (1) the chosen one, and show it."""
-        ids = [mark.id for mark in self.marks]
+    def neighbour(self, step: int, *, elements: bool = False) -> None:
+        """Choose the mark, or with ``elements`` the element, before (-1) or after (1) the chosen one."""
+        ids = [mark.id for mark in self.marks if mark.kind == "element" or not elements]
         if not ids:
             return
-        if self.chosen:
-            at = max(0, min(len(ids) - 1, ids.index(self.chosen[0]) + step))
+        chosen = self.mark(self.chosen[0]) if self.chosen else None
+        near = [one for one in (chosen.id, chosen.element) if one in ids] if chosen is not None else []
+        if near:
+            at = max(0, min(len(ids) - 1, ids.index(near[0]) + step))
         else:
             at = 0 if step > 0 else len(ids) - 1
         self.choose((ids[at],), show=True)
+
+    def passage(self) -> tuple[int, int] | None:
+        """First and last frame of the chosen element, or the chosen fault's; up to the next one's start."""
+        chosen = self.chosen_mark()
+        element = self.mark(chosen.element) or chosen if chosen is not None else None
+        if element is None or element.start is None or self.facts is None:
+            return None
+        after = [m.start for m in self.marks if m.kind == "element" and (m.start or 0) > element.start]
+        ends = [tick for tick in (element.end, *after) if tick is not None]
+        last = self.facts.frame_at(ends[0]) if ends else len(self.facts.pts) - 1
+        return self.facts.frame_at(element.start), last
 
     def whereabouts(self, mark_id: str) -> str:
         """Which mark this is and where it lies: its id, its frame, the element it belongs to."""

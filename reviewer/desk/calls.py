@@ -20,6 +20,7 @@ COMMANDS = {
     "go": "show a frame",
 }
 _NUMBER = re.compile(r"-?\d*\.?\d+")
+_MOMENT = re.compile(r"\d+:\d+:\d+[:;]\d+|\d*\.?\d+s")
 
 
 class CallError(ReviewerError):
@@ -43,6 +44,7 @@ class Call:
         kind: ``element``, ``fault``, ``fact``, ``change`` (of the chosen mark) or ``command``.
         code: code of the rule book's list, or the command.
         number: what was typed as a number, as decimal text.
+        moment: what was typed as seconds (``1.2s``) or a time code.
         verdict: one of `EYE_VERDICTS`.
         judge: letter after ``@``.
         settled: whether ``settled`` or ``arguable`` was said.
@@ -51,6 +53,7 @@ class Call:
     kind: str
     code: str = ""
     number: str | None = None
+    moment: str | None = None
     roles: tuple[str, ...] = ()
     conditions: tuple[str, ...] = ()
     verdict: str | None = None
@@ -108,7 +111,7 @@ class Vocabulary:
         kinds = {word.text: word.kind for word in self.after}
         said: dict[str, list[str]] = {}
         for word in words:
-            what = "number" if _NUMBER.fullmatch(word) else "judge" if word[0] == "@" else kinds.get(word)
+            what = _plain(word) or kinds.get(word)
             if what is None:
                 raise _refusal(word, "This word does not belong here.", "F1 shows what may follow a name.")
             said.setdefault(what, []).append(word)
@@ -117,6 +120,7 @@ class Vocabulary:
             kind,
             code,
             number=_tidy(last.get("number")),
+            moment=last.get("moment"),
             roles=tuple(said.get("role", ())),
             conditions=tuple(said.get("condition", ())),
             verdict=VERDICT_WORDS.get(last.get("verdict", "")),
@@ -167,8 +171,13 @@ def _fit(wanted: str, word: Word) -> int:
     return 2 if any(part.startswith(wanted) for part in word.text.split("-")) else 9
 
 
-def _plain(word: str) -> bool:
-    return bool(_NUMBER.fullmatch(word)) or word[0] == "@"
+def _plain(word: str) -> str | None:
+    """What a word is that no list holds; None for any other."""
+    if word[0] == "@":
+        return "judge"
+    if _NUMBER.fullmatch(word):
+        return "number"
+    return "moment" if _MOMENT.fullmatch(word) else None
 
 
 def _tidy(number: str | None) -> str | None:

@@ -5,7 +5,7 @@ from PyQt6.QtGui import QImage, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
-from reviewer.desk.looks import AROUND, QUIET, colour
+from reviewer.desk.looks import AROUND, FAULT, INK, QUIET, SHEET, colour
 from reviewer.desk.painting import paint
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
@@ -55,7 +55,7 @@ class EvidenceView(QWidget):
 
     def put(self, picture: Picture) -> None:
         """Put a picture on the screen; one of another size is shown whole."""
-        changed = self.picture is None or self.picture.size != picture.size
+        changed = self.picture is None or self.picture.full_size != picture.full_size
         width, height = picture.size
         self._image = QImage(picture.bgra, width, height, 4 * width, QImage.Format.Format_RGB32)
         self.picture = picture  # keeps the bytes alive under the image
@@ -73,7 +73,7 @@ class EvidenceView(QWidget):
         """Fit the whole picture into the view, and keep it so while the view changes size."""
         self._whole = True
         if self.picture is not None:
-            self.framing = Framing.whole(self.picture.size, (self.width(), self.height()))
+            self.framing = Framing.whole(self.picture.full_size, (self.width(), self.height()))
         self.update()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
@@ -99,13 +99,25 @@ class EvidenceView(QWidget):
             painter.setPen(colour(QUIET))
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.invitation)
             return
-        frame, (width, height) = self.framing, self.picture.size
+        frame, (width, height) = self.framing, self.picture.full_size
         smooth = frame.scale < 3  # closer than that the pixels themselves are what is looked at
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, smooth)
         painter.drawImage(
             QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), self._image
         )
         paint(painter, frame, self.shapes)
+        self._paint_remarks(painter, self.picture)
+
+    def _paint_remarks(self, painter: QPainter, picture: Picture) -> None:
+        """What must be known of the picture before it is relied on, in its own corner of the view."""
+        remarks = remarks_on(picture)
+        if not remarks:
+            return
+        words = "\n".join(remarks)
+        room = painter.boundingRect(self.rect().adjusted(14, 10, -14, -10), Qt.AlignmentFlag.AlignLeft, words)
+        painter.fillRect(room.adjusted(-6, -4, 6, 4), colour(SHEET))
+        painter.setPen(colour(FAULT if picture.suspect else INK))
+        painter.drawText(room, Qt.AlignmentFlag.AlignLeft, words)
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """A picture shown whole stays whole."""
@@ -153,7 +165,7 @@ class EvidenceView(QWidget):
     def _inside(self, spot: Spot) -> bool:
         if self.picture is None:
             return False
-        width, height = self.picture.size
+        width, height = self.picture.full_size
         x, y = place_of(spot)
         return -0.5 <= x <= width - 0.5 and -0.5 <= y <= height - 0.5
 
@@ -163,3 +175,11 @@ class EvidenceView(QWidget):
 
         nearest = min(self.points, key=distance, default=None)
         return nearest[0] if nearest is not None and distance(nearest) <= GRASP else None
+
+
+def remarks_on(picture: Picture) -> tuple[str, ...]:
+    """What must be known of a picture before it is relied on."""
+    damaged = ("Damaged here: do not rely on this picture.",) if picture.suspect else ()
+    treated = (f"Shown {', '.join(picture.treatment)}.",) if picture.treatment else ()
+    small = ("Small picture.",) if picture.stands_for else ()
+    return (*damaged, *treated, *small)

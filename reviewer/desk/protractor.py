@@ -176,7 +176,7 @@ class Protractor(QObject):
         upright = [(step, self.spots[step]) for step in sorted(UPRIGHT) if step in self.spots]
         return Clicks(
             frame=self.frame,
-            picture=picture.size,
+            picture=picture.full_size,
             line=self.line,
             body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
             apparatus=tuple(upright) if len(upright) == len(UPRIGHT) else (),

@@ -32,7 +32,7 @@ def _obey(bench: Bench, call: Call) -> Change | None:
 
 def _command(bench: Bench, call: Call) -> Change | None:
     if call.code == "go":
-        bench.wanted.emit(int(call.number) if call.number and call.number.isdigit() else _refuse_frame(call))
+        bench.wanted.emit(_wanted(bench, call))
         return None
     audit = bench.open_audit()
     if call.code == "posted":
@@ -125,8 +125,14 @@ def _amount(fault: Fault, given: Points | None) -> Points:
     return given
 
 
-def _refuse_frame(call: Call) -> int:
-    raise _refused("go", f"{call.number or 'Nothing'} is no frame.", "Type a whole number, such as go 123.")
+def _wanted(bench: Bench, call: Call) -> int:
+    """The frame that ``go`` asks for."""
+    if bench.facts is None:
+        raise _refused("go", "No recording is open.", "Open one with Ctrl+O.")
+    said = call.moment or call.number
+    if said is None:
+        raise _refused("go", "The frame is missing.", "Type it too, such as go 123, go 4.1s or a time code.")
+    return actions.frame_of_moment(bench.facts, said, "go")
 
 
 def _refused(where: str, message: str, remedy: str) -> CallError:

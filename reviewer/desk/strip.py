@@ -7,7 +7,7 @@ moved apart where they would touch and tied to their place by a thin line.
 from dataclasses import dataclass
 
 from PyQt6.QtCore import QPointF, QRectF, QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF
+from PyQt6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap, QPolygonF
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.bench import Bench
@@ -55,6 +55,7 @@ class RoutineStrip(QWidget):
         super().__init__()
         self._bench = bench
         self._names: list[Name] = []
+        self._drawn: QPixmap | None = None
         self.setAccessibleName("Routine strip")
         self.setMinimumWidth(150)
         self.setToolTip(
@@ -70,7 +71,7 @@ class RoutineStrip(QWidget):
         self.setMinimumHeight(int(TOP + TALL * (len(self._bench.marks) + 1)))
         said = ", ".join(self._words(mark) for mark in self._bench.marks)
         self.setAccessibleDescription(said or "No marks yet")
-        self._names = self._laid_out()
+        self._names, self._drawn = self._laid_out(), None
         self.update()
 
     def place_of(self, mark_id: str) -> QPointF | None:
@@ -85,16 +86,34 @@ class RoutineStrip(QWidget):
         first, length = self._span()
         return TOP + (pts - first) / length * (self._bottom() - TOP)
 
+    def update_here(self) -> None:
+        """Show where the picture on the screen is; nothing else has changed."""
+        self.update(0, 0, int(NAMES), self.height())
+
     def paintEvent(self, event: QPaintEvent | None) -> None:
-        """Paint the lane, the marks and where the picture is."""
-        self._names = self._laid_out()
+        """Paint the lane and the marks as drawn last, and where the picture is."""
+        if self._drawn is None or self._drawn.deviceIndependentSize().toSize() != self.size():
+            self._drawn = self._draw()
         painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._drawn)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_here(painter)
+
+    def _draw(self) -> QPixmap:
+        self._names = self._laid_out()
+        ratio = self.devicePixelRatioF()
+        drawn = QPixmap(self.size() * ratio)
+        drawn.setDevicePixelRatio(ratio)
+        painter = QPainter(drawn)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setFont(self.font())
         painter.fillRect(self.rect(), colour(SHEET))
         self._paint_lane(painter)
         for name in self._names:
             self._paint_name(painter, name)
-        self._paint_here(painter)
+        self._paint_readings(painter)
+        painter.end()
+        return drawn
 
     def mousePressEvent(self, event: QMouseEvent | None) -> None:
         """A name chooses its mark; the lane goes to a time."""
@@ -200,15 +219,17 @@ class RoutineStrip(QWidget):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawEllipse(at, 3.5, 3.5)
 
-    def _paint_here(self, painter: QPainter) -> None:
-        audit, pts = self._bench.audit, self._bench.pts
+    def _paint_readings(self, painter: QPainter) -> None:
+        audit = self._bench.audit
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour(READING), 2))
         for reading in audit.readings if audit else ():
             if reading.pts is not None:
                 painter.drawEllipse(QPointF(LANE - 5, self.y_of(reading.pts)), 3, 3)
-        if pts is not None:
-            y = self.y_of(pts)
+
+    def _paint_here(self, painter: QPainter) -> None:
+        if self._bench.pts is not None:
+            y = self.y_of(self._bench.pts)
             painter.setPen(QPen(colour(HERE), 1.6))
             painter.drawLine(QPointF(LANE - 8, y), QPointF(LANE + 24, y))
 

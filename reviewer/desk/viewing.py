@@ -1,85 +1,139 @@
 """Which frame is asked for and which is on the screen: seeking, stepping, playing."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer.desk.bench import Bench
+from reviewer.desk.pace import SPEEDS, Passage
 from reviewer.desk.projector import Projector
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import ReviewerError
+from reviewer.video import SmallStore
 
 
 class Viewing(QObject):
     """Asks the projector for pictures and lays what comes on the bench.
 
+    What is ready is shown at once; else a small picture stands in until the full one is decoded.
+
     Attributes:
         playing: whether pictures follow each other by themselves.
+        speed: how fast they do, as part of the recording's own speed.
 
     Signals:
         opened(): a recording is open.
         shown(Picture): another picture is on the bench.
         played(bool): playing began or ended.
+        paced(): the speed is another.
+        surveying(int, int): frames done and frames in all of the background pass.
+        surveyed(): the background pass has seen every frame.
     """
 
     opened = pyqtSignal()
     shown = pyqtSignal(object)
     played = pyqtSignal(bool)
+    paced = pyqtSignal()
+    surveying = pyqtSignal(int, int)
+    surveyed = pyqtSignal()
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Bench, memory: int, store: SmallStore | None) -> None:
         super().__init__()
-        self.playing = False
+        self.playing, self.speed = False, SPEEDS[3]
         self._bench = bench
         self._aim: int | None = None
-        self._projector = Projector()
+        self._passage: Passage | None = None
+        self._projector = Projector(memory, store)
         self._projector.opened.connect(self._opened)
         self._projector.shown.connect(self._shown)
-        self._projector.ended.connect(lambda: self._play(False))
+        self._projector.ended.connect(self._ended)
         self._projector.failed.connect(self._failed)
+        self._projector.surveying.connect(self.surveying)
+        self._projector.surveyed.connect(self._surveyed)
         self._projector.start()
 
-    def load(self, path: Path | None) -> None:
+    def load(self, path: Path | None, stream: int = 0) -> None:
         """Take the recording off the bench and open another, where there is one."""
         self._play(False)
         self._bench.facts, self._bench.recording, self._bench.picture, self._aim = None, path, None, None
         if path is not None:
-            self._projector.open(path)
+            self._projector.open(path, stream)
 
     def leave(self) -> None:
         """End the thread that decodes."""
         self._projector.leave()
 
+    def stop_survey(self) -> None:
+        """Make no more small pictures of this recording."""
+        self._projector.stop_survey()
+
     def seek(self, frame: int) -> None:
-        """Ask for a frame of the recording; outside it, for the nearest."""
-        if self._bench.facts is not None:
-            self._play(False)
-            self._aim = max(0, min(self._last(), frame))
-            self._projector.show_frame(self._aim)
+        """Show a frame of the recording; outside it, the nearest."""
+        if self._bench.facts is None:
+            return
+        self._play(False)
+        frame, before = max(0, min(self._last(), frame)), self._here()
+        step = -1 if frame < before else 1
+        ready = self._projector.recording.at_hand(frame) if self._projector.recording else None
+        if ready is not None:
+            self._aim = None
+            self._projector.read_on(frame, step)
+        else:
+            self._aim = frame
+            ready = self._projector.small(frame)
+            self._projector.show_frame(frame, step, settle=ready is not None)
+        if ready is not None:
+            self._lay(ready)
 
     def seek_last(self) -> None:
-        """Ask for the last frame."""
+        """Show the last frame."""
         self.seek(self._last())
 
     def step(self, frames: int) -> None:
         """Frames on (or back, negative) from the one asked for last, or else from the one on screen."""
         if self._bench.picture is not None:
-            self.seek((self._aim if self._aim is not None else self._bench.picture.frame) + frames)
+            self.seek(self._here() + frames)
 
-    def play_or_stop(self) -> None:
-        """Play from the frame on screen, from the start when it is the last; or stop."""
+    def play_or_stop(self, step: int = 1) -> None:
+        """Play from the frame on screen, from the far end when it is the last that way; or stop."""
         if self.playing:
             self.stop()
         elif self._bench.picture is not None:
-            frame = self._bench.picture.frame
-            self._aim = None
-            self._play(True)
-            self._projector.play(0 if frame >= self._last() else frame)
+            passage = Passage(self._here(), 0, self._last(), self.speed, step)
+            at_end = passage.first == passage.end
+            self._begin(replace(passage, first=passage.beginning) if at_end else passage)
+
+    def play_over(self, low: int, high: int) -> None:
+        """Play from one frame to another, over and over."""
+        if self._bench.facts is not None:
+            self._begin(Passage(low, low, min(high, self._last()), self.speed, again=True))
 
     def stop(self) -> None:
         """Stop playing; the picture on screen stays."""
         if self.playing:
             self._play(False)
             self._projector.halt()
+
+    def pace(self, step: int) -> None:
+        """One speed faster (1) or slower (-1), also while playing."""
+        at = max(0, min(len(SPEEDS) - 1, SPEEDS.index(self.speed) + step))
+        self.speed = SPEEDS[at]
+        self.paced.emit()
+        if self.playing and self._passage is not None:
+            passage = self._passage
+            here = max(passage.low, min(passage.high, self._here()))
+            self._begin(replace(passage, first=here, speed=self.speed))
+
+    def _begin(self, passage: Passage) -> None:
+        self._aim, self._passage = None, passage
+        self._play(True)
+        self._projector.play(passage)
+
+    def _here(self) -> int:
+        if self._aim is not None:
+            return self._aim
+        return self._bench.picture.frame if self._bench.picture else 0
 
     def _last(self) -> int:
         return len(self._bench.facts.pts) - 1 if self._bench.facts else 0
@@ -97,10 +151,28 @@ class Viewing(QObject):
         self._projector.taken()
         if self._bench.facts is None:
             return
-        if picture.frame == self._aim:
+        if not self.playing:
+            if picture.frame != self._here():
+                return  # overtaken by a later wish
             self._aim = None
+        self._lay(picture)
+
+    def _lay(self, picture: Picture) -> None:
         self._bench.picture = picture
         self.shown.emit(picture)
+
+    def _ended(self, why: str) -> None:
+        self._play(False)
+        if why:
+            self._bench.said.emit(why, False)
+        if self._bench.picture is not None and self._bench.picture.stands_for is not None:
+            self.seek(self._bench.picture.frame)
+
+    def _surveyed(self) -> None:
+        recording = self._projector.recording
+        if recording is not None and self._bench.facts is not None:
+            self._bench.facts = recording.facts
+        self.surveyed.emit()
 
     def _failed(self, error: ReviewerError) -> None:
         if self._bench.facts is None:

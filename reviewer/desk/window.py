@@ -10,10 +10,8 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import (
     QFileDialog,
-    QHBoxLayout,
     QLabel,
     QMainWindow,
-    QPushButton,
     QScrollArea,
     QSplitter,
     QStackedWidget,
@@ -28,13 +26,14 @@ from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Doing, listen, make_menus
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
-from reviewer.desk.keys import tip
+from reviewer.desk.frameline import FrameLine
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.saying import say
 from reviewer.desk.strip import RoutineStrip
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.pictures import Picture
+from reviewer.video import MEMORY, SmallStore
 
 CASE_SUFFIX = ".case"
 RECORDINGS = "Recordings and cases (*.mp4 *.mov *.m4v *.mkv *.avi *.mts *.ts *.webm *.case);;All files (*)"
@@ -46,13 +45,14 @@ class DeskWindow(QMainWindow):
     Attributes:
         bench: what lies on the desk.
         viewing: which picture is on the screen.
+        line: what is said of it.
         protractor: as it lies on a frame.
     """
 
-    def __init__(self, author: str) -> None:
+    def __init__(self, author: str, memory: int = MEMORY, store: SmallStore | None = None) -> None:
         super().__init__()
         self.bench = Bench(author)
-        self.viewing = Viewing(self.bench)
+        self.viewing = Viewing(self.bench, memory, store)
         self.protractor = Protractor(self.bench)
         self._typing_before = False
         self.evidence = EvidenceView()
@@ -61,9 +61,9 @@ class DeskWindow(QMainWindow):
         self.offered = OfferedWords()
         self.entry = EntryLine(self.bench, self.offered)
         self.chosen = ChosenPanel(self.bench)
-        self.label, self.foot, self.readout = QLabel("No recording"), QLabel(), QLabel()
-        self.play_button = QPushButton("Play")
+        self.foot, self.readout = QLabel(), QLabel()
         self._doings = self._what_can_be_done()
+        self.line = FrameLine(self.bench, self.viewing, self._doings)
         self._arrange()
         make_menus(self, self._doings)
         listen(self.evidence, self._doings, self._protractor_keys(), lambda: self.protractor.laid)
@@ -141,11 +141,9 @@ class DeskWindow(QMainWindow):
             self._say(f"{self.bench.recording.name} is open. Ctrl+N starts a case on it.", False)
 
     def _show(self, picture: Picture) -> None:
-        last = len(self.bench.facts.pts) - 1 if self.bench.facts else picture.frame
-        suspect = "   damaged here: do not rely on it" if picture.suspect else ""
         self.evidence.put(picture)
-        self.label.setText(f"Frame {picture.frame} of {last}   {picture.time.seconds()} s{suspect}")
-        self.strip.update()
+        self.line.show_picture(picture)
+        self.strip.update_here()
         self._draw()
 
     def _draw(self) -> None:
@@ -170,7 +168,7 @@ class DeskWindow(QMainWindow):
         self._draw()
 
     def _chose(self) -> None:
-        self.strip.update()
+        self.strip.refresh()
         self.argument.highlight()
         self.chosen.refresh()
 
@@ -197,6 +195,14 @@ class DeskWindow(QMainWindow):
             "first": lambda: view.seek(0),
             "last": view.seek_last,
             "play": view.play_or_stop,
+            "play-back": lambda: view.play_or_stop(-1),
+            "play-over": self._play_over,
+            "slower": lambda: view.pace(-1),
+            "faster": lambda: view.pace(1),
+            "clock": self._clock,
+            "other-pictures": self._other_pictures,
+            "element-before": lambda: bench.neighbour(-1, elements=True),
+            "element-after": lambda: bench.neighbour(1, elements=True),
             "closer": lambda: self.evidence.zoom(1.25),
             "farther": lambda: self.evidence.zoom(0.8),
             "whole": self.evidence.show_whole,
@@ -212,6 +218,29 @@ class DeskWindow(QMainWindow):
             "keys": lambda: keys_page(self).show(),
             "about": lambda: about_page(self).show(),
         }
+
+    def _play_over(self) -> None:
+        passage = self.bench.passage()
+        if passage is None:
+            self._say("Choose an element with a start first: it is played over and over.", True)
+        else:
+            self.viewing.play_over(*passage)
+
+    def _clock(self) -> None:
+        """Count time from the frame on screen, or count no more."""
+        picture, running = self.bench.picture, self.bench.clock is not None
+        self.bench.clock = None if running or picture is None else picture.frame
+        if picture is not None:
+            self.line.show_picture(picture)
+
+    def _other_pictures(self) -> None:
+        facts, path = self.bench.facts, self.bench.recording
+        if facts is None or path is None or facts.streams < 2:
+            self._say("The file holds no other moving pictures.", True)
+        elif self.bench.audit is not None:
+            self._say("The case is about the pictures on the screen; close it to see the others.", True)
+        else:
+            self.viewing.load(path, (facts.stream + 1) % facts.streams)
 
     def _protractor_keys(self) -> dict[str, Doing]:
         return {
@@ -291,31 +320,13 @@ class DeskWindow(QMainWindow):
         column = QVBoxLayout(below)
         column.setContentsMargins(8, 4, 8, 4)
         column.setSpacing(4)
-        column.addLayout(self._frame_row())
+        column.addWidget(self.line)
         column.addWidget(self.readout)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
         left = _split(Qt.Orientation.Vertical, ((self.evidence, 1), (below, 0)))
         left.setSizes([480, 240])
         return left
-
-    def _frame_row(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        self.label.setAccessibleName("Frame on screen")
-        row.addWidget(self.label, 1)
-        buttons = (
-            (QPushButton("◂ Frame"), "previous"),
-            (self.play_button, "play"),
-            (QPushButton("Frame ▸"), "next"),
-            (QPushButton("Protractor"), "protractor"),
-        )
-        for button, does in buttons:
-            button.setToolTip(tip(does))
-            button.setAccessibleName(tip(does))
-            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _, run=self._doings[does]: run())
-            row.addWidget(button)
-        return row
 
     def _connect(self) -> None:
         bench, view, entry = self.bench, self.viewing, self.entry
@@ -325,7 +336,7 @@ class DeskWindow(QMainWindow):
         bench.said.connect(self._say)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
-        view.played.connect(lambda playing: self.play_button.setText("Stop" if playing else "Play"))
+        view.surveyed.connect(self.strip.refresh)
         self.protractor.changed.connect(self._draw)
         self.evidence.clicked.connect(self.protractor.place)
         self.evidence.dragged.connect(self.protractor.move)

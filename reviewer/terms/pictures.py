@@ -89,3 +89,8 @@ class Picture:
     suspect: bool
     treatment: tuple[str, ...] = ()
     stands_for: tuple[int, int] | None = None
+
+    @property
+    def full_size(self) -> tuple[int, int]:
+        """Width and height of the picture that points are counted in."""
+        return self.stands_for or self.size

@@ -2,6 +2,7 @@
 
 from reviewer.video.errors import VideoError
 from reviewer.video.fingerprints import fingerprint
+from reviewer.video.keeping import MEMORY
 from reviewer.video.opening import open_recording, picture_hashes
 from reviewer.video.recording import Recording
 from reviewer.video.smallstore import SmallStore
@@ -9,6 +10,7 @@ from reviewer.video.stills import jpeg, png
 from reviewer.video.surveying import Survey
 
 __all__ = [
+    "MEMORY",
     "Recording",
     "SmallStore",
     "Survey",

@@ -19,7 +19,6 @@ from reviewer.video.indexing import Index
 from reviewer.video.keeping import Kept, Shares
 from reviewer.video.reading import Reader
 
-
 _NEAR, _AHEAD = 3, 64
 """Pictures made ready to be shown, and decoded, in the direction of travel."""
 
@@ -121,7 +120,7 @@ class Recording:
                 yield
 
     def read(self, first: int, last: int) -> Iterator[None]:
-        """Decode what is not yet decoded of frames ``first`` to ``last``, in the file's order, step by step."""
+        """Decode what is not yet decoded of frames ``first`` to ``last``, in order, step by step."""
         for frame in range(max(0, first), min(last + 1, len(self.facts.pts))):
             if not self.is_decoded(frame):
                 yield from self._steps_to(frame, first)

@@ -75,7 +75,7 @@ def test_arrows_step_one_frame_either_way(desk: DeskWindow) -> None:
     at_frame(desk, 2)
     assert desk.bench.facts is not None
     assert desk.bench.pts == desk.bench.facts.pts[2]
-    assert desk.label.text().startswith("Frame 2 of ")
+    assert desk.line.label.text().startswith("Frame 2 of ")
 
 
 def test_playing_goes_through_the_frames_and_stops_where_it_is_told(desk: DeskWindow) -> None:

@@ -1,0 +1,111 @@
+"""The line beneath the picture: which frame is on the screen and when, and the buttons that change it."""
+
+from collections.abc import Callable, Mapping
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from reviewer.desk.bench import Bench
+from reviewer.desk.keys import tip
+from reviewer.desk.pace import SPEEDS
+from reviewer.desk.viewing import Viewing
+from reviewer.measuring import MeasuringError, duration
+from reviewer.terms.pictures import Picture, RecordingFacts
+from reviewer.terms.timecodes import TimeCodes
+
+
+class FrameLine(QWidget):
+    """Says the frame's number, its time and its time code, always those of the picture on the screen."""
+
+    def __init__(self, bench: Bench, viewing: Viewing, doings: Mapping[str, Callable[[], object]]) -> None:
+        super().__init__()
+        self._bench, self._viewing = bench, viewing
+        self._codes: TimeCodes | None = None
+        self.label, self._progress = QLabel("No recording"), QLabel()
+        self._play, self._speed = QPushButton("Play"), QComboBox()
+        self._stop_survey = QPushButton("Make no more")
+        self._arrange(doings)
+        viewing.opened.connect(self._opened)
+        viewing.played.connect(lambda playing: self._play.setText("Stop" if playing else "Play"))
+        viewing.paced.connect(lambda: self._speed.setCurrentIndex(SPEEDS.index(viewing.speed)))
+        viewing.surveying.connect(self._surveying)
+        viewing.surveyed.connect(lambda: self._show_progress(""))
+        self._speed.activated.connect(lambda at: viewing.pace(at - SPEEDS.index(viewing.speed)))
+        self._stop_survey.clicked.connect(self._no_more)
+
+    def show_picture(self, picture: Picture) -> None:
+        """Say which picture is on the screen."""
+        facts = self._bench.facts
+        if facts is None or self._codes is None:
+            return
+        words = [f"Frame {picture.frame} of {len(facts.pts) - 1}", f"{picture.time.seconds()} s"]
+        code = self._codes.label(picture.frame)
+        words.append(f"{code}{' nominal' if code.nominal else ''}")
+        if self._bench.clock is not None:
+            words.append(clock_words(facts, self._bench.clock, picture.frame))
+        self.label.setText("   ".join(words))
+
+    def _opened(self) -> None:
+        self._codes = TimeCodes.of(self._bench.facts) if self._bench.facts else None
+        self._show_progress("")
+
+    def _surveying(self, done: int, total: int) -> None:
+        self._show_progress(f"Making small pictures: {100 * done // max(1, total)} %")
+
+    def _no_more(self) -> None:
+        self._viewing.stop_survey()
+        self._show_progress("")
+
+    def _show_progress(self, words: str) -> None:
+        self._progress.setText(words)
+        self._progress.setVisible(bool(words))
+        self._stop_survey.setVisible(bool(words))
+
+    def _arrange(self, doings: Mapping[str, Callable[[], object]]) -> None:
+        self.label.setAccessibleName("Frame on screen")
+        self._progress.setAccessibleName("Background work")
+        column, row, work = QVBoxLayout(self), QHBoxLayout(), QHBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        row.addWidget(self.label, 1)
+        for button, does in (
+            (QPushButton("◂ Frame"), "previous"),
+            (self._play, "play"),
+            (QPushButton("Frame ▸"), "next"),
+        ):
+            row.addWidget(_wired(button, does, doings))
+        row.addWidget(self._speeds())
+        row.addWidget(_wired(QPushButton("Protractor"), "protractor", doings))
+        work.addWidget(self._progress)
+        work.addWidget(self._stop_survey)
+        work.addStretch(1)
+        self._stop_survey.setToolTip("Small pictures made so far are used until the recording is closed")
+        self._show_progress("")
+        column.addLayout(row)
+        column.addLayout(work)
+
+    def _speeds(self) -> QComboBox:
+        for speed in SPEEDS:
+            self._speed.addItem(f"{speed}×")
+        self._speed.setCurrentIndex(SPEEDS.index(self._viewing.speed))
+        self._speed.setAccessibleName("Speed of playing")
+        self._speed.setToolTip("Speed of playing (slower: , faster: .). There is no sound.")
+        self._speed.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        return self._speed
+
+
+def clock_words(facts: RecordingFacts, start: int, here: int) -> str:
+    """How long it is from one frame to another, with its standard uncertainty."""
+    try:
+        found = duration(facts, start, here)
+    except MeasuringError:
+        return "no times to count from"
+    return f"{found.value / 1e6:.3f} s ± {found.uncertainty / 1e6:.3f} s since frame {start}"
+
+
+def _wired(button: QPushButton, does: str, doings: Mapping[str, Callable[[], object]]) -> QPushButton:
+    button.setToolTip(tip(does))
+    button.setAccessibleName(tip(does))
+    button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    button.clicked.connect(lambda: doings[does]())
+    return button
