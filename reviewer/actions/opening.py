@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import casefile, rules, video
-from reviewer.actions.audit import Audit, AuditError, open_facts
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.cited import open_facts
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import exchange, measuring
-from reviewer.actions.audit import open_facts
+from reviewer.actions.cited import open_facts
 from reviewer.actions.documents import schema
 from reviewer.terms.exact import Degrees
 from reviewer.terms.pictures import RecordingFacts
