@@ -96,7 +96,8 @@ def add(
     """Place one mark."""
     with actions.open_case(case, author=author) as audit:
         on = None if recording is None else actions.recording_named(audit, recording)
-        on = actions.counting_recording(audit) if on is None and frame is not None else on
+        if on is None and (frame, end_frame) != (None, None):
+            on = actions.counting_recording(audit)
         tick = None if frame is None else audit.time(frame, on).pts
         change = actions.place_mark(
             audit,

@@ -103,6 +103,7 @@ def test_an_exercise_begun_twice_is_scored_by_the_attempt_that_counts(
     before = json.loads(run.well("score", case, "--json"))
     assert "Attempt 2 counts; marks set aside: 2." in run.well("recordings", "count", case, 2)
     run.well("marks", "add", case, "element", "pullover", "--frame", 20)  # of the attempt that counts
+    run.well("marks", "add", case, "element", "back-hip-circle", "--end-frame", 30)
     after = json.loads(run.well("score", case, "--json"))
     assert (before["set_aside"], after["set_aside"], after["attempt"]) == ([], ["m1", "m2"], 2)
     assert [line["marks"] for line in after["lines"] if line["stage"] == "execution"] == []
