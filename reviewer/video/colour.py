@@ -25,10 +25,10 @@ from av.video.reformatter import (
 from numpy.typing import NDArray
 
 from reviewer.video import deinterlacing, tones
-from reviewer.video.deinterlacing import is_interlaced
+from reviewer.video.deinterlacing import first_line, is_interlaced
 from reviewer.video.matrixing import Matrixing, Stored
 from reviewer.video.orientation import Orientation, Pixels
-from reviewer.video.planes import at_every_point, lines_of
+from reviewer.video.planes import at_every_point, lines_of, moment_of
 
 FLAGS = (
     Interpolation.BILINEAR
@@ -120,7 +120,7 @@ class Converter:
         return self._matrixing(stored, rgb).rgb(points)
 
     def _planar(self, frame: VideoFrame, rgb: str) -> VideoFrame:
-        """Planes of green, blue and red of what is stored in another way."""
+        """Planes of green, blue and red, one moment, of what is stored in another way."""
         _, matrix = matrix_of(frame)
         planar = self._scaler.reformat(
             frame,
@@ -132,6 +132,8 @@ class Converter:
             dst_color_range=ColorRange.JPEG,
             threads=1,
         )
+        if is_interlaced(frame):
+            planar = moment_of(planar, first_line(frame))
         planar.colorspace, planar.color_range = 0, int(ColorRange.JPEG)
         return planar
 

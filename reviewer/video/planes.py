@@ -36,6 +36,15 @@ def at_every_point(frame: VideoFrame, room: VideoFrame | None = None) -> VideoFr
     return shown
 
 
+def moment_of(planar: VideoFrame, first: int) -> VideoFrame:
+    """The moment of a planar RGB frame that has lines ``first``, ``first`` + 2 and so on."""
+    shown = VideoFrame(planar.width, planar.height, planar.format.name)
+    depth = planar.format.components[0].bits
+    for plane, stored in zip(shown.planes, planar.planes, strict=True):
+        lines_of(plane, depth)[:] = filled(lines_of(stored, depth), first)
+    return shown
+
+
 def _room(frame: VideoFrame, planar: str, room: VideoFrame | None) -> VideoFrame:
     if room and (room.width, room.height, room.format.name) == (frame.width, frame.height, planar):
         return room

@@ -1,5 +1,6 @@
 """What a judge sees: upright, square pixels, the right colours, and the same bytes each time."""
 
+import struct
 import subprocess
 from collections.abc import Callable
 from pathlib import Path
@@ -93,6 +94,49 @@ def test_a_turned_recording_is_shown_upright(clip: Clip, tmp_path: Path, turn: i
     assert np.abs(found - expected).mean() < 8, "FFmpeg's own command spreads colour more coarsely"
     assert np.abs(found[::-1, ::-1] - expected).mean() > 40
     assert np.abs(found[:, ::-1] - expected).mean() > 40
+
+
+# Where the stored picture's axes point: a, b (x axis) and c, d (y axis) of ISO/IEC 14496-12, 8.3.2.
+MATRICES = (
+    (1, 0, 0, 1), (-1, 0, 0, 1), (1, 0, 0, -1), (-1, 0, 0, -1),
+    (0, 1, -1, 0), (0, -1, 1, 0), (0, 1, 1, 0), (0, -1, -1, 0),
+)  # fmt: skip
+
+
+def with_matrix(source: Path, path: Path, matrix: tuple[int, int, int, int]) -> None:
+    """The same file with another matrix in its track header: 40 bytes on, 16.16 (ISO/IEC 14496-12, 8.3.2)."""
+    data = bytearray(source.read_bytes())
+    place = data.index(b"tkhd") + 4 + 40
+    a, b, c, d = (65536 * number for number in matrix)
+    data[place : place + 36] = struct.pack(">9i", a, b, 0, c, d, 0, 0, 0, 1 << 30)
+    path.write_bytes(data)
+
+
+@pytest.mark.parametrize("matrix", MATRICES)
+def test_all_eight_orientations_are_shown_as_ffmpeg_shows_them(
+    clip: Clip, tmp_path: Path, matrix: tuple[int, int, int, int]
+) -> None:
+    """Source: FFmpeg's own turning and mirroring by the display matrix."""
+    path = tmp_path / "turned.mp4"
+    with_matrix(clip("long.mp4"), path, matrix)
+    with open_recording(path) as recording:
+        picture, facts = recording.picture(0), recording.facts
+    assert facts.displayed == picture.size == ((160, 90) if matrix[0] else (90, 160))
+    found, expected = shown(picture)[..., :3], frame_by_ffmpeg(path, picture.size)
+    apart = np.abs(found - expected).mean()
+    assert apart < 8, "FFmpeg's own command is off by up to 3"
+    for flipped in (found[::-1], found[:, ::-1], found[::-1, ::-1]):
+        assert np.abs(flipped - expected).mean() > 5 * apart
+    mirrored = matrix[0] * matrix[3] - matrix[1] * matrix[2] < 0
+    assert facts.rotation in ((0, 180) if matrix[0] else (90, 270))
+    native = recording_of(clip("long.mp4"))
+    upright = native[:, ::-1] if mirrored else native
+    assert (np.rot90(upright, -facts.rotation // 90) == found).all(), "mirrored first, then turned clockwise"
+
+
+def recording_of(path: Path) -> Pixels:
+    with open_recording(path) as recording:
+        return shown(recording.picture(0))[..., :3]
 
 
 def test_a_quarter_turn_clockwise_is_named_so() -> None:
