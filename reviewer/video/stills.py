@@ -36,6 +36,7 @@ def jpeg(picture: Picture) -> bytes:
     encoder = _encoder("mjpeg", frame)
     encoder.flags |= _FLAG_QSCALE
     encoder.global_quality = _JPEG_STEP
+    encoder.options = {"dct": "int"}  # the others depend on the processor
     return _encoded(encoder, frame)
 
 

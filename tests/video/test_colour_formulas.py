@@ -14,6 +14,9 @@ from av.video.frame import VideoFrame
 from av.video.reformatter import ColorRange, Colorspace, VideoReformatter
 from numpy.typing import NDArray
 
+from reviewer.terms.pictures import Picture
+from reviewer.terms.times import FrameTime, TimeBase
+from reviewer.video import jpeg, png
 from reviewer.video.colour import converter, matrix_of
 from reviewer.video.orientation import Orientation
 
@@ -192,6 +195,10 @@ def hashes_of_noise() -> Iterator[str]:
         for size in (None, (211, 90)):
             frame = noise(form, 330, 90)
             yield hashlib.sha256(displayed(frame, size).tobytes()).hexdigest()
+    pixels = displayed(noise("yuv420p", 330, 90)).tobytes()
+    picture = Picture((330, 90), pixels, 0, FrameTime(0, TimeBase(1, 25)), "bt709", False)
+    for encoded in (png(picture), jpeg(picture)):
+        yield hashlib.sha256(encoded).hexdigest()
     for curve in (16, 18):
         frame = noise("yuv420p10le", 330, 90)
         frame.color_trc = curve
