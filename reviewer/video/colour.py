@@ -2,7 +2,9 @@
 
 Stored colour is repeated over the points that share it, then each point is converted by the
 recommendation's formula, rounded to the nearest; pixels that are not square are stretched before. The bytes
-are the same with and without vector instructions and on any number of threads.
+are the same with and without vector instructions and on any number of threads. Of 1920x1080 in 4:2:0 it takes
+3 to 4 times as long as libswscale's quickest conversion, which is off by up to 3 and differs between
+processors, and a third of its accurate one; in 10 bits as long as the quickest, high range 9 times.
 
 The matrix and range are the stream's; an untagged picture is taken as BT.709 from 720 rows up and as BT.601
 below (common practice, no source). Interlaced and high-dynamic-range pictures are treated for display.

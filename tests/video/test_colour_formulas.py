@@ -130,6 +130,22 @@ def test_stored_colour_is_repeated_over_the_points_that_share_it() -> None:
     assert coloured.tolist() == [[2, 4], [2, 5], [3, 4], [3, 5]]
 
 
+def test_a_stream_may_change_its_kind_under_way() -> None:
+    """One converter, frames of several kinds and sizes in turn: the same bytes as one made for each."""
+    one = converter((210, 90), Orientation())
+    kinds = [
+        ("yuv420p", 210),
+        ("yuv422p10le", 210),
+        ("rgb24", 210),
+        ("yuv420p", 210),
+        ("yuv420p", 160),
+        ("gray", 210),
+    ]
+    for form, width in [*kinds, *reversed(kinds)]:
+        frame = noise(form, width, 90)
+        assert (one.pixels(frame) == displayed(frame, (210, 90))).all()
+
+
 FORMATS = (
     "yuv420p", "yuvj420p", "yuv422p", "yuvj422p", "yuv444p", "yuv440p", "yuv411p", "yuv410p", "yuva420p",
     "gray", "yuv420p10le", "yuv422p10le", "yuv444p12le", "gray10le", "nv12", "p010le", "yuyv422", "rgb24",
@@ -153,7 +169,7 @@ def test_pictures_of_any_size_and_format_keep_every_row_and_column(form: str, si
     full = form.startswith("yuvj")
     frame = VideoReformatter().reformat(
         VideoFrame.from_ndarray(picture, "rgb24"), format=form, dst_colorspace=Colorspace.ITU601,
-        dst_color_range=ColorRange.JPEG if full or "yu" not in form else ColorRange.MPEG,
+        dst_color_range=ColorRange.JPEG if full or "yu" not in form else ColorRange.MPEG, threads=1,
     )  # fmt: skip
     found = displayed(frame).astype(np.int16)
     assert found.shape == (size[1], size[0], 4)
