@@ -130,6 +130,21 @@ def test_stored_colour_is_repeated_over_the_points_that_share_it() -> None:
     assert coloured.tolist() == [[2, 4], [2, 5], [3, 4], [3, 5]]
 
 
+@pytest.mark.parametrize("width", [161, 215])
+@pytest.mark.parametrize("form", ["yuv420p", "yuv444p", "gray", "gbrp"])
+def test_what_lies_past_the_end_of_a_line_is_never_seen(form: str, width: int) -> None:
+    """Lines are stored longer than they are wide; ``width`` 215 stretches the picture."""
+    shown = []
+    for past in (0, 255):
+        frame = noise(form, 161, 91)
+        for plane in frame.planes:
+            lines = np.frombuffer(memoryview(plane), np.uint8).reshape(-1, plane.line_size).copy()
+            lines[:, plane.width :] = past
+            plane.update(lines.tobytes())
+        shown.append(displayed(frame, (width, 91)))
+    assert (shown[0] == shown[1]).all()
+
+
 def test_a_stream_may_change_its_kind_under_way() -> None:
     """One converter, frames of several kinds and sizes in turn: the same bytes as one made for each."""
     one = converter((210, 90), Orientation())
