@@ -43,7 +43,7 @@ from reviewer.actions.several import (
     recordings_document,
     warnings_of,
 )
-from reviewer.actions.timing import TimingError, duration_document, moments_document
+from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verifying import verify
 from reviewer.measuring import BEYOND, WITHIN
 from reviewer.settings import Preferences, SettingsError
@@ -75,6 +75,7 @@ __all__ = [
     "duration_document",
     "enter_posted",
     "export_marks",
+    "frame_of_moment",
     "frames_document",
     "frames_of",
     "frames_shown",

@@ -123,10 +123,9 @@ class Bench(QObject):
             return
         chosen = self.mark(self.chosen[0]) if self.chosen else None
         near = [one for one in (chosen.id, chosen.element) if one in ids] if chosen is not None else []
+        at = 0 if step > 0 else len(ids) - 1
         if near:
             at = max(0, min(len(ids) - 1, ids.index(near[0]) + step))
-        else:
-            at = 0 if step > 0 else len(ids) - 1
         self.choose((ids[at],), show=True)
 
     def passage(self) -> tuple[int, int] | None:

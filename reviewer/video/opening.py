@@ -8,8 +8,9 @@ from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.times import TimeBase
-from reviewer.video.colour import converter
+from reviewer.video.colour import converter, transfer_of
 from reviewer.video.container import Opened, Threads, moving_pictures, open_container
+from reviewer.video.deinterlacing import is_interlaced
 from reviewer.video.errors import VideoError, refused
 from reviewer.video.indexing import Index, index_by_decoding, index_of
 from reviewer.video.keeping import MEMORY, Shares
@@ -108,6 +109,8 @@ def _recording(
         displayed=(square[1], square[0]) if turn.sideways else square,
         rotation=turn.rotation,
         pixel_aspect=f"{heading.aspect.numerator}/{heading.aspect.denominator}",
+        interlaced=is_interlaced(first),
+        transfer=transfer_of(first),
         stream=reader.chosen,
         streams=heading.streams,
         time_code=heading.time_code,

@@ -11,7 +11,7 @@ from typing import Self
 from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture, RecordingFacts
-from reviewer.video.colour import Converter, matrix_of
+from reviewer.video.colour import Converter, matrix_of, treatment_of
 from reviewer.video.container import Threads
 from reviewer.video.errors import missing, out_of_range
 from reviewer.video.fingerprints import native_hash
@@ -56,6 +56,7 @@ class Recording:
         self._shown: Kept[Picture] = Kept(shares.shown)
         self._unsound: set[int] = set()
         self._ahead = max(2, min(_AHEAD, shares.frames // 3))
+        self._behind = shares.frames // 2
         self.take_note(index.torn)
 
     def __enter__(self) -> Self:
@@ -105,25 +106,30 @@ class Recording:
     def prepare(self, frame: int, step: int) -> Iterator[None]:
         """Make ready what a judge will want next who travels forward (1) or back (-1) from a frame.
 
-        A little work at each step of the iteration, so that it can be broken off for something better.
+        A little work at each step of the iteration, so that it can be broken off for something better. What
+        lies the other way comes after.
         """
-        near = [frame + step * ahead for ahead in range(1, _NEAR + 1)]
-        for number in near:
-            if self._has(number) and self.is_decoded(number):
-                self.picture(number)
-                yield
-        yield from self._read_on(frame, step)
-        for number in near:
-            if self._has(number) and self.at_hand(number) is None and number not in self.facts.missing:
+        for direction in (step, -step):
+            near = [n for n in (frame + direction * ahead for ahead in range(1, _NEAR + 1)) if self._has(n)]
+            yield from self._make_shown(number for number in near if self.is_decoded(number))
+            yield from self._read_on(frame, direction)
+            yield from self._make_shown(near)
+
+    def _make_shown(self, frames: Iterable[int]) -> Iterator[None]:
+        for number in frames:
+            if self.at_hand(number) is None and number not in self.facts.missing:
                 yield from self.read(number, number)
                 self.picture(number)
                 yield
 
     def read(self, first: int, last: int) -> Iterator[None]:
-        """Decode what is not yet decoded of frames ``first`` to ``last``, in order, step by step."""
+        """Decode what is not yet decoded of frames ``first`` to ``last``, in order, step by step.
+
+        Of what is decoded on the way, as much as memory allows is kept, for a judge who steps back.
+        """
         for frame in range(max(0, first), min(last + 1, len(self.facts.pts))):
             if not self.is_decoded(frame):
-                yield from self._steps_to(frame, first)
+                yield from self._steps_to(frame, first - self._behind)
 
     def _read_on(self, frame: int, step: int) -> Iterator[None]:
         """One more run in the direction of travel, once half of the present one is used up."""
@@ -180,6 +186,7 @@ class Recording:
             time=self.facts.time(number),
             matrix=matrix_of(stored)[0],
             suspect=self.is_suspect(number),
+            treatment=treatment_of(stored),
         )
 
     def _check(self, frame: int) -> None:
