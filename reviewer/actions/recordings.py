@@ -7,18 +7,18 @@ from reviewer import video
 from reviewer.terms.pictures import RecordingFacts
 
 
-def frames_document(path: Path, hashes: bool) -> dict[str, Any]:
+def frames_document(path: Path, hashes: bool, stream: int = 0) -> dict[str, Any]:
     """``reviewer.frames/1``: every frame's tick and, on request, every picture's fingerprint."""
-    with video.open_recording(path) as recording:
+    with video.open_recording(path, stream=stream) as recording:
         digests = tuple(recording.hashes()) if hashes else None
         facts = recording.facts  # damage shows only while decoding
     document = _facts(facts, video.fingerprint(path))
     return document | ({"picture_sha256": list(digests)} if digests is not None else {})
 
 
-def save_still(path: Path, frame: int, out: Path) -> dict[str, Any]:
+def save_still(path: Path, frame: int, out: Path, stream: int = 0) -> dict[str, Any]:
     """Write one frame as PNG, as displayed: ``reviewer.still/1``."""
-    with video.open_recording(path) as recording:
+    with video.open_recording(path, stream=stream) as recording:
         picture = recording.picture(frame)
         digest = recording.picture_hash(frame)
     out.write_bytes(video.png(picture))
@@ -26,11 +26,14 @@ def save_still(path: Path, frame: int, out: Path) -> dict[str, Any]:
         "format": "reviewer.still/1",
         "frame": picture.frame,
         "pts": picture.time.pts,
+        "occurrence": picture.time.occurrence,
         "time_base": str(picture.time.time_base),
         "picture_sha256": digest,
         "size": list(picture.size),
         "matrix": picture.matrix,
         "suspect": picture.suspect,
+        "treatment": list(picture.treatment),
+        "stream": stream,
     }
 
 
@@ -49,4 +52,9 @@ def _facts(facts: RecordingFacts, digest: str) -> dict[str, Any]:
         "pixel_aspect": facts.pixel_aspect,
         "missing": list(facts.missing),
         "suspect": [list(stretch) for stretch in facts.suspect],
+        "interlaced": facts.interlaced,
+        "transfer": facts.transfer,
+        "stream": facts.stream,
+        "streams": facts.streams,
+        "time_code": facts.time_code,
     }

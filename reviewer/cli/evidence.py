@@ -1,28 +1,33 @@
 """Commands about the recording itself: frames, still, measure."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, json_option
+from reviewer.cli.options import FILE, json_option, stream_option
 from reviewer.terms.problems import BAD_INPUT, DONE
 
 
 @click.command(epilog="Example: reviewer frames routine.mp4 --hashes --json")
 @click.argument("recording", type=FILE)
 @click.option("--hashes", is_flag=True, help="Also the SHA-256 of every picture.")
+@stream_option
 @json_option
-def frames(recording: Path, hashes: bool, as_json: bool) -> int:
+def frames(recording: Path, hashes: bool, stream: int, as_json: bool) -> int:
     """What a recording holds, frame by frame."""
-    found = actions.frames_document(recording, hashes)
+    found = actions.frames_document(recording, hashes, stream)
     if as_json:
         say.document(found)
         return DONE
     width, height = found["displayed"]
     click.echo(f"{found['frames']} frames of {width} x {height}, counted by {found['counted_by']}")
+    for remark in _remarks(found):
+        click.echo(remark)
     click.echo(f"Ticks of {found['time_base']} s from {found['pts'][0]} to {found['pts'][-1]}")
     click.echo(f"Key frames: {', '.join(map(str, found['key_frames']))}")
     click.echo(f"SHA-256 {found['sha256']}")
@@ -31,18 +36,42 @@ def frames(recording: Path, hashes: bool, as_json: bool) -> int:
     return DONE
 
 
+def _remarks(found: dict[str, Any]) -> Iterator[str]:
+    """What a judge should know of these pictures."""
+    if found["streams"] > 1:
+        yield f"Pictures {found['stream']} of {found['streams']} in this file (from 0; --stream shows others)"
+    if found["interlaced"]:
+        yield "Interlaced: each frame holds two moments, of which the first is shown"
+    if found["transfer"] != "sdr":
+        yield f"High dynamic range ({found['transfer']}), shown as standard range"
+    if found["time_code"]:
+        yield f"Time code of the first frame: {found['time_code']}"
+    for name in ("suspect", "missing"):
+        if found[name]:
+            yield f"Damaged, {name}: frames {', '.join(map(_stretch, found[name]))}"
+
+
+def _stretch(frames: int | list[int]) -> str:
+    return str(frames) if isinstance(frames, int) else "-".join(map(str, frames))
+
+
 @click.command(epilog="Example: reviewer still routine.mp4 77 -o frame-77.png")
 @click.argument("recording", type=FILE)
 @click.argument("frame", type=int)
 @click.option("-o", "out", type=FILE, required=True, help="PNG file to write.")
+@stream_option
 @json_option
-def still(recording: Path, frame: int, out: Path, as_json: bool) -> int:
+def still(recording: Path, frame: int, out: Path, stream: int, as_json: bool) -> int:
     """Write one frame as a PNG, as displayed."""
-    found = actions.save_still(recording, frame, out)
+    found = actions.save_still(recording, frame, out, stream)
     if as_json:
         say.document(found)
     else:
         click.echo(f"Frame {found['frame']} (tick {found['pts']}) written to {out}")
+        for treated in found["treatment"]:
+            click.echo(f"Shown: {treated}")
+        if found["suspect"]:
+            click.echo("Damaged here: do not rely on this picture")
     return DONE
 
 

@@ -52,6 +52,17 @@ def recording_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
+def stream_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--stream``: which of a file's several moving pictures is meant."""
+    return click.option(
+        "--stream",
+        type=click.IntRange(min=0),
+        default=0,
+        show_default=True,
+        help="Which of the file's moving pictures, where it holds several.",
+    )(command)
+
+
 def author_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """``--author``: who writes into the chain of events."""
     return click.option(

@@ -12,6 +12,7 @@ from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.preferences import settings
+from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
 from reviewer.cli.timing import duration, when
 from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
@@ -95,5 +96,19 @@ def _of_the_system(fault: OSError) -> Problem:
     )
 
 
-for command in (frames, still, start, marks, score, measure, report, verify, rules, duration, when, settings):
+for command in (
+    frames,
+    still,
+    when,
+    duration,
+    start,
+    recordings,
+    marks,
+    score,
+    measure,
+    report,
+    verify,
+    rules,
+    settings,
+):
     program.add_command(command)

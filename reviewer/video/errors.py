@@ -50,6 +50,6 @@ def changed(path: Path) -> VideoError:
 
 def no_such_stream(path: Path, stream: int, streams: int) -> VideoError:
     """A number of moving pictures that the file does not hold."""
-    message = f"The file holds {streams} kinds of moving pictures, numbered from 0; {stream} is not one."
+    message = f"The file's moving pictures are numbered from 0, and {stream} is not among them."
     remedy = f"Ask for a number from 0 to {streams - 1}."
     return VideoError(Problem("no-such-stream", f"{path}: stream {stream}", message, remedy))

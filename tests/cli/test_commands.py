@@ -15,13 +15,17 @@ COMMANDS = (
     "desk",
     "frames",
     "still",
+    "when",
+    "duration",
     "start",
+    "recordings",
     "marks",
     "score",
     "measure",
     "report",
     "verify",
     "rules",
+    "settings",
 )
 
 WORKED = {
