@@ -1,5 +1,6 @@
 """Opening a file: only real containers, only from this computer's own disk."""
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -13,16 +14,34 @@ DEMUXERS = "mov,mp4,matroska,webm,mpegts,avi,mpeg,flv,asf,ogg,mxf,dv,ivf,nut"
 """Names of the demuxers that read one self-contained file. Playlists, scripts and picture lists are not among
 them: they point at other files or at the network."""
 
-Threads = Literal["NONE", "AUTO"]
 Opened = tuple[InputContainer, VideoStream]
+
+
+@dataclass(frozen=True, slots=True)
+class Decoding:
+    """How a decoder works.
+
+    Attributes:
+        threads: NONE decodes the same pictures each time, also where a file is damaged; AUTO is fast.
+        strict: whether small errors too are reported, in place of a picture, rather than concealed.
+    """
+
+    threads: Literal["NONE", "AUTO"]
+    strict: bool
+
+
+SWIFT, SURE = Decoding("AUTO", strict=False), Decoding("NONE", strict=False)
+"""For the pictures of sound groups, and of damaged ones."""
+SEARCHING, STRICT = Decoding("AUTO", strict=True), Decoding("NONE", strict=True)
+"""For finding groups with errors, and the errors of a group."""
+
 _SCRIPTS = (b"#EXTM3U", b"ffconcat", b"<?xml", b"<MPD", b"[playlist]", b"file ")
 
 
-def open_container(path: Path, threads: Threads, number: int = 0) -> Opened:
+def open_container(path: Path, decoding: Decoding, number: int = 0) -> Opened:
     """The opened file and one of its streams of moving pictures; `VideoError` says what is wrong otherwise.
 
-    The decoder hands what is tied to a packet (its ``opaque``) on to the frame made of it.
-    ``threads``: NONE decodes the same pictures each time, also where a file is damaged; AUTO is fast.
+    ``number``: which of them, from 0.
     """
     _must_be_a_file(path)
     options = {"protocol_whitelist": "file", "format_whitelist": DEMUXERS}
@@ -35,8 +54,9 @@ def open_container(path: Path, threads: Threads, number: int = 0) -> Opened:
     except VideoError:
         container.close()
         raise
-    stream.thread_type = threads
-    stream.codec_context.copy_opaque = True
+    stream.thread_type = decoding.threads
+    if decoding.strict:
+        stream.codec_context.options = {"err_detect": "explode"}
     return container, stream
 
 

@@ -1,7 +1,8 @@
 """Which frames a stream holds, found by reading its packets without decoding them.
 
-A frame is known by its packet's place in the file: times may be missing or stand twice, places cannot. The
-decoder carries the place from each packet to the frame it makes.
+A frame is known by its packet's place in the file: times may be missing or stand twice, places cannot. A
+decoder hands a packet's time on to the frame it makes and makes no other use of it, so the place travels as
+the time. (Tying an object to a packet can lock a decoder with threads up for good: measured.)
 """
 
 from bisect import bisect_right
@@ -70,6 +71,14 @@ class Index:
         return {source: number for number, source in enumerate(self.sources)}
 
     @cached_property
+    def _key_places(self) -> frozenset[int]:
+        return frozenset(key.packet for key in self.keys)
+
+    def is_key(self, packet: int) -> bool:
+        """Whether the container calls this packet a key frame."""
+        return packet in self._key_places
+
+    @cached_property
     def settled(self) -> tuple[int, ...]:
         """For each frame, the number of the last frame shown among those stored up to it.
 
@@ -94,13 +103,14 @@ class Index:
         """Number of the last frame shown before the next key frame."""
         return self.keys[group + 1].shown - 1 if group + 1 < len(self.keys) else len(self.pts) - 1
 
-    def spoilt_from(self, packet: int) -> tuple[int, int] | None:
+    def spoilt_from(self, packet: int, *, gradual: bool) -> tuple[int, int] | None:
         """First and last frame that may rest on a damaged packet: to the next key frame; None for none.
 
-        Frames stored after it may be shown before it, so the first is sought among all of them.
+        Frames stored after it may be shown before it, so the first is sought among all of them. Where key
+        frames are ``gradual``, the picture is whole again only at the one after the next.
         """
         group = self.group_of(packet)
-        last = self.last_of(group)
+        last = self.last_of(min(group + gradual, len(self.keys) - 1))
         end = self.keys[group + 1].packet if group + 1 < len(self.keys) else len(self.signs)
         resting = [number for number, (place, _) in enumerate(self.sources) if packet <= place < end]
         first = min(resting, default=last + 1)
@@ -140,16 +150,6 @@ def sign_of(packet: VideoPacket) -> Sign:
     return Sign(packet.pts, packet.dts, packet.size)
 
 
-def placed(source: Iterable[VideoPacket], first: int = 0) -> Iterator[VideoPacket]:
-    """Packets that carry their place in the file, counted from ``first``, for the frames they make."""
-    place = first
-    for packet in source:
-        if packet.size:
-            packet.opaque = place
-            place += 1
-        yield packet
-
-
 def decoded(source: Iterable[VideoPacket]) -> Iterator[tuple[VideoFrame | None, VideoPacket]]:
     """Each frame with the packet that released it; None for a packet that could not be decoded."""
     for packet in source:
@@ -163,30 +163,56 @@ def decoded(source: Iterable[VideoPacket]) -> Iterator[tuple[VideoFrame | None, 
 
 
 class Sources:
-    """Tells each frame's source in one decoding run."""
+    """Ties the frames of one decoding run to the packets they are made of.
 
-    def __init__(self) -> None:
+    Attributes:
+        place: place in the file of the packet given last.
+    """
+
+    def __init__(self, first: int = 0) -> None:
+        self.place = first - 1
         self._given: Counter[int] = Counter()
+
+    def placed(self, source: Iterable[VideoPacket]) -> Iterator[VideoPacket]:
+        """The packets with their places, counted on from the first, for times."""
+        for packet in source:
+            if packet.size:
+                self.place += 1
+                packet.pts = self.place
+            yield packet
 
     def of(self, frame: VideoFrame) -> Source | None:
         """The frame's source; None for a frame that no packet is known to have made."""
-        place = cast(int | None, frame.opaque)
-        if place is None:
+        place = frame.pts
+        if place is None or not 0 <= place <= self.place:
             return None
         self._given[place] += 1
         return place, self._given[place] - 1
 
 
+class _Listed(NamedTuple):
+    """What an index needs to know of a packet."""
+
+    sign: Sign
+    key: bool
+    hidden: bool
+    torn: bool
+
+
+def _listed(packet: VideoPacket) -> _Listed:
+    return _Listed(sign_of(packet), packet.is_keyframe, packet.is_discard, packet.is_corrupt)
+
+
 def index_of(container: InputContainer, stream: VideoStream) -> Index | None:
     """The index by packets, or None where their times do not order the frames: missing, or twice the same."""
-    listed = [packet for packet in packets(container, stream) if packet.size]
-    if any(packet.pts is None for packet in listed):
+    listed = [_listed(packet) for packet in packets(container, stream) if packet.size]
+    if any(one.sign.pts is None for one in listed):
         return None
-    shown = sorted((cast(int, p.pts), place) for place, p in enumerate(listed) if not p.is_discard)
+    shown = sorted((cast(int, one.sign.pts), place) for place, one in enumerate(listed) if not one.hidden)
     if len({pts for pts, _ in shown}) != len(shown):
         return None
     sources = tuple((place, 0) for _, place in shown)
-    keys = [(place, cast(int, packet.pts)) for place, packet in enumerate(listed) if packet.is_keyframe]
+    keys = [(place, cast(int, one.sign.pts)) for place, one in enumerate(listed) if one.key]
     return _index(listed, tuple(pts for pts, _ in shown), sources, _starts(keys, shown), by_decoding=False)
 
 
@@ -196,24 +222,22 @@ def _starts(keys: list[tuple[int, int]], shown: list[tuple[int, int]]) -> list[K
 
 def index_by_decoding(container: InputContainer, stream: VideoStream) -> tuple[Index, bool]:
     """Every frame decoded once; and whether all went well."""
-    listed: list[VideoPacket] = []
-    sources: list[Source] = []
-    ticks: list[int | None] = []
+    listed: list[_Listed] = []
+    found: list[Source] = []
     given, sound = Sources(), True
-    for frame, _ in decoded(_noted(placed(packets(container, stream)), listed)):
+    for frame, _ in decoded(given.placed(_noted(packets(container, stream), listed))):
         sound = sound and frame is not None and not frame.is_corrupt
         source = given.of(frame) if frame is not None else None
-        if frame is not None and source is not None:
-            sources.append(source)
-            ticks.append(frame.pts)
-    places = {place: number for number, (place, nth) in enumerate(sources) if not nth}
-    keyed = [place for place, packet in enumerate(listed) if packet.is_keyframe]
-    keys = [KeyFrame(place, places[place]) for place in keyed if place in places]
-    return _index(listed, _times(ticks, listed), tuple(sources), keys, by_decoding=True), sound
+        if source is not None:
+            found.append(source)
+    places = {place: number for number, (place, nth) in enumerate(found) if not nth}
+    keys = [KeyFrame(place, places[place]) for place, one in enumerate(listed) if one.key and place in places]
+    given_times = [listed[place].sign.pts for place, _ in found]
+    return _index(listed, _times(given_times, listed), tuple(found), keys, by_decoding=True), sound
 
 
 def _index(
-    listed: list[VideoPacket],
+    listed: list[_Listed],
     pts: tuple[int, ...],
     sources: tuple[Source, ...],
     keys: list[KeyFrame],
@@ -222,25 +246,25 @@ def _index(
 ) -> Index:
     places = {place: number for number, (place, nth) in enumerate(sources) if not nth}
     key_frames = sorted(places[key.packet] for key in keys if key.packet in places)
-    torn = tuple(place for place, packet in enumerate(listed) if packet.is_corrupt)
-    signs = tuple(map(sign_of, listed))
+    torn = tuple(place for place, one in enumerate(listed) if one.torn)
+    signs = tuple(one.sign for one in listed)
     return Index(pts, sources, signs, tuple(keys), tuple(key_frames), torn, by_decoding)
 
 
-def _noted(source: Iterable[VideoPacket], listed: list[VideoPacket]) -> Iterator[VideoPacket]:
+def _noted(source: Iterable[VideoPacket], listed: list[_Listed]) -> Iterator[VideoPacket]:
     for packet in source:
         if packet.size:
-            listed.append(packet)
+            listed.append(_listed(packet))
         yield packet
 
 
-def _times(given: list[int | None], listed: list[VideoPacket]) -> tuple[int, ...]:
-    """The decoder's times where they never fall; else the packets' in order (AVI has but storing times).
+def _times(given: list[int | None], listed: list[_Listed]) -> tuple[int, ...]:
+    """The frames' own times where they never fall; else the packets' in order (AVI has but storing times).
 
     Where neither says one for each frame, the latest time known stands for those that follow it.
     """
-    shown = [packet for packet in listed if not packet.is_discard]
-    for said in (given, _in_order(p.pts for p in shown), _in_order(p.dts for p in shown)):
+    shown = [one.sign for one in listed if not one.hidden]
+    for said in (given, _in_order(sign.pts for sign in shown), _in_order(sign.dts for sign in shown)):
         times = [tick for tick in said if tick is not None]
         if len(times) == len(given) and times == sorted(times):
             return tuple(times)

@@ -9,10 +9,10 @@ from av.video.frame import VideoFrame
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.times import TimeBase
 from reviewer.video.colour import converter, transfer_of
-from reviewer.video.container import Opened, Threads, moving_pictures, open_container
+from reviewer.video.container import SURE, SWIFT, Opened, moving_pictures, open_container
 from reviewer.video.deinterlacing import is_interlaced
 from reviewer.video.errors import VideoError, refused
-from reviewer.video.indexing import Index, index_by_decoding, index_of
+from reviewer.video.indexing import Index, Source, index_by_decoding, index_of
 from reviewer.video.keeping import MEMORY, Shares
 from reviewer.video.orientation import orientation_of, square_size
 from reviewer.video.reading import Reader
@@ -20,9 +20,6 @@ from reviewer.video.recording import Recording
 
 TRIAL = 8
 """Frames decoded at opening to see whether packets are frames."""
-
-
-THREADS: tuple[Threads, ...] = ("AUTO", "NONE")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,25 +37,19 @@ def open_recording(path: Path, *, memory: int = MEMORY, stream: int = 0) -> Reco
 
     ``memory``: bytes it may take while open. ``stream``: which of the file's moving pictures, from 0.
     """
-    opened = open_container(path, "AUTO", stream)
+    opened = open_container(path, SWIFT, stream)
     heading = _heading(opened)
     index = index_of(*opened)
+    first = _first_frames(path, index, stream)
     if index is not None:
-        reader = Reader(path, index, "AUTO", stream, opened)
-        first = reader.first(TRIAL)
         index = index.beginning_with(tuple(source for _, source in first))
-        opened = reader.opened
     if index is None:
-        opened[0].close()
         index = _counted(path, stream)
-        if not index.pts:
-            raise _no_frames(path)
-        opened = open_container(path, "AUTO", stream)
-        first = Reader(path, index, "AUTO", stream, opened).first(1)
-    if not first:
+        first = first or (_first_frames(path, index, stream) if index.pts else [])
+    if not first or not index.pts:
         opened[0].close()
         raise _no_frames(path)
-    return _recording(path, index, first[0][0], heading, memory, Reader(path, index, "AUTO", stream, opened))
+    return _recording(path, index, first[0][0], heading, memory, Reader(path, index, SWIFT, stream, opened))
 
 
 def picture_hashes(path: Path) -> tuple[str, ...]:
@@ -77,10 +68,21 @@ def _heading(opened: Opened) -> _Heading:
     )
 
 
+def _first_frames(path: Path, index: Index | None, stream: int) -> list[tuple[VideoFrame, Source]]:
+    """A few frames from the start, by one thread; none without an index."""
+    if index is None:
+        return []
+    reader = Reader(path, index, SURE, stream)
+    try:
+        return reader.first(TRIAL)
+    finally:
+        reader.close()
+
+
 def _counted(path: Path, stream: int) -> Index:
     """The index by decoding; where errors are met, by one thread, which counts the same each time."""
-    for threads in THREADS:
-        opened = open_container(path, threads, stream)
+    for decoding in (SWIFT, SURE):
+        opened = open_container(path, decoding, stream)
         with opened[0]:
             index, sound = index_by_decoding(*opened)
         if sound:

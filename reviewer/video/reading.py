@@ -5,11 +5,11 @@ from itertools import islice
 from pathlib import Path
 
 import av
-from av.video.frame import VideoFrame
+from av.video.frame import PictureType, VideoFrame
 
-from reviewer.video.container import Opened, Threads, open_container
+from reviewer.video.container import Decoding, Opened, open_container
 from reviewer.video.errors import changed
-from reviewer.video.indexing import Index, Source, Sources, VideoPacket, decoded, packets, placed, sign_of
+from reviewer.video.indexing import Index, Source, Sources, VideoPacket, decoded, packets, sign_of
 
 FROM_START = -1
 _LATE = 32  # frames decoded past a wanted one before it is given up as missing
@@ -29,19 +29,23 @@ class Reader:
         opened: the file and its stream.
         chosen: number of the stream among the file's moving pictures.
         position: number of the frame given last, or one less than the run's first.
-        damage: places of the packets at which decoding reported an error, oldest first.
+        damage: places of the packets at which this run's decoding reported an error, oldest first; not of
+            pictures shown before its key frame, which lack what they rest on.
+        gradual: whether a key frame was met that is no whole picture but the start of a gradual refresh.
     """
 
     def __init__(
-        self, path: Path, index: Index, threads: Threads, stream: int, opened: Opened | None = None
+        self, path: Path, index: Index, decoding: Decoding, stream: int, opened: Opened | None = None
     ) -> None:
-        self._path, self._index, self._threads, self.chosen = path, index, threads, stream
+        self._path, self._index, self._decoding, self.chosen = path, index, decoding, stream
         self.opened = opened or self._open()
+        self._sources = Sources()
         self._run: Run = iter(())
         self._liked = 0
         self._start: int | None = None
-        self.position = -1
+        self._first, self.position = 0, -1
         self.damage: list[int] = []
+        self.gradual = False
 
     def close(self) -> None:
         """Let go of the file."""
@@ -67,18 +71,13 @@ class Reader:
 
     def first(self, most: int) -> list[tuple[VideoFrame, Source]]:
         """The file's first frames that decode, whether or not the index knows them."""
-        sources, given = Sources(), []
-        run = decoded(self._as_listed(self._from_start()))
+        given = []
+        run = decoded(self._from_start())
         for frame in islice((frame for frame, _ in run if frame is not None), most):
-            source = sources.of(frame)
+            source = self._sources.of(frame)
             if source is not None:
                 given.append((frame, source))
         return given
-
-    def starts_for(self, frame: int) -> tuple[int, ...]:
-        """Key frames to try: its own, the one before, the file's start (gradual refresh needs a run-up)."""
-        own = self._index.start_for(frame)
-        return tuple(dict.fromkeys((own, max(own - 1, FROM_START), FROM_START)))
 
     def run_from(self, start: int) -> Run:
         """Numbered frames from a key frame to the end of the file; `VideoError` for a changed file."""
@@ -90,8 +89,9 @@ class Reader:
 
     def begin(self, start: int) -> None:
         """Start a run at a key frame: what it gives depends on nothing that was decoded before."""
-        self._start = start
-        self.position = -1 if start == FROM_START else self._index.keys[start].shown - 1
+        self._start, self.damage = start, []
+        self._first = 0 if start == FROM_START else self._index.keys[start].shown
+        self.position = self._first - 1
         self._run = self._numbered(self._from_start() if start == FROM_START else self._sought(start))
 
     def _is_on_the_way(self, frame: int, start: int, onward: bool) -> bool:
@@ -112,37 +112,43 @@ class Reader:
                 return
 
     def _numbered(self, source: Iterator[VideoPacket]) -> Run:
-        sources = Sources()
-        for picture, packet in decoded(self._as_listed(source)):
-            if picture is None:
-                self._note(packet.opaque)
+        """Frames with their numbers; several threads end at an error, after which they lose packets."""
+        for picture, _ in decoded(source):
+            found = self._sources.of(picture) if picture is not None else None
+            if picture is None or (found is not None and picture.is_corrupt):
+                self._note(found[0] if found is not None else self._sources.place)
+            if self.damage and self._decoding.threads == "AUTO":
+                return
+            if picture is None or found is None:
                 continue
-            found = sources.of(picture)
-            if found is None:
-                continue
-            if picture.is_corrupt:
-                self._note(found[0])
+            if picture.pict_type != PictureType.I and self._index.is_key(found[0]):
+                self.gradual = True
             number = self._index.numbers.get(found)
             if number is not None:
                 yield number, picture
 
-    def _note(self, place: object) -> None:
-        if isinstance(place, int):
+    def _note(self, place: int) -> None:
+        number = self._index.numbers.get((place, 0))
+        if number is None or number >= self._first:
             self.damage.append(place)
 
-    def _as_listed(self, source: Iterator[VideoPacket]) -> Iterator[VideoPacket]:
+    def _placed(self, source: Iterator[VideoPacket], first: int = 0) -> Iterator[VideoPacket]:
+        self._sources = Sources(first)
+        return self._sources.placed(self._as_listed(source, first))
+
+    def _as_listed(self, source: Iterator[VideoPacket], place: int) -> Iterator[VideoPacket]:
         """The packets, each checked against the list; one that was not there when listed ends the run."""
         for packet in source:
-            place = packet.opaque
-            if isinstance(place, int):
+            if packet.size:
                 if place >= len(self._index.signs):
                     return
                 if self._index.signs[place] != sign_of(packet):
                     raise _StrayedError
+                place += 1
             yield packet
 
     def _open(self) -> Opened:
-        return open_container(self._path, self._threads, self.chosen)
+        return open_container(self._path, self._decoding, self.chosen)
 
     def _from_start(self) -> Iterator[VideoPacket]:
         """Packets from the first one on."""
@@ -153,7 +159,7 @@ class Reader:
     def _reopened(self) -> Iterator[VideoPacket]:
         self.opened[0].close()
         self.opened = self._open()
-        return placed(packets(*self.opened))
+        return self._placed(packets(*self.opened))
 
     def _sought(self, start: int) -> Iterator[VideoPacket]:
         """Packets from exactly the wanted key frame: each way of asking is checked before it is believed."""
@@ -184,7 +190,7 @@ class Reader:
         first = next(source, None)
         if first is None or sign_of(first) != self._index.signs[place]:
             return None
-        return placed(_put_back(first, source), place)
+        return self._placed(_put_back(first, source), place)
 
 
 def _put_back(first: VideoPacket, rest: Iterator[VideoPacket]) -> Iterator[VideoPacket]:

@@ -12,12 +12,13 @@ from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.video.colour import Converter, matrix_of, treatment_of
-from reviewer.video.container import Threads
+from reviewer.video.container import SEARCHING, SURE, Decoding
 from reviewer.video.errors import missing, out_of_range
+from reviewer.video.examining import Examined, Examiner, groups_near, search
 from reviewer.video.fingerprints import native_hash
 from reviewer.video.indexing import Index
 from reviewer.video.keeping import Kept, Shares
-from reviewer.video.reading import Reader
+from reviewer.video.reading import FROM_START, Reader
 
 _NEAR, _AHEAD = 3, 64
 """Pictures made ready to be shown, and decoded, in the direction of travel."""
@@ -27,7 +28,7 @@ class Recording:
     """An open recording; made by `open_recording`, closed by ``with`` or ``close``.
 
     Sound groups of pictures are decoded by several threads, which gives the same pictures as one; a group in
-    which any error is met is decoded again by one thread, from its beginning, each time the same.
+    which any error is met is examined and decoded again by one thread (`Examiner`), each time the same.
 
     One lock guards the decoders and every stored picture, since a stored picture touched by two threads at
     once ends the program. What is given out (`Picture`, text) is free of it.
@@ -55,6 +56,8 @@ class Recording:
         self._kept: Kept[VideoFrame] = Kept(shares.stored)
         self._shown: Kept[Picture] = Kept(shares.shown)
         self._unsound: set[int] = set()
+        self._gradual = False
+        self._examiner = Examiner(index, self.reader)
         self._ahead = max(2, min(_AHEAD, shares.frames // 3))
         self._behind = shares.frames // 2
         self.take_note(index.torn)
@@ -71,6 +74,7 @@ class Recording:
         """Let go of the file; asking for pictures afterwards is a fault of the program."""
         with self._lock:
             self._swift.close()
+            self._examiner.close()
             if "_sure" in self.__dict__:
                 self._sure.close()
             self._kept.clear()
@@ -154,28 +158,59 @@ class Recording:
             return native_hash(self._stored(frame))
 
     def hashes(self) -> Iterator[str]:
-        """`picture_hash` of every frame in order, decoded once forward; empty text for a missing frame."""
+        """`picture_hash` of every frame in order; empty text for a missing frame.
+
+        First the whole file is searched for errors, so that what is damaged is known and decoded with care.
+        """
+        found = self._searched()
         for frame in range(len(self.facts.pts)):
             with self._lock:
-                stored = self._found(frame)
-                yield "" if stored is None else native_hash(stored)
+                if frame not in found:
+                    stored = self._found(frame)
+                    found[frame] = "" if stored is None else native_hash(stored)
+            yield found.pop(frame)
 
-    def take_note(self, damage: Iterable[int]) -> None:
+    def evidence(self, frame: int) -> Picture:
+        """`picture`, its group of pictures searched for errors first, so that ``suspect`` is certain."""
+        with self._lock:
+            self._check(frame)
+            self._take_in(self._examiner.examine(self.index.start_for(frame)))
+            return replace(self.picture(frame), suspect=self.is_suspect(frame))
+
+    def _searched(self) -> dict[int, str]:
+        """Hashes of the frames of sound groups; the others are examined."""
+        reader, doubtful = self.reader(SEARCHING), set(self._unsound)
+        try:
+            found = {number: native_hash(stored) for number, stored in search(self.index, reader, doubtful)}
+        finally:
+            reader.close()
+        with self._lock:
+            for group in sorted(doubtful):
+                self._take_in(self._examiner.examine(group))
+            self._distrust(doubtful)
+        return {frame: digest for frame, digest in found.items() if self._is_sound(frame)}
+
+    def _is_sound(self, frame: int) -> bool:
+        return self.index.start_for(frame) not in self._unsound
+
+    def take_note(self, damage: Iterable[int], *, gradual: bool = False) -> None:
         """Mark from each packet with an error to the end of its group of pictures, which rests on it."""
         with self._lock:
             packets = tuple(damage)
-            self._unsound |= {self.index.group_of(packet) for packet in packets}
-            stretches = {stretch for packet in packets if (stretch := self.index.spoilt_from(packet))}
-            if stretches:
-                self.facts = replace(self.facts, suspect=_joined({*self.facts.suspect, *stretches}))
+            self._gradual = self._gradual or gradual
+            self._distrust({self.index.group_of(packet) for packet in packets} - self._unsound)
+            stretches = {self.index.spoilt_from(packet, gradual=self._gradual) for packet in packets}
+            found = {stretch for stretch in stretches if stretch is not None}
+            if found - set(self.facts.suspect):
+                self.facts = replace(self.facts, suspect=_joined({*self.facts.suspect, *found}))
 
-    def reader(self, threads: Threads) -> Reader:
+    def reader(self, decoding: Decoding) -> Reader:
         """Another reader of the same file, for a thread of its own."""
-        return Reader(self.path, self.index, threads, self.facts.stream)
+        return Reader(self.path, self.index, decoding, self.facts.stream)
 
     @cached_property
     def _sure(self) -> Reader:
-        return self.reader("NONE")
+        return self.reader(SURE)
 
     def _converted(self, number: int, stored: VideoFrame) -> Picture:
         pixels = self.converter.pixels(stored)
@@ -211,7 +246,7 @@ class Recording:
             if frame in self._kept or frame in self.facts.missing:
                 return
             self._kept.wanted = frame
-            sound = self.index.start_for(frame) not in self._unsound
+            sound = self._is_sound(frame)
         if sound:
             yield from self._swiftly_to(frame, first)
         with self._lock:
@@ -225,7 +260,7 @@ class Recording:
             with self._lock:
                 number, stored = next(run, (0, None))
                 if self._swift.damage:
-                    self._distrust(start)
+                    self._distrust({start, *groups_near(self.index, self._swift.damage)})
                     return
                 if stored is None:
                     return
@@ -233,19 +268,23 @@ class Recording:
                     self._keep(number, stored)
             yield
 
-    def _distrust(self, start: int) -> None:
-        """Let go of what was decoded of a damaged group: threads conceal an error differently each time."""
-        groups = {start, *map(self.index.group_of, self._swift.damage)}
+    def _distrust(self, groups: set[int]) -> None:
+        """Let go of what was decoded of damaged groups: threads conceal an error differently each time."""
         self._unsound |= groups
         self._swift.damage.clear()
         self._kept.drop_where(lambda number: self.index.start_for(number) in groups)
+        self._shown.drop_where(lambda number: self.index.start_for(number) in groups)
+
+    def _take_in(self, found: Examined) -> None:
+        self.take_note(found.damage, gradual=found.gradual)
 
     def _surely_to(self, frame: int) -> None:
-        for start in self._sure.starts_for(frame):
+        found = self._examiner.examine(self.index.start_for(frame))
+        self._take_in(found)
+        for start in dict.fromkeys((found.start, FROM_START)):
             for number, stored in self._sure.frames_to(frame, start, onward=False):
                 self._keep(number, stored)
             self.take_note(self._sure.damage)
-            self._sure.damage.clear()
             if frame in self._kept:
                 return
             if self.is_suspect(frame):

@@ -4,7 +4,7 @@ import json
 import os
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -25,12 +25,14 @@ class Made:
         places: start and length in it for each frame; a length of 0 where there is no picture.
         matrix: colour matrix of the pictures, a code of ITU-T H.273.
         damage: places of the packets at which decoding reported an error.
+        gradual: whether key frames are but the starts of a gradual refresh.
     """
 
     data: Path
     places: tuple[tuple[int, int], ...]
     matrix: int
     damage: tuple[int, ...]
+    gradual: bool
 
 
 class SmallStore:
@@ -71,6 +73,7 @@ class SmallStore:
             "places": made.places,
             "matrix": made.matrix,
             "damage": made.damage,
+            "gradual": made.gradual,
         }
         try:
             fresh = part.with_suffix(f"{_LIST}{_PART}")
@@ -80,7 +83,7 @@ class SmallStore:
         except OSError as fault:
             raise not_written(self._folder, fault) from None
         self._make_room(key)
-        return Made(data, made.places, made.matrix, made.damage)
+        return replace(made, data=data)
 
     def _sweep(self) -> None:
         """Remove what a process that is gone left unfinished."""
@@ -120,7 +123,7 @@ def _read(said: Any, data: Path) -> Made | None:
     end = max((start + length for start, length in places), default=0)
     if said["format"] != FORMAT or not data.is_file() or data.stat().st_size < end:
         return None
-    return Made(data, places, int(said["matrix"]), tuple(map(int, said["damage"])))
+    return Made(data, places, int(said["matrix"]), tuple(map(int, said["damage"])), bool(said["gradual"]))
 
 
 def _is_running(process: int) -> bool:

@@ -8,9 +8,10 @@ from typing import BinaryIO
 from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture
+from reviewer.video.container import SEARCHING, SURE
 from reviewer.video.errors import unreadable
+from reviewer.video.examining import Examiner, search
 from reviewer.video.fingerprints import fingerprint
-from reviewer.video.reading import FROM_START, Run
 from reviewer.video.recording import Recording
 from reviewer.video.shrinking import Enlarger, Shrinker
 from reviewer.video.smallstore import Made, SmallStore, not_written
@@ -46,6 +47,7 @@ class Survey:
         self._part: Path | None = None
         self._matrix = 1
         self._damage: list[int] = []
+        self._gradual = False
         self._guard = Lock()
 
     def close(self) -> None:
@@ -87,7 +89,7 @@ class Survey:
         self._put_file(made.data)
         self._matrix = made.matrix
         self._places[:] = made.places
-        self._recording.take_note(made.damage)
+        self._recording.take_note(made.damage, gradual=made.gradual)
 
     def _made(self, key: str, tell: Callable[[int], None]) -> Made:
         self._part = self._store.begin(key)
@@ -97,7 +99,9 @@ class Survey:
                 self._through(out, tell)
         except OSError as fault:
             raise not_written(self._part.parent, fault) from None
-        made = Made(self._part, tuple(self._places), self._matrix, tuple(self._damage))
+        made = Made(
+            self._part, tuple(self._places), self._matrix, tuple(sorted({*self._damage})), self._gradual
+        )
         self._put_file(None)  # some systems rename no open file
         finished = self._store.finish(key, self._part, made)
         self._part = None
@@ -105,27 +109,30 @@ class Survey:
 
     def _through(self, out: BinaryIO, tell: Callable[[int], None]) -> None:
         """Every frame once by several threads; groups with errors again by one."""
-        reader, unsound = self._recording.reader("AUTO"), set[int]()
+        reader, doubtful = self._recording.reader(SEARCHING), set[int]()
         try:
-            for number, stored in reader.run_from(FROM_START):
+            for number, stored in search(self._recording.index, reader, doubtful):
                 tell(number)
                 self._add(out, number, stored)
-                unsound |= {self._recording.index.group_of(packet) for packet in reader.damage}
-                reader.damage.clear()
         finally:
             reader.close()
-        for group in sorted(unsound):
-            self._again(out, group, tell)
+        if doubtful:
+            self._again(out, sorted(doubtful), tell)
 
-    def _again(self, out: BinaryIO, group: int, tell: Callable[[int], None]) -> None:
-        reader, last = self._recording.reader("NONE"), self._recording.index.last_of(group)
+    def _again(self, out: BinaryIO, groups: list[int], tell: Callable[[int], None]) -> None:
+        examiner = Examiner(self._recording.index, self._recording.reader)
+        reader, index = self._recording.reader(SURE), self._recording.index
         try:
-            for number, stored in _up_to(last, reader.run_from(group)):
-                tell(number)
-                self._add(out, number, stored)
+            for group in groups:
+                found = examiner.examine(group)
+                self._damage, self._gradual = [*self._damage, *found.damage], self._gradual or found.gradual
+                self._recording.take_note(found.damage, gradual=found.gradual)
+                for number, stored in reader.frames_to(index.last_of(group), found.start, onward=False):
+                    tell(number)
+                    if index.start_for(number) == group:
+                        self._add(out, number, stored)
         finally:
-            self._damage += reader.damage
-            self._recording.take_note(reader.damage)
+            examiner.close()
             reader.close()
 
     def _add(self, out: BinaryIO, number: int, stored: VideoFrame) -> None:
@@ -144,10 +151,3 @@ class Survey:
             except OSError:
                 self._file = None
                 raise unreadable(path or Path()) from None
-
-
-def _up_to(last: int, run: Run) -> Run:
-    for number, stored in run:
-        if number > last:
-            return
-        yield number, stored

@@ -31,24 +31,11 @@ BY_STREAM: dict[str, Callable[[Pixels], Pixels]] = {
 """What the display orientation message asks for: mirror, then turn anticlockwise (ITU-T H.264, D.2.27).
 FFmpeg's command of this version turns by the container alone, so it cannot be asked."""
 BY_CONTAINER = ["turned-90.mp4", "turned-180.mov", "turned-270.mp4", "mirrored.mp4"]
-STOPS = dict.fromkeys(
-    ["av1.webm", "av1.mp4", "av1-ten-bit.mkv"],
-    "closing an AV1 decoder that still holds pictures may never end",
-)
-"""Formats that cannot be tried without stopping the whole run, and why."""
 
 
 def rows(names: Iterable[str]) -> pytest.MarkDecorator:
     """The formats one check is made on."""
-    return pytest.mark.parametrize(
-        "name",
-        [
-            pytest.param(
-                name, marks=[pytest.mark.xfail(run=False, reason=STOPS[name])] if name in STOPS else []
-            )
-            for name in names
-        ],
-    )
+    return pytest.mark.parametrize("name", names)
 
 
 def expected(path: Path) -> tuple[str, ...]:

@@ -1,0 +1,93 @@
+"""Finding the errors of a group of pictures, and where its decoding has to begin.
+
+A decoder conceals what is damaged with what it decoded before. So a damaged group is always decoded from the
+last sound group before it, by one thread: its pictures are then the same each time and, as far as measured,
+those of a decoder that came from the start of the file.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from reviewer.video.container import STRICT, Decoding
+from reviewer.video.indexing import Index
+from reviewer.video.reading import FROM_START, Reader, Run
+
+THREADS = 16
+"""Packets by which a report may be late: the most threads libav takes by itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """What is known of one group.
+
+    Attributes:
+        start: number of the key frame at which decoding has to begin, or ``FROM_START``.
+        damage: places of packets with errors, from there to the group's end.
+        gradual: whether key frames are but the starts of a gradual refresh.
+    """
+
+    start: int
+    damage: tuple[int, ...]
+    gradual: bool
+
+
+class Examiner:
+    """Examines groups with a strict decoder of its own; not for two threads at once."""
+
+    def __init__(self, index: Index, reader: Callable[[Decoding], Reader]) -> None:
+        self._index, self._make = index, reader
+        self._reader: Reader | None = None
+        self._known: dict[int, Examined] = {}
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._reader is not None:
+            self._reader.close()
+
+    def examine(self, group: int) -> Examined:
+        """The group examined; `VideoError` for a file that has changed."""
+        if group not in self._known:
+            self._known[group] = self._examined(group)
+        return self._known[group]
+
+    def _examined(self, group: int) -> Examined:
+        before = self._known.get(group - 1)
+        start = before.start if before is not None else max(FROM_START, group - 1)
+        while True:
+            damage, gradual = self._errors(start, group)
+            if start == FROM_START or not any(self._index.group_of(place) == start for place in damage):
+                return Examined(start, damage, gradual)
+            start = max(FROM_START, group - 2 * (group - start))
+
+    def _errors(self, start: int, group: int) -> tuple[tuple[int, ...], bool]:
+        """Places of errors, and whether a key frame was gradual: the next one is looked at too."""
+        if self._reader is None:
+            self._reader = self._make(STRICT)
+        last = self._index.last_of(group)
+        for frame in (last, last + 1):
+            if 0 <= frame < len(self._index.pts):
+                for _ in self._reader.frames_to(frame, start, onward=False):
+                    pass
+        groups = range(1, group + 1)  # what the first one rests on may lie before the recording's beginning
+        places = tuple(place for place in self._reader.damage if self._index.group_of(place) in groups)
+        return places, self._reader.gradual
+
+
+def groups_near(index: Index, places: Iterable[int]) -> set[int]:
+    """Groups in which an error may lie that several threads report at these packets, or a little late."""
+    return {index.group_of(max(0, place - late)) for place in places for late in (0, THREADS)}
+
+
+def search(index: Index, reader: Reader, doubtful: set[int]) -> Run:
+    """Every frame of the file by several threads; groups in which an error may lie are put into ``doubtful``.
+
+    After an error the search goes on at the next group, so of doubtful groups some frames are not given.
+    """
+    start = FROM_START
+    while start < len(index.keys):
+        yield from reader.run_from(start)
+        if not reader.damage:
+            return
+        near = groups_near(index, reader.damage)
+        doubtful |= near
+        start = max(start, *near) + 1
