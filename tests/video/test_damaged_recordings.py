@@ -1,8 +1,8 @@
 """Damaged and cut-off recordings: opened as far as they can be read, with what cannot be trusted marked.
 
 Sources: FFmpeg's framehash on one thread for the pictures, and the hashes of the sound file for which of
-them are wrong. Damage that no decoder notices, as where bits turned over still decode, cannot be marked and is
-not among the cases.
+them are wrong. Damage that no decoder notices, as where bits turned over still decode, cannot be marked and
+is not among the cases.
 """
 
 import random
