@@ -14,6 +14,11 @@ from reviewer.video.reading import FROM_START, Reader, Run
 
 THREADS = 16
 """Packets by which a report may be late: the most threads libav takes by itself."""
+FARTHEST = 8
+"""Groups by which decoding begins earlier at most, lest a file with errors everywhere takes for ever."""
+HELD = 16
+"""Pictures a decoder holds at most (ITU-T H.264, A.3.1). The first pictures of a recording that was cut may
+rest on some from before its beginning: what only a strict decoder says of them is no damage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +56,15 @@ class Examiner:
         return self._known[group]
 
     def _examined(self, group: int) -> Examined:
-        before = self._known.get(group - 1)
-        start = before.start if before is not None else max(FROM_START, group - 1)
+        """From the group before; twice as far back while that begins with errors itself."""
+        back = 1
         while True:
+            start = max(FROM_START, group - back)
             damage, gradual = self._errors(start, group)
-            if start == FROM_START or not any(self._index.group_of(place) == start for place in damage):
+            begins_ill = any(self._index.group_of(place) == start for place in damage)
+            if start == FROM_START or back == FARTHEST or not begins_ill:
                 return Examined(start, damage, gradual)
-            start = max(FROM_START, group - 2 * (group - start))
+            back *= 2
 
     def _errors(self, start: int, group: int) -> tuple[tuple[int, ...], bool]:
         """Places of errors, and whether a key frame was gradual: the next one is looked at too."""
@@ -68,8 +75,7 @@ class Examiner:
             if 0 <= frame < len(self._index.pts):
                 for _ in self._reader.frames_to(frame, start, onward=False):
                     pass
-        groups = range(1, group + 1)  # what the first one rests on may lie before the recording's beginning
-        places = tuple(place for place in self._reader.damage if self._index.group_of(place) in groups)
+        places = tuple(p for p in self._reader.damage if p > HELD and self._index.group_of(p) <= group)
         return places, self._reader.gradual
 
 
@@ -83,11 +89,14 @@ def search(index: Index, reader: Reader, doubtful: set[int]) -> Run:
 
     After an error the search goes on at the next group, so of doubtful groups some frames are not given.
     """
-    start = FROM_START
+    start, lost = FROM_START, set(range(len(index.pts)))
     while start < len(index.keys):
-        yield from reader.run_from(start)
+        for number, stored in reader.run_from(start):
+            lost.discard(number)
+            yield number, stored
         if not reader.damage:
-            return
+            break
         near = groups_near(index, reader.damage)
         doubtful |= near
         start = max(start, *near) + 1
+    doubtful |= {index.start_for(number) for number in lost}

@@ -53,7 +53,8 @@ class Index:
         signs: of every packet in file order.
         keys: starting places in file order, also those an edit list hides.
         key_frames: numbers of the frames that decode on their own.
-        torn: places of packets that the container itself calls damaged.
+        torn: places of packets that the container itself calls damaged, and of those before them, whose end
+            may be what was lost.
         by_decoding: whether frames had to be counted by decoding; packets' times then say nothing.
     """
 
@@ -221,7 +222,7 @@ def _starts(keys: list[tuple[int, int]], shown: list[tuple[int, int]]) -> list[K
 
 
 def index_by_decoding(container: InputContainer, stream: VideoStream) -> tuple[Index, bool]:
-    """Every frame decoded once; and whether all went well."""
+    """Every frame decoded once; and whether all went well: no error, and a frame for each packet."""
     listed: list[_Listed] = []
     found: list[Source] = []
     given, sound = Sources(), True
@@ -233,7 +234,9 @@ def index_by_decoding(container: InputContainer, stream: VideoStream) -> tuple[I
     places = {place: number for number, (place, nth) in enumerate(found) if not nth}
     keys = [KeyFrame(place, places[place]) for place, one in enumerate(listed) if one.key and place in places]
     given_times = [listed[place].sign.pts for place, _ in found]
-    return _index(listed, _times(given_times, listed), tuple(found), keys, by_decoding=True), sound
+    return _index(listed, _times(given_times, listed), tuple(found), keys, by_decoding=True), (
+        sound and len(found) >= sum(not one.hidden for one in listed)
+    )
 
 
 def _index(
@@ -246,7 +249,8 @@ def _index(
 ) -> Index:
     places = {place: number for number, (place, nth) in enumerate(sources) if not nth}
     key_frames = sorted(places[key.packet] for key in keys if key.packet in places)
-    torn = tuple(place for place, one in enumerate(listed) if one.torn)
+    called = {place for place, one in enumerate(listed) if one.torn}
+    torn = tuple(sorted(called | {place - 1 for place in called if place}))
     signs = tuple(one.sign for one in listed)
     return Index(pts, sources, signs, tuple(keys), tuple(key_frames), torn, by_decoding)
 

@@ -123,8 +123,8 @@ class Reader:
                 continue
             if picture.pict_type != PictureType.I and self._index.is_key(found[0]):
                 self.gradual = True
-            number = self._index.numbers.get(found)
-            if number is not None:
+            number = self._index.numbers.get(found, -1)
+            if number >= self._first:  # those shown before the key frame lack what they rest on
                 yield number, picture
 
     def _note(self, place: int) -> None:

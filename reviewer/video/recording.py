@@ -90,14 +90,14 @@ class Recording:
             return picture
 
     def pictures(self, start: int, stop: int) -> Iterator[Picture]:
-        """`picture` of frames ``start`` up to but not including ``stop``; those that are missing left out."""
+        """`evidence` of frames ``start`` up to but not including ``stop``; those that are missing left out."""
         self._check(start)
         for frame in range(start, min(stop, len(self.facts.pts))):
             with self._lock:
-                stored = self._found(frame)
-                picture = self._converted(frame, stored) if stored is not None else None
-            if picture is not None:
-                yield picture
+                self._take_in(self._examiner.examine(self.index.start_for(frame)))
+                found = self._found(frame) is not None
+            if found:
+                yield self.evidence(frame)
 
     def at_hand(self, frame: int) -> Picture | None:
         """`picture` where it is ready to be shown, else None; never waits, whatever other threads do."""
@@ -153,8 +153,13 @@ class Recording:
         return any(first <= frame <= last for first, last in self.facts.suspect)
 
     def picture_hash(self, frame: int) -> str:
-        """SHA-256 of the stored picture as FFmpeg's framehash gives it (rotation off); `VideoError`."""
+        """SHA-256 of the stored picture as FFmpeg's framehash gives it (rotation off); `VideoError`.
+
+        Its group of pictures is searched for errors first, as for `evidence`.
+        """
         with self._lock:
+            self._check(frame)
+            self._take_in(self._examiner.examine(self.index.start_for(frame)))
             return native_hash(self._stored(frame))
 
     def hashes(self) -> Iterator[str]:
@@ -279,11 +284,13 @@ class Recording:
         self.take_note(found.damage, gradual=found.gradual)
 
     def _surely_to(self, frame: int) -> None:
-        found = self._examiner.examine(self.index.start_for(frame))
+        group = self.index.start_for(frame)
+        found = self._examiner.examine(group)
         self._take_in(found)
         for start in dict.fromkeys((found.start, FROM_START)):
             for number, stored in self._sure.frames_to(frame, start, onward=False):
-                self._keep(number, stored)
+                if self.index.start_for(number) == group:  # the others are but a run-up
+                    self._keep(number, stored)
             self.take_note(self._sure.damage)
             if frame in self._kept:
                 return
