@@ -26,13 +26,15 @@ class Bench(QObject):
     Signals:
         changed(frozenset): kinds of thing that changed, as an action names them.
         chose(): another mark is chosen, or none.
-        wanted(int): a frame is to be shown.
+        wanted(int): a frame of the recording on the screen is to be shown.
+        elsewhere(str, int): a frame of another recording of the case is to be shown.
         said(str, bool): words for the foot of the window, and whether they are of a problem.
     """
 
     changed = pyqtSignal(object)
     chose = pyqtSignal()
     wanted = pyqtSignal(int)
+    elsewhere = pyqtSignal(str, int)
     said = pyqtSignal(str, bool)
 
     def __init__(self, author: str) -> None:
@@ -43,6 +45,7 @@ class Bench(QObject):
         self.recording: Path | None = None
         self.picture: Picture | None = None
         self.clock: int | None = None
+        self.on_screen: str | None = None
         self.chosen: tuple[str, ...] = ()
         self.words = vocabulary(None)
 
@@ -103,10 +106,36 @@ class Bench(QObject):
         """Choose marks; with ``show``, go to the first one's frame."""
         self.chosen = tuple(mark.id for mark in self.marks if mark.id in mark_ids)
         self.chose.emit()
-        if show and self.audit is not None:
-            frames = actions.frames_of(self.audit, self.chosen)
-            if frames and self.facts is not None:
-                self.wanted.emit(frames[0])
+        if show and self.audit is not None and self.facts is not None:
+            shown = actions.frames_shown(self.audit, self.chosen)
+            here = [one for one in shown if self.on_screen in (None, one.recording)]
+            if here:
+                self.wanted.emit(here[0].frame)
+            elif shown:
+                self.elsewhere.emit(shown[0].recording, shown[0].frame)
+
+    def is_here(self, recording: str | None) -> bool:
+        """Whether what names this recording is about the one on the screen."""
+        if self.audit is None or self.on_screen is None:
+            return recording is None
+        return self.audit.own_name(recording) == self.audit.own_name(self.on_screen)
+
+    def tick_here(self, recording: str | None, pts: int | None) -> int | None:
+        """A recording's tick in the time of the one on the screen; None where the two are not joined."""
+        if pts is None or self.audit is None or self.on_screen is None or self.is_here(recording):
+            return pts
+        own = self.audit.cited(recording).sha256
+        try:
+            frame = actions.counterpart(
+                self.audit, self.audit.frame_at(pts, recording), of=own, on=self.on_screen
+            )
+        except ReviewerError:
+            return None
+        return None if frame is None or self.facts is None else self.facts.pts[frame]
+
+    def moment_here(self, mark: Mark) -> int | None:
+        """The tick a mark is shown at, in the time of the recording on the screen."""
+        return self.tick_here(mark.recording, mark.moment())
 
     def chosen_mark(self) -> Mark | None:
         """The one mark that is chosen."""
@@ -132,32 +161,37 @@ class Bench(QObject):
         """First and last frame of the chosen element, or the chosen fault's; up to the next one's start."""
         chosen = self.chosen_mark()
         element = self.mark(chosen.element) or chosen if chosen is not None else None
-        if element is None or element.start is None or self.facts is None:
+        start = self.moment_here(element) if element is not None else None
+        if element is None or start is None or self.facts is None:
             return None
-        after = [m.start for m in self.marks if m.kind == "element" and (m.start or 0) > element.start]
-        ends = [tick for tick in (element.end, *after) if tick is not None]
+        elements = [self.moment_here(mark) for mark in self.marks if mark.kind == "element"]
+        after = [tick for tick in elements if tick is not None and tick > start]
+        ends = [tick for tick in (self.tick_here(element.recording, element.end), *after) if tick is not None]
         last = self.facts.frame_at(ends[0]) if ends else len(self.facts.pts) - 1
-        return self.facts.frame_at(element.start), last
+        return self.facts.frame_at(start), last
 
     def whereabouts(self, mark_id: str) -> str:
         """Which mark this is and where it lies: its id, its frame, the element it belongs to."""
         mark = self.mark(mark_id)
         if mark is None:
             return mark_id
-        element, moment = self.mark(mark.element), mark.moment()
+        element = self.mark(mark.element)
         parts = [mark_id if element is None else f"{mark_id} on {element.code} {element.id}"]
-        if moment is not None and self.facts is not None:
-            parts.append(f"frame {self.facts.frame_at(moment)}")
+        shown = actions.frames_shown(self.audit, (mark_id,)) if self.audit else ()
+        if shown:
+            several = self.audit is not None and len(self.audit.state.recordings) > 1
+            parts.append(f"frame {shown[0].frame}{f' of recording {shown[0].number}' if several else ''}")
         return ", ".join(parts)
 
     def element_here(self) -> Mark | None:
         """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
         chosen = self.chosen_mark()
         elements = [mark for mark in self.marks if mark.kind == "element"]
-        if self.pts is None or not any(mark.moment() is not None for mark in elements):
+        if self.pts is None or not any(self.moment_here(mark) is not None for mark in elements):
             return chosen if chosen and chosen.kind == "element" else (elements[-1] if elements else None)
-        begun = [m for m in elements if (start := m.moment()) is not None and start <= self.pts]
-        covering = [m for m in begun if m.end is not None and self.pts <= m.end]
+        begun = [m for m in elements if (start := self.moment_here(m)) is not None and start <= self.pts]
+        ends = [self.tick_here(m.recording, m.end) for m in begun]
+        covering = [m for m, end in zip(begun, ends, strict=True) if end is not None and self.pts <= end]
         found = covering or begun
         return found[-1] if found else None
 
@@ -210,6 +244,10 @@ class Bench(QObject):
         if mark.kind != "element" or pts is None:
             raise _refused(
                 "bounds", "Only an element on a recording has a start and an end.", "Choose an element."
+            )
+        if not self.is_here(mark.recording):
+            raise _refused(
+                mark.code, "It was marked on another recording.", "Show that one (R) to change it."
             )
         changed = replace(mark, start=pts) if which == "start" else replace(mark, end=pts)
         if changed.start is not None and changed.end is not None and changed.end < changed.start:

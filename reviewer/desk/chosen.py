@@ -161,11 +161,14 @@ class ChosenPanel(QScrollArea):
         return names.get(mark.code, mark.code)
 
     def _when(self, mark: Mark) -> str:
-        facts = self._bench.facts
-        if facts is None or mark.moment() is None:
+        audit = self._bench.audit
+        ticks = [tick for tick in (mark.at, mark.start, mark.end) if tick is not None]
+        if audit is None or not ticks or not audit.cited_pts:
             return "no time"
-        frames = [facts.frame_at(tick) for tick in (mark.at, mark.start, mark.end) if tick is not None]
-        return f"frame {frames[0]}" if len(frames) == 1 else f"frames {frames[0]} to {frames[-1]}"
+        frames = [audit.frame_at(tick, mark.recording) for tick in ticks]
+        where = f"frame {frames[0]}" if len(frames) == 1 else f"frames {frames[0]} to {frames[-1]}"
+        several = len(audit.state.recordings) > 1
+        return f"{where} of recording {audit.number_of(mark.recording)}" if several else where
 
 
 def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButton:

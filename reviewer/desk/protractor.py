@@ -146,8 +146,8 @@ class Protractor(QObject):
     def _kept(self, clicks: Clicks) -> actions.Change:
         audit, cast = self._bench.open_audit(), self._cast()
         if cast is not None:
-            return actions.take_and_confirm(audit, clicks, cast)
-        actions.take_reading(audit, clicks)
+            return actions.take_and_confirm(audit, clicks, cast, self._bench.on_screen)
+        actions.take_reading(audit, clicks, recording=self._bench.on_screen)
         return actions.Change(frozenset({"readings"}))
 
     def _cast(self) -> str | None:

@@ -59,6 +59,7 @@ def _element(bench: Bench, audit: Audit, call: Call) -> Change:
         conditions=call.conditions,
         angle=_angle(call),
         judge=call.judge,
+        recording=bench.on_screen,
     )
 
 
@@ -74,6 +75,7 @@ def _fault(bench: Bench, audit: Audit, call: Call) -> Change:
         seen=call.seen,
         arguable=not call.settled,
         judge=call.judge,
+        recording=bench.on_screen,
     )
 
 

@@ -156,7 +156,7 @@ class RoutineStrip(QWidget):
         marks = self._bench.marks
         ends, last = [], TOP
         for mark in marks:
-            moment = mark.moment()
+            moment = self._bench.moment_here(mark)
             last = self.y_of(moment) if moment is not None else last + TALL
             ends.append(last)
         pairs = sorted(zip(ends, marks, strict=True), key=lambda pair: pair[0])
@@ -179,12 +179,13 @@ class RoutineStrip(QWidget):
             top, bottom = (self.y_of(facts.pts[frame]) for frame in stretch) if facts else (0.0, 0.0)
             painter.fillRect(QRectF(LANE, top, 20, max(2.0, bottom - top)), Qt.BrushStyle.BDiagPattern)
         for mark in self._bench.marks:
-            if mark.kind == "element" and mark.start is not None:
-                self._paint_block(painter, mark, mark.start)
+            start = self._bench.tick_here(mark.recording, mark.start)
+            if mark.kind == "element" and start is not None:
+                self._paint_block(painter, mark, start)
 
     def _paint_block(self, painter: QPainter, mark: Mark, start: int) -> None:
-        top = self.y_of(start)
-        bottom = self.y_of(mark.end) if mark.end is not None else top + 4
+        top, end = self.y_of(start), self._bench.tick_here(mark.recording, mark.end)
+        bottom = self.y_of(end) if end is not None else top + 4
         painter.setPen(QPen(colour(INK) if mark.id in self._bench.chosen else colour(SHEET), 1.2))
         painter.setBrush(colour(ELEMENT))
         painter.drawRoundedRect(QRectF(LANE + 3, top, 14, max(4.0, bottom - top)), 2, 2)
@@ -195,7 +196,7 @@ class RoutineStrip(QWidget):
             row = QRectF(NAMES - 6, name.stands - TALL / 2, self.width() - NAMES + 4, TALL)
             painter.fillRect(row, colour(CHOSEN))
             painter.fillRect(QRectF(row.right() - 3, row.top(), 3, TALL), colour(ELEMENT))
-        if mark.moment() is not None:
+        if self._bench.moment_here(mark) is not None:
             painter.setPen(QPen(colour(RULE), 1))
             painter.drawLine(QPointF(LANE + 21, name.belongs), QPointF(NAMES - 7, name.stands))
         painter.setPen(Qt.PenStyle.NoPen)
@@ -224,8 +225,10 @@ class RoutineStrip(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour(READING), 2))
         for reading in audit.readings if audit else ():
-            if reading.pts is not None:
-                painter.drawEllipse(QPointF(LANE - 5, self.y_of(reading.pts)), 3, 3)
+            where = audit.reading_on(reading.id) if audit and reading.id else None
+            tick = self._bench.tick_here(where, reading.pts)
+            if tick is not None:
+                painter.drawEllipse(QPointF(LANE - 5, self.y_of(tick)), 3, 3)
 
     def _paint_here(self, painter: QPainter) -> None:
         if self._bench.pts is not None:
@@ -241,4 +244,5 @@ class RoutineStrip(QWidget):
             parts.append(
                 f"{tenths(mark.angle.value)}°" if mark.angle.value is not None else mark.angle.verdict or ""
             )
-        return " ".join((*parts, *mark.roles, *mark.conditions))
+        aside = self._bench.audit is not None and mark.id in self._bench.audit.set_aside
+        return " ".join((*parts, *mark.roles, *mark.conditions, *(["(set aside)"] if aside else [])))

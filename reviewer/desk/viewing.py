@@ -43,6 +43,7 @@ class Viewing(QObject):
         self.playing, self.speed = False, SPEEDS[3]
         self._bench = bench
         self._aim: int | None = None
+        self._first = 0
         self._passage: Passage | None = None
         self._projector = Projector(memory, store)
         self._projector.opened.connect(self._opened)
@@ -53,9 +54,10 @@ class Viewing(QObject):
         self._projector.surveyed.connect(self._surveyed)
         self._projector.start()
 
-    def load(self, path: Path | None, stream: int = 0) -> None:
-        """Take the recording off the bench and open another, where there is one."""
+    def load(self, path: Path | None, stream: int = 0, frame: int = 0) -> None:
+        """Take the recording off the bench and open another, where there is one, at a frame."""
         self._play(False)
+        self._first, self._bench.clock = frame, None
         self._bench.facts, self._bench.recording, self._bench.picture, self._aim = None, path, None, None
         if path is not None:
             self._projector.open(path, stream)
@@ -145,7 +147,7 @@ class Viewing(QObject):
     def _opened(self, facts: RecordingFacts) -> None:
         self._bench.facts = facts
         self.opened.emit()
-        self.seek(0)
+        self.seek(self._first)
 
     def _shown(self, picture: Picture) -> None:
         self._projector.taken()

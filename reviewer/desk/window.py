@@ -30,13 +30,14 @@ from reviewer.desk.frameline import FrameLine
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.saying import say
+from reviewer.desk.seats import RECORDINGS, Seats
 from reviewer.desk.strip import RoutineStrip
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
 
 CASE_SUFFIX = ".case"
-RECORDINGS = "Recordings and cases (*.mp4 *.mov *.m4v *.mkv *.avi *.mts *.ts *.webm *.case);;All files (*)"
+OPENED = f"Recordings and cases ({RECORDINGS} *.case);;All files (*)"
 
 
 class DeskWindow(QMainWindow):
@@ -55,7 +56,7 @@ class DeskWindow(QMainWindow):
         self.viewing = Viewing(self.bench, memory, store)
         self.protractor = Protractor(self.bench)
         self._typing_before = False
-        self.evidence = EvidenceView()
+        self.evidence, self.seats = EvidenceView(), Seats(self, self.bench, self.viewing, memory)
         self.strip = RoutineStrip(self.bench)
         self.argument = ArgumentView(self.bench)
         self.offered = OfferedWords()
@@ -81,6 +82,8 @@ class DeskWindow(QMainWindow):
         if self.bench.audit is not None:
             self.bench.clear()
         self.protractor.put_away()
+        self.seats.beside.put_away()
+        self.bench.on_screen = None
         self.viewing.load(path)
 
     def open_case(self, path: Path, recording: Path | None) -> None:
@@ -92,8 +95,9 @@ class DeskWindow(QMainWindow):
         def opened(author: str | None) -> None:
             audit = actions.open_case(path, author=author, recording=recording)
             self.protractor.put_away()
-            self.viewing.load(audit.recording_path)
+            self.seats.beside.put_away()
             self.bench.lay(audit)
+            self.seats.show_recording(actions.counting_recording(audit))
 
         found = f"Case {path.name} is open"
         if not self.bench.attempt(lambda: opened(self.bench.author), f"{found}."):
@@ -116,6 +120,7 @@ class DeskWindow(QMainWindow):
                 rule_book=beginning.rule_book,
                 recording=self.bench.recording,
             )
+            self.bench.on_screen = actions.counting_recording(audit)
             self.bench.lay(audit)
             self.bench.author = beginning.author
 
@@ -143,6 +148,7 @@ class DeskWindow(QMainWindow):
     def _show(self, picture: Picture) -> None:
         self.evidence.put(picture)
         self.line.show_picture(picture)
+        self.seats.beside.follow()
         self.strip.update_here()
         self._draw()
 
@@ -159,8 +165,10 @@ class DeskWindow(QMainWindow):
             self.entry.clear_all()
 
     def _changed(self, what: frozenset[str]) -> None:
-        if what & {"marks", "readings", "case"}:
+        if what & {"marks", "readings", "case", "recordings"}:
             self.strip.refresh()
+        if "recordings" in what:
+            self.seats.beside.follow()
         if what & {"sheet", "marks", "posted", "case"}:
             self.argument.refresh()
         if "case" in what:
@@ -217,6 +225,7 @@ class DeskWindow(QMainWindow):
             "protractor": self._protractor,
             "keys": lambda: keys_page(self).show(),
             "about": lambda: about_page(self).show(),
+            **self.seats.doings(),
         }
 
     def _play_over(self) -> None:
@@ -269,7 +278,7 @@ class DeskWindow(QMainWindow):
                 self.entry.setFocus()
 
     def _ask_open(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", RECORDINGS)
+        name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", OPENED)
         if name:
             self.open_path(Path(name))
 
@@ -324,7 +333,8 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.readout)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
-        left = _split(Qt.Orientation.Vertical, ((self.evidence, 1), (below, 0)))
+        pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
+        left = _split(Qt.Orientation.Vertical, ((pictures, 1), (below, 0)))
         left.setSizes([480, 240])
         return left
 
@@ -333,6 +343,7 @@ class DeskWindow(QMainWindow):
         bench.changed.connect(self._changed)
         bench.chose.connect(self._chose)
         bench.wanted.connect(view.seek)
+        bench.elsewhere.connect(self.seats.show_recording)
         bench.said.connect(self._say)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
@@ -361,6 +372,7 @@ class DeskWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
         self.viewing.leave()
+        self.seats.beside.put_away()
         if self.bench.audit is not None:
             self.bench.audit.close()
             self.bench.audit = None
