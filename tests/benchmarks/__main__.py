@@ -3,7 +3,7 @@
 From the root of the repository, in an environment with the project's ``test`` extra and with ``ffmpeg``,
 ``ffprobe`` and (where there is no screen) ``Xvfb`` on the path::
 
-    python -m tests.benchmarks                        everything, about 25 minutes on two cores
+    python -m tests.benchmarks                        everything, about half an hour on two cores
     python -m tests.benchmarks --quick                a smoke run; its figures mean little
     python -m tests.benchmarks --only stepping,random_access/2160p60
     python -m tests.benchmarks --json figures.json --keep folder-for-the-large-recordings
@@ -38,9 +38,8 @@ def main() -> None:
     """Measure what is asked for, print the table, write the JSON."""
     asked = _asked()
     machine, outcomes = described(), []
-    wanted = list(jobs(frozenset(filter(None, asked.only.split(","))), asked.formats))
     with _setting(asked.keep, quick=asked.formats == "few") as setting, screen() as environment:
-        for job in wanted:
+        for job in asked.jobs:
             _tell(f"{job} …")
             outcomes.append(_measured(job, setting, environment))
     print(table(machine, outcomes))
@@ -56,7 +55,12 @@ def _asked() -> argparse.Namespace:
     words.add_argument("--quick", dest="formats", action="store_const", const="few", help=QUICK)
     words.add_argument("--keep", type=Path, help="folder to keep the recordings in from run to run")
     words.add_argument("--json", type=Path, help="file to write the figures to")
-    return words.parse_args()
+    asked = words.parse_args()
+    try:
+        asked.jobs = jobs(frozenset(filter(None, asked.only.split(","))), asked.formats)
+    except LookupError as fault:
+        words.error(str(fault))
+    return asked
 
 
 @contextmanager

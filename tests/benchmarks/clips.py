@@ -10,6 +10,40 @@ SOURCE = ROOT / "sample_clips" / "square-on.mp4"
 
 sys.path.insert(0, str(ROOT / "tests" / "video"))
 
+from clip_recipes import RECIPES  # noqa: E402
+
+CHOSEN = (
+    "h264-long.mp4",
+    "h264-open.mp4",
+    "h264-open.ts",
+    "h264-long.mkv",
+    "h264-untimed.avi",
+    "h264-refresh.mp4",
+    "h264-cut.mp4",
+    "h264-delay.mov",
+    "h264-late.ts",
+    "h264-camcorder.mts",
+    "front-lost.ts",
+    "hevc-open.mp4",
+    "hevc-ten-bit.mp4",
+    "vp9.webm",
+    "av1.mp4",
+    "mjpeg.avi",
+    "mpeg2.ts",
+    "mpeg4-packed.avi",
+    "prores.mov",
+    "interlaced-h264.ts",
+    "interlaced-mpeg2.ts",
+    "varying.mp4",
+    "varying.mkv",
+    "turned-90.mp4",
+    "twice-h264.mkv",
+    "hlg.mov",
+)
+"""The formats of a usual run; ``--every-format`` takes all of the recipes."""
+
+EVERY = tuple(name for name, recipe in RECIPES.items() if recipe.readable)
+
 
 @dataclass(frozen=True, slots=True)
 class Setting:

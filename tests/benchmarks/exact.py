@@ -16,43 +16,12 @@ from tests.benchmarks import opencv, plain
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import Figure
 
-# Isort would put these before the path to them is laid by the clips above.
+# These lie on the path that the clips above have laid.
 from clip_recipes import RECIPES, make  # isort: skip
 from numbered_pictures import number_in  # isort: skip
 from outside_ffmpeg import framehash, probed_pts  # isort: skip
 
 ACCESSES = 200
-CHOSEN = (
-    "h264-long.mp4",
-    "h264-open.mp4",
-    "h264-open.ts",
-    "h264-long.mkv",
-    "h264-untimed.avi",
-    "h264-refresh.mp4",
-    "h264-cut.mp4",
-    "h264-delay.mov",
-    "h264-late.ts",
-    "h264-camcorder.mts",
-    "front-lost.ts",
-    "hevc-open.mp4",
-    "hevc-ten-bit.mp4",
-    "vp9.webm",
-    "av1.mp4",
-    "mjpeg.avi",
-    "mpeg2.ts",
-    "mpeg4-packed.avi",
-    "prores.mov",
-    "interlaced-h264.ts",
-    "interlaced-mpeg2.ts",
-    "varying.mp4",
-    "varying.mkv",
-    "turned-90.mp4",
-    "twice-h264.mkv",
-    "hlg.mov",
-)
-"""The formats of a usual run; ``--every-format`` takes all of the recipes."""
-
-EVERY = tuple(name for name, recipe in RECIPES.items() if recipe.readable)
 
 
 def figures(setting: Setting, name: str) -> Iterator[Figure]:

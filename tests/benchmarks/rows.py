@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tests.benchmarks.clips import CHOSEN, EVERY
+
 LARGE = ("1080p60", "2160p60")
 
 
@@ -46,21 +48,24 @@ class Job:
         return f"{self.row}/{self.about}"
 
 
-def jobs(only: frozenset[str], formats: str | None) -> Iterator[Job]:
-    """What to measure: all, or only the rows, or row/recording pairs, that are named.
+def jobs(only: frozenset[str], formats: str | None) -> tuple[Job, ...]:
+    """What to measure: all, or only the rows, or row/recording pairs, that are named; LookupError for others.
 
     ``formats``: ``every`` takes all recipes of the tests; ``few`` one recording a row, and a few formats.
+    What is named as a pair is measured in any case.
     """
-    for row in ROWS:
-        listed = ROWS[row].about or _formats(formats)
-        for place, about in enumerate(listed):
-            job = Job(row, about)
-            left_out = formats == "few" and place > 0 and ROWS[row].about
-            if str(job) in only or ((not only or row in only) and not left_out):
-                yield job
+    unknown = only - {*ROWS, *(str(job) for row in ROWS for job in _jobs_of(row, "every"))}
+    if unknown:
+        raise LookupError(f"there is nothing to measure of this name: {', '.join(sorted(unknown))}")
+    usual = [job for row in ROWS if not only or row in only for job in _jobs_of(row, formats)]
+    named = [job for row in ROWS for job in _jobs_of(row, "every") if str(job) in only]
+    return tuple(dict.fromkeys([*usual, *named]))
 
 
-def _formats(formats: str | None) -> tuple[str, ...]:
-    from tests.benchmarks.exact import CHOSEN, EVERY
-
-    return {"every": EVERY, "few": CHOSEN[:4]}.get(formats or "", CHOSEN)
+def _jobs_of(row: str, formats: str | None) -> Iterator[Job]:
+    about = ROWS[row].about
+    if about:
+        listed = about[:1] if formats == "few" else about
+    else:
+        listed = {"every": EVERY, "few": CHOSEN[:4]}.get(formats or "", CHOSEN)
+    return (Job(row, about) for about in listed)
