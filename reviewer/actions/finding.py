@@ -100,7 +100,7 @@ def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
 def _stills_of(audit: Audit, recording: str, path: Path) -> Iterator[tuple[dict[str, Any], bytes]]:
     with video.open_recording(path) as opened:
         for frame in still_frames(audit, recording):
-            picture, coded = opened.picture(frame), opened.picture_hash(frame)
+            picture, coded = opened.evidence(frame), opened.picture_hash(frame)
             shown = video.jpeg(picture)
             yield _still(audit, recording, picture, coded, shown), shown
 
@@ -115,6 +115,7 @@ def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: by
         "seconds": picture.time.seconds(),
         "size": list(picture.size),
         "suspect": picture.suspect,
+        **({"treatment": list(picture.treatment)} if picture.treatment else {}),
         "picture_sha256": coded,
         "jpeg_sha256": sha256(shown).hexdigest(),
         "caption": _caption(audit, recording, picture.frame),

@@ -2,11 +2,12 @@
 
 import json
 from collections.abc import Iterator
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from reviewer import exchange, measuring
-from reviewer.actions.cited import open_facts
+from reviewer import exchange, measuring, video
 from reviewer.actions.documents import schema
 from reviewer.terms.exact import Degrees
 from reviewer.terms.pictures import RecordingFacts
@@ -17,27 +18,34 @@ from reviewer.terms.readings import Clicks, Requirement, Verdict
 def measure_file(path: Path, recording: Path | None = None) -> dict[str, Any]:
     """Measure a ``reviewer.clicks/1`` file: ``reviewer.reading/1``."""
     document = exchange.read_document(path, schema("clicks"), "clicks")
-    return measure_request(document, path.name, open_facts(recording) if recording else None)
+    with _opened(recording) as shown:
+        return measure_request(document, path.name, shown)
 
 
 def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[str, Any]]:
     """Measure many requests, one a line; one answer a line in the same order, for bad ones too."""
-    facts = open_facts(recording) if recording else None
-    for number, line in enumerate(exchange.read_lines(path), start=1):
-        where = f"{path.name}: line {number}"
-        try:
-            document = exchange.check_document(_parsed(line, where), schema("clicks"), where)
-            yield measure_request(document, where, facts)
-        except ReviewerError as fault:
-            yield unanswered(fault)
+    with _opened(recording) as shown:
+        for number, line in enumerate(exchange.read_lines(path), start=1):
+            where = f"{path.name}: line {number}"
+            try:
+                document = exchange.check_document(_parsed(line, where), schema("clicks"), where)
+                yield measure_request(document, where, shown)
+            except ReviewerError as fault:
+                yield unanswered(fault)
 
 
-def measure_request(document: dict[str, Any], where: str, facts: RecordingFacts | None) -> dict[str, Any]:
-    """One request's reading with its verdict, as a document."""
-    clicks = Clicks.from_json(_one_frame(document, where))
-    pts = _tick(clicks, facts, where) if facts else None
+def measure_request(document: dict[str, Any], where: str, shown: video.Recording | None) -> dict[str, Any]:
+    """One request's reading with its verdict, as a document; with the recording, whether that is damaged."""
+    clicks, pts = Clicks.from_json(_one_frame(document, where)), None
+    if shown is not None:
+        pts = _tick(clicks, shown.facts, where)
+        clicks = replace(clicks, suspect=shown.examine(clicks.frame))
     reading = measuring.measure(clicks, pts)
     return measuring.reading_json(reading, _verdict(document, reading.value, reading.uncertainty))
+
+
+def _opened(recording: Path | None) -> AbstractContextManager[video.Recording | None]:
+    return video.open_recording(recording) if recording is not None else nullcontext()
 
 
 def unanswered(fault: ReviewerError) -> dict[str, Any]:

@@ -19,7 +19,7 @@ def frames_document(path: Path, hashes: bool, stream: int = 0) -> dict[str, Any]
 def save_still(path: Path, frame: int, out: Path, stream: int = 0) -> dict[str, Any]:
     """Write one frame as PNG, as displayed: ``reviewer.still/1``."""
     with video.open_recording(path, stream=stream) as recording:
-        picture = recording.picture(frame)
+        picture = recording.evidence(frame)
         digest = recording.picture_hash(frame)
     out.write_bytes(video.png(picture))
     return {

@@ -224,7 +224,7 @@ def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path) -> Iterable
             digest = recording.picture_hash(still["frame"])
             if digest != still["picture_sha256"]:
                 yield Difference("picture", where, still["picture_sha256"], digest)
-            shown = sha256(video.jpeg(recording.picture(still["frame"]))).hexdigest()
+            shown = sha256(video.jpeg(recording.evidence(still["frame"]))).hexdigest()
             if shown != still["jpeg_sha256"]:
                 yield Difference("picture", f"{where}, as shown", still["jpeg_sha256"], shown)
 

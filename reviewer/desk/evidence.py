@@ -1,5 +1,7 @@
 """The picture: the evidence. Shown whole or closer, with the protractor's shapes over it."""
 
+from typing import cast
+
 from PyQt6.QtCore import QPointF, QRectF, QSize, Qt, pyqtSignal
 from PyQt6.QtGui import QImage, QMouseEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
 from PyQt6.QtWidgets import QWidget
@@ -57,7 +59,7 @@ class EvidenceView(QWidget):
         """Put a picture on the screen; one of another size is shown whole."""
         changed = self.picture is None or self.picture.full_size != picture.full_size
         width, height = picture.size
-        self._image = QImage(picture.bgra, width, height, 4 * width, QImage.Format.Format_RGB32)
+        self._image = QImage(cast(bytes, picture.bgra), width, height, 4 * width, QImage.Format.Format_RGB32)
         self.picture = picture  # keeps the bytes alive under the image
         self.setAccessibleDescription(f"Frame {picture.frame} at {picture.time.seconds()} s")
         if changed:

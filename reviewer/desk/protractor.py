@@ -180,6 +180,7 @@ class Protractor(QObject):
             line=self.line,
             body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
             apparatus=tuple(upright) if len(upright) == len(UPRIGHT) else (),
+            suspect=picture.suspect,
         )
 
     def _read(self) -> None:

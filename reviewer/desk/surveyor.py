@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 
 from PyQt6.QtCore import QThread, pyqtSignal
 
@@ -45,7 +46,8 @@ class Surveyor(QThread):
     def run(self) -> None:
         """The thread."""
         try:
-            self.survey.run(self._going_on)
+            with ThreadPoolExecutor(1) as beside:
+                self.survey.run(self._going_on, beside)
         except ReviewerError as error:
             self.failed.emit(error)
         else:

@@ -25,7 +25,7 @@ def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
         },
         "verdict": None if verdict is None else _verdict(verdict),
         "problems": [],
-    }
+    } | ({"suspect": True} if reading.clicks.suspect else {})
 
 
 def reading_to_record(reading: Reading) -> dict[str, Any]:

@@ -82,7 +82,7 @@ class Picture:
     """
 
     size: tuple[int, int]
-    bgra: bytes
+    bgra: bytes | memoryview
     frame: int
     time: FrameTime
     matrix: str

@@ -25,6 +25,7 @@ class Clicks:
         click_sd: standard deviation of one click, or None when not stated.
         cast_to: ``left`` or ``right`` of the picture, or None to take it from the body line.
         side: ``near`` or ``far``: which of the two joints were clicked.
+        suspect: whether the picture lies in a damaged stretch of its recording.
     """
 
     frame: int
@@ -35,6 +36,7 @@ class Clicks:
     click_sd: Pixels | None = None
     cast_to: str | None = None
     side: str = "near"
+    suspect: bool = False
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -49,6 +51,7 @@ class Clicks:
             click_sd=Pixels.parse(data["click_sd_px"]) if data.get("click_sd_px") is not None else None,
             cast_to=data.get("cast_to"),
             side=data.get("side", "near"),
+            suspect=data.get("suspect", False),
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -64,6 +67,8 @@ class Clicks:
         }
         if self.click_sd is not None:
             written["click_sd_px"] = str(self.click_sd)
+        if self.suspect:
+            written["suspect"] = True
         return written if self.cast_to is None else written | {"cast_to": self.cast_to}
 
 

@@ -18,7 +18,7 @@ from reviewer.video.orientation import orientation_of, square_size
 from reviewer.video.reading import Reader
 from reviewer.video.recording import Recording
 
-TRIAL = 8
+TRIAL = 4
 """Frames decoded at opening to see whether packets are frames."""
 
 

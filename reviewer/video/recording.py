@@ -8,6 +8,7 @@ from threading import RLock
 from types import TracebackType
 from typing import Self
 
+import numpy as np
 from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture, RecordingFacts
@@ -90,11 +91,11 @@ class Recording:
             return picture
 
     def pictures(self, start: int, stop: int) -> Iterator[Picture]:
-        """`evidence` of frames ``start`` up to but not including ``stop``; those that are missing left out."""
+        """`evidence` of frames ``start`` up to but not including ``stop``, less those that are missing."""
         self._check(start)
         for frame in range(start, min(stop, len(self.facts.pts))):
             with self._lock:
-                self._take_in(self._examiner.examine(self.index.start_for(frame)))
+                self.examine(frame)
                 found = self._found(frame) is not None
             if found:
                 yield self.evidence(frame)
@@ -158,8 +159,7 @@ class Recording:
         Its group of pictures is searched for errors first, as for `evidence`.
         """
         with self._lock:
-            self._check(frame)
-            self._take_in(self._examiner.examine(self.index.start_for(frame)))
+            self.examine(frame)
             return native_hash(self._stored(frame))
 
     def hashes(self) -> Iterator[str]:
@@ -178,9 +178,15 @@ class Recording:
     def evidence(self, frame: int) -> Picture:
         """`picture`, its group of pictures searched for errors first, so that ``suspect`` is certain."""
         with self._lock:
+            suspect = self.examine(frame)
+            return replace(self.picture(frame), suspect=suspect)
+
+    def examine(self, frame: int) -> bool:
+        """Search the frame's group of pictures for errors; whether the frame rests on one. `VideoError`."""
+        with self._lock:
             self._check(frame)
             self._take_in(self._examiner.examine(self.index.start_for(frame)))
-            return replace(self.picture(frame), suspect=self.is_suspect(frame))
+            return self.is_suspect(frame)
 
     def _searched(self) -> dict[int, str]:
         """Hashes of the frames of sound groups; the others are examined."""
@@ -218,10 +224,10 @@ class Recording:
         return self.reader(SURE)
 
     def _converted(self, number: int, stored: VideoFrame) -> Picture:
-        pixels = self.converter.pixels(stored)
+        pixels = np.ascontiguousarray(self.converter.pixels(stored))
         return Picture(
             size=self.facts.displayed,
-            bgra=pixels.tobytes(),
+            bgra=pixels.reshape(-1).data,
             frame=number,
             time=self.facts.time(number),
             matrix=matrix_of(stored)[0],

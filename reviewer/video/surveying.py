@@ -1,9 +1,11 @@
 """One pass over a whole recording, in the background: small pictures, and where it is damaged."""
 
+from collections import deque
 from collections.abc import Callable
+from concurrent.futures import Executor, Future, wait
 from pathlib import Path
 from threading import Lock
-from typing import BinaryIO
+from typing import Any, BinaryIO, Self
 
 from av.video.frame import VideoFrame
 
@@ -22,8 +24,35 @@ GoingOn = Callable[[int, int], bool]
 _NONE = (0, 0)
 
 
+Add = Callable[[int, VideoFrame], None]
+_WAITING = 4
+"""Pictures decoded and not yet made small, at most."""
+
+
 class _HaltedError(Exception):
     """The pass was told to stop."""
+
+
+class _Queue:
+    """Tasks handed to another thread, a few at a time; the first fault of any is raised here."""
+
+    def __init__(self, beside: Executor) -> None:
+        self._beside = beside
+        self._tasks: deque[Future[None]] = deque()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        wait(self._tasks)
+        for task in self._tasks:
+            task.result()
+
+    def put(self, doing: Callable[[BinaryIO, int, VideoFrame], None], *what: Any) -> None:
+        """One more task; waits while there are too many."""
+        self._tasks.append(self._beside.submit(doing, *what))
+        if len(self._tasks) > _WAITING:
+            self._tasks.popleft().result()
 
 
 class Survey:
@@ -70,8 +99,11 @@ class Survey:
             suspect = self._recording.is_suspect(frame)
             return self._enlarger.picture(jpeg, frame, self._matrix, suspect) if len(jpeg) == length else None
 
-    def run(self, going_on: GoingOn) -> None:
-        """Fingerprint the file, then find or make its small pictures; `VideoError` says why it stopped."""
+    def run(self, going_on: GoingOn, beside: Executor) -> None:
+        """Fingerprint the file, then find or make its small pictures; `VideoError` says why it stopped.
+
+        ``beside`` runs one task at a time: it makes the small pictures while this thread decodes.
+        """
 
         def tell(done: int) -> None:
             if not going_on(done, len(self._places)):
@@ -80,7 +112,7 @@ class Survey:
         try:
             self.sha256 = fingerprint(self._recording.path, lambda done, size: tell(0))
             key = f"{self.sha256}-{self._recording.facts.stream}"
-            self._take(self._store.find(key, len(self._places)) or self._made(key, tell))
+            self._take(self._store.find(key, len(self._places)) or self._made(key, tell, beside))
         except _HaltedError:
             return
         self.complete = True
@@ -91,12 +123,12 @@ class Survey:
         self._places[:] = made.places
         self._recording.take_note(made.damage, gradual=made.gradual)
 
-    def _made(self, key: str, tell: Callable[[int], None]) -> Made:
+    def _made(self, key: str, tell: Callable[[int], None], beside: Executor) -> Made:
         self._part = self._store.begin(key)
         self._put_file(self._part)
         try:
-            with self._part.open("ab", buffering=0) as out:
-                self._through(out, tell)
+            with self._part.open("ab", buffering=0) as out, _Queue(beside) as queue:
+                self._through(lambda number, stored: queue.put(self._add, out, number, stored), tell)
         except OSError as fault:
             raise not_written(self._part.parent, fault) from None
         made = Made(
@@ -107,19 +139,19 @@ class Survey:
         self._part = None
         return finished
 
-    def _through(self, out: BinaryIO, tell: Callable[[int], None]) -> None:
+    def _through(self, add: Add, tell: Callable[[int], None]) -> None:
         """Every frame once by several threads; groups with errors again by one."""
         reader, doubtful = self._recording.reader(SEARCHING), set[int]()
         try:
             for number, stored in search(self._recording.index, reader, doubtful):
                 tell(number)
-                self._add(out, number, stored)
+                add(number, stored)
         finally:
             reader.close()
         if doubtful:
-            self._again(out, sorted(doubtful), tell)
+            self._again(add, sorted(doubtful), tell)
 
-    def _again(self, out: BinaryIO, groups: list[int], tell: Callable[[int], None]) -> None:
+    def _again(self, add: Add, groups: list[int], tell: Callable[[int], None]) -> None:
         examiner = Examiner(self._recording.index, self._recording.reader)
         reader, index = self._recording.reader(SURE), self._recording.index
         try:
@@ -130,7 +162,7 @@ class Survey:
                 for number, stored in reader.frames_to(index.last_of(group), found.start, onward=False):
                     tell(number)
                     if index.start_for(number) == group:
-                        self._add(out, number, stored)
+                        add(number, stored)
         finally:
             examiner.close()
             reader.close()

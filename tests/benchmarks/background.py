@@ -1,6 +1,7 @@
 """The background pass: the file's fingerprint, and a small picture of every frame, written to disk."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -28,9 +29,9 @@ def figures(setting: Setting, label: str) -> Iterator[Figure]:
 
 def _ours(path: Path, scratch: Path) -> float:
     store = SmallStore(Path(mkdtemp(dir=scratch)), DISK)
-    with open_recording(path) as recording:
+    with open_recording(path) as recording, ThreadPoolExecutor(1) as beside:
         survey = Survey(recording, store)
-        seconds = timed(lambda: survey.run(lambda done, total: True))
+        seconds = timed(lambda: survey.run(lambda done, total: True, beside))
         assert survey.complete
         survey.close()
     return seconds
