@@ -23,7 +23,7 @@ class FrameLine(QWidget):
         self._codes: TimeCodes | None = None
         self.label, self._progress = QLabel("No recording"), QLabel()
         self._play, self._speed = QPushButton("Play"), QComboBox()
-        self._stop_survey = QPushButton("Make no more")
+        self.stop_survey = QPushButton("Make no more")
         self._arrange(doings)
         viewing.opened.connect(self._opened)
         viewing.played.connect(lambda playing: self._play.setText("Stop" if playing else "Play"))
@@ -31,7 +31,7 @@ class FrameLine(QWidget):
         viewing.surveying.connect(self._surveying)
         viewing.surveyed.connect(lambda: self._show_progress(""))
         self._speed.activated.connect(lambda at: viewing.pace(at - SPEEDS.index(viewing.speed)))
-        self._stop_survey.clicked.connect(self._no_more)
+        self.stop_survey.clicked.connect(self._no_more)
 
     def show_picture(self, picture: Picture) -> None:
         """Say which picture is on the screen."""
@@ -59,7 +59,7 @@ class FrameLine(QWidget):
     def _show_progress(self, words: str) -> None:
         self._progress.setText(words)
         self._progress.setVisible(bool(words))
-        self._stop_survey.setVisible(bool(words))
+        self.stop_survey.setVisible(bool(words))
 
     def _arrange(self, doings: Mapping[str, Callable[[], object]]) -> None:
         self.label.setAccessibleName("Frame on screen")
@@ -77,9 +77,9 @@ class FrameLine(QWidget):
         row.addWidget(self._speeds())
         row.addWidget(_wired(QPushButton("Protractor"), "protractor", doings))
         work.addWidget(self._progress)
-        work.addWidget(self._stop_survey)
+        work.addWidget(self.stop_survey)
         work.addStretch(1)
-        self._stop_survey.setToolTip("Small pictures made so far are used until the recording is closed")
+        self.stop_survey.setToolTip("Small pictures made so far are used until the recording is closed")
         self._show_progress("")
         column.addLayout(row)
         column.addLayout(work)

@@ -43,7 +43,7 @@ class Viewing(QObject):
         self.playing, self.speed = False, SPEEDS[3]
         self._bench = bench
         self._aim: int | None = None
-        self._first = 0
+        self._first, self._left = 0, False
         self._passage: Passage | None = None
         self._projector = Projector(memory, store)
         self._projector.opened.connect(self._opened)
@@ -63,7 +63,8 @@ class Viewing(QObject):
             self._projector.open(path, stream)
 
     def leave(self) -> None:
-        """End the thread that decodes."""
+        """End the thread that decodes; what it has sent and is still under way is let go."""
+        self._left = True
         self._projector.leave()
 
     def stop_survey(self) -> None:
@@ -145,13 +146,15 @@ class Viewing(QObject):
         self.played.emit(playing)
 
     def _opened(self, facts: RecordingFacts) -> None:
+        if self._left:
+            return
         self._bench.facts = facts
         self.opened.emit()
         self.seek(self._first)
 
     def _shown(self, picture: Picture) -> None:
         self._projector.taken()
-        if self._bench.facts is None:
+        if self._bench.facts is None or self._left:
             return
         if not self.playing:
             if picture.frame != self._here():
@@ -164,6 +167,8 @@ class Viewing(QObject):
         self.shown.emit(picture)
 
     def _ended(self, why: str) -> None:
+        if self._left:
+            return
         self._play(False)
         if why:
             self._bench.said.emit(why, False)
@@ -172,11 +177,14 @@ class Viewing(QObject):
 
     def _surveyed(self) -> None:
         recording = self._projector.recording
-        if recording is not None and self._bench.facts is not None:
-            self._bench.facts = recording.facts
+        if self._left or recording is None or self._bench.facts is None:
+            return
+        self._bench.facts = recording.facts
         self.surveyed.emit()
 
     def _failed(self, error: ReviewerError) -> None:
+        if self._left:
+            return
         if self._bench.facts is None:
             self._bench.recording = None
         self._aim = None
