@@ -8,8 +8,8 @@ from typing import Generic, Self, TypeVar
 MEMORY = 1 << 30
 """Bytes an open recording may take, unless said otherwise."""
 
-_IN_DECODERS = 32
-"""Pictures that decoders hold for themselves: two of them, with threads and reference pictures."""
+_IN_DECODERS = 40
+"""Pictures that decoders and converters hold for themselves, with threads and reference pictures."""
 
 Kind = TypeVar("Kind")
 
