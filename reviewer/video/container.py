@@ -2,17 +2,20 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, Self
 
 import av
 from av.container import InputContainer
 from av.video.stream import VideoStream
 
-from reviewer.video.errors import VideoError, no_such_stream, refused, unreadable
+from reviewer.video.errors import VideoError, no_such_stream, refused, too_large, unreadable
 
 DEMUXERS = "mov,mp4,matroska,webm,mpegts,avi,mpeg,flv,asf,ogg,mxf,dv,ivf,nut"
 """Names of the demuxers that read one self-contained file. Playlists, scripts and picture lists are not among
 them: they point at other files or at the network."""
+
+MOST_POINTS = 16384
+"""Width and height that are still opened."""
 
 Opened = tuple[InputContainer, VideoStream]
 
@@ -28,6 +31,53 @@ class Decoding:
 
     threads: Literal["NONE", "AUTO"]
     strict: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """The file a recording was opened from, as it was then.
+
+    Attributes:
+        path: of the file.
+        stream: which of its moving pictures, from 0.
+        size: bytes.
+        written: when it was last written to, nanoseconds.
+        inode: its number in the file system.
+    """
+
+    path: Path
+    stream: int
+    size: int
+    written: int
+    inode: int
+
+    @classmethod
+    def of(cls, path: Path, stream: int) -> Self:
+        """A file as it is now; `VideoError` where there is none."""
+        _must_be_a_file(path)
+        return cls._as_it_is(path, stream)
+
+    def is_another_now(self) -> bool:
+        """Whether the file was written over or replaced. One that grew is the same; so is one that is gone,
+        as long as it is held open."""
+        now = self._now()
+        rewritten = now.size == self.size and now.written != self.written
+        return rewritten or now.size < self.size or now.inode != self.inode
+
+    def is_untouched(self) -> bool:
+        """Whether the file is as it was, as far as the system tells, or gone."""
+        return self._now() == self
+
+    def _now(self) -> "Origin":
+        try:
+            return Origin._as_it_is(self.path, self.stream)
+        except OSError:
+            return self
+
+    @classmethod
+    def _as_it_is(cls, path: Path, stream: int) -> Self:
+        now = path.stat()
+        return cls(path, stream, now.st_size, now.st_mtime_ns, now.st_ino)
 
 
 SWIFT, SURE = Decoding("AUTO", strict=False), Decoding("NONE", strict=False)
@@ -71,7 +121,10 @@ def _chosen(path: Path, container: InputContainer, number: int) -> VideoStream:
         raise refused("no-video-stream", path, "The file holds no moving pictures.", "Choose another file.")
     if not 0 <= number < len(found):
         raise no_such_stream(path, number, len(found))
-    return found[number]
+    stream = found[number]
+    if max(stream.width, stream.height) > MOST_POINTS:
+        raise too_large(path, stream.width, stream.height)
+    return stream
 
 
 def _is_cover(stream: VideoStream) -> bool:

@@ -53,3 +53,13 @@ def no_such_stream(path: Path, stream: int, streams: int) -> VideoError:
     message = f"The file's moving pictures are numbered from 0, and {stream} is not among them."
     remedy = f"Ask for a number from 0 to {streams - 1}."
     return VideoError(Problem("no-such-stream", f"{path}: stream {stream}", message, remedy))
+
+
+def too_large(path: Path, width: int, height: int) -> VideoError:
+    """Pictures larger than any camera's."""
+    return refused(
+        "picture-too-large",
+        path,
+        f"Its pictures are said to be {width} x {height} points, more than can be opened here.",
+        "Check the file; if it is right, convert it to at most 16384 points a side.",
+    )

@@ -35,6 +35,11 @@ class Sign(NamedTuple):
     dts: int | None
     size: int
 
+    def fits(self, other: "Sign") -> bool:
+        """Whether both may be of one packet: after a seek some containers do not tell the storing time."""
+        known = self.dts is None or other.dts is None or self.dts == other.dts
+        return known and (self.pts, self.size) == (other.pts, other.size)
+
 
 class KeyFrame(NamedTuple):
     """A place to start decoding: place of its packet, and number of the first frame not shown before it."""
@@ -140,10 +145,14 @@ def packets(container: InputContainer, stream: VideoStream) -> Iterator[VideoPac
     try:
         yield from container.demux(stream)
     except (av.error.FFmpegError, ValueError):
-        # The decoder still holds pictures from before the tear.
-        flush = cast(VideoPacket, Packet())
-        flush.stream = stream
-        yield flush
+        yield flushing(stream)
+
+
+def flushing(stream: VideoStream) -> VideoPacket:
+    """What makes a decoder give out the pictures it still holds."""
+    flush = cast(VideoPacket, Packet())
+    flush.stream = stream
+    return flush
 
 
 def sign_of(packet: VideoPacket) -> Sign:

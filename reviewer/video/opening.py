@@ -9,7 +9,7 @@ from av.video.frame import VideoFrame
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.times import TimeBase
 from reviewer.video.colour import converter, transfer_of
-from reviewer.video.container import SURE, SWIFT, Opened, moving_pictures, open_container
+from reviewer.video.container import SURE, SWIFT, Opened, Origin, moving_pictures, open_container
 from reviewer.video.deinterlacing import is_interlaced
 from reviewer.video.errors import VideoError, refused
 from reviewer.video.indexing import Index, Source, index_by_decoding, index_of
@@ -37,19 +37,20 @@ def open_recording(path: Path, *, memory: int = MEMORY, stream: int = 0) -> Reco
 
     ``memory``: bytes it may take while open. ``stream``: which of the file's moving pictures, from 0.
     """
+    origin = Origin.of(path, stream)
     opened = open_container(path, SWIFT, stream)
     heading = _heading(opened)
     index = index_of(*opened)
-    first = _first_frames(path, index, stream)
+    first = _first_frames(origin, index)
     if index is not None:
         index = index.beginning_with(tuple(source for _, source in first))
     if index is None:
         index = _counted(path, stream)
-        first = first or (_first_frames(path, index, stream) if index.pts else [])
+        first = first or (_first_frames(origin, index) if index.pts else [])
     if not first or not index.pts:
         opened[0].close()
         raise _no_frames(path)
-    return _recording(path, index, first[0][0], heading, memory, Reader(path, index, SWIFT, stream, opened))
+    return _recording(origin, index, first[0][0], heading, memory, Reader(origin, index, SWIFT, opened))
 
 
 def picture_hashes(path: Path) -> tuple[str, ...]:
@@ -68,11 +69,11 @@ def _heading(opened: Opened) -> _Heading:
     )
 
 
-def _first_frames(path: Path, index: Index | None, stream: int) -> list[tuple[VideoFrame, Source]]:
+def _first_frames(origin: Origin, index: Index | None) -> list[tuple[VideoFrame, Source]]:
     """A few frames from the start, by one thread; none without an index."""
     if index is None:
         return []
-    reader = Reader(path, index, SURE, stream)
+    reader = Reader(origin, index, SURE)
     try:
         return reader.first(TRIAL)
     finally:
@@ -97,7 +98,7 @@ def _no_frames(path: Path) -> VideoError:
 
 
 def _recording(
-    path: Path, index: Index, first: VideoFrame, heading: _Heading, memory: int, reader: Reader
+    origin: Origin, index: Index, first: VideoFrame, heading: _Heading, memory: int, reader: Reader
 ) -> Recording:
     coded = first.width, first.height
     turn, square = orientation_of(first), square_size(coded, heading.aspect)
@@ -113,9 +114,9 @@ def _recording(
         pixel_aspect=f"{heading.aspect.numerator}/{heading.aspect.denominator}",
         interlaced=is_interlaced(first),
         transfer=transfer_of(first),
-        stream=reader.chosen,
+        stream=origin.stream,
         streams=heading.streams,
         time_code=heading.time_code,
     )
     stored = sum(plane.buffer_size for plane in first.planes)
-    return Recording(path, index, facts, converter(square, turn), Shares.of(memory, stored), reader)
+    return Recording(origin, index, facts, converter(square, turn), Shares.of(memory, stored), reader)

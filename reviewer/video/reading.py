@@ -2,14 +2,13 @@
 
 from collections.abc import Iterator
 from itertools import islice
-from pathlib import Path
 
 import av
 from av.video.frame import PictureType, VideoFrame
 
-from reviewer.video.container import Decoding, Opened, open_container
+from reviewer.video.container import Decoding, Opened, Origin, open_container
 from reviewer.video.errors import changed
-from reviewer.video.indexing import Index, Source, Sources, VideoPacket, decoded, packets, sign_of
+from reviewer.video.indexing import Index, Source, Sources, VideoPacket, decoded, flushing, packets, sign_of
 
 FROM_START = -1
 _LATE = 32  # frames decoded past a wanted one before it is given up as missing
@@ -27,7 +26,6 @@ class Reader:
 
     Attributes:
         opened: the file and its stream.
-        chosen: number of the stream among the file's moving pictures.
         position: number of the frame given last, or one less than the run's first.
         damage: places of the packets at which this run's decoding reported an error, oldest first; not of
             pictures shown before its key frame, which lack what they rest on.
@@ -35,9 +33,9 @@ class Reader:
     """
 
     def __init__(
-        self, path: Path, index: Index, decoding: Decoding, stream: int, opened: Opened | None = None
+        self, origin: Origin, index: Index, decoding: Decoding, opened: Opened | None = None
     ) -> None:
-        self._path, self._index, self._decoding, self.chosen = path, index, decoding, stream
+        self._origin, self._index, self._decoding = origin, index, decoding
         self.opened = opened or self._open()
         self._sources = Sources()
         self._run: Run = iter(())
@@ -67,7 +65,7 @@ class Reader:
             try:
                 yield from self._until(frame)
             except _StrayedError:
-                raise changed(self._path) from None
+                raise changed(self._origin.path) from None
 
     def first(self, most: int) -> list[tuple[VideoFrame, Source]]:
         """The file's first frames that decode, whether or not the index knows them."""
@@ -85,10 +83,15 @@ class Reader:
         try:
             yield from self._run
         except _StrayedError:
-            raise changed(self._path) from None
+            raise changed(self._origin.path) from None
 
     def begin(self, start: int) -> None:
-        """Start a run at a key frame: what it gives depends on nothing that was decoded before."""
+        """Start a run at a key frame: what it gives depends on nothing that was decoded before.
+
+        `VideoError` for a file that was written over; one that grew or was renamed is still the same.
+        """
+        if self._origin.is_another_now():
+            raise changed(self._origin.path)
         self._start, self.damage = start, []
         self._first = 0 if start == FROM_START else self._index.keys[start].shown
         self.position = self._first - 1
@@ -137,18 +140,24 @@ class Reader:
         return self._sources.placed(self._as_listed(source, first))
 
     def _as_listed(self, source: Iterator[VideoPacket], place: int) -> Iterator[VideoPacket]:
-        """The packets, each checked against the list; one that was not there when listed ends the run."""
+        """The packets, each checked against the list; where a file has grown, none beyond the list.
+
+        The last one listed may have been cut off then.
+        """
+        signs = self._index.signs
         for packet in source:
             if packet.size:
-                if place >= len(self._index.signs):
-                    return
-                if self._index.signs[place] != sign_of(packet):
+                fits = place < len(signs) and signs[place].fits(sign_of(packet))
+                if not fits and place < len(signs) - 1:
                     raise _StrayedError
+                if not fits:
+                    yield flushing(self.opened[1])
+                    return
                 place += 1
             yield packet
 
     def _open(self) -> Opened:
-        return open_container(self._path, self._decoding, self.chosen)
+        return open_container(self._origin.path, self._decoding, self._origin.stream)
 
     def _from_start(self) -> Iterator[VideoPacket]:
         """Packets from the first one on."""
@@ -188,7 +197,7 @@ class Reader:
             return None
         source = packets(*self.opened)
         first = next(source, None)
-        if first is None or sign_of(first) != self._index.signs[place]:
+        if first is None or not self._index.signs[place].fits(sign_of(first)):
             return None
         return self._placed(_put_back(first, source), place)
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property
-from pathlib import Path
 from threading import RLock
 from types import TracebackType
 from typing import Self
@@ -13,8 +12,8 @@ from av.video.frame import VideoFrame
 
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.video.colour import Converter, matrix_of, treatment_of
-from reviewer.video.container import SEARCHING, SURE, Decoding
-from reviewer.video.errors import missing, out_of_range
+from reviewer.video.container import SEARCHING, SURE, Decoding, Origin
+from reviewer.video.errors import changed, missing, out_of_range
 from reviewer.video.examining import Examined, Examiner, groups_near, search
 from reviewer.video.fingerprints import native_hash
 from reviewer.video.indexing import Index
@@ -43,14 +42,15 @@ class Recording:
 
     def __init__(
         self,
-        path: Path,
+        origin: Origin,
         index: Index,
         facts: RecordingFacts,
         converter: Converter,
         shares: Shares,
         reader: Reader,
     ) -> None:
-        self.path, self.facts = path, facts
+        self.path, self.facts = origin.path, facts
+        self._origin = origin
         self.index, self.converter = index, converter
         self._lock = RLock()
         self._swift = reader
@@ -217,7 +217,7 @@ class Recording:
 
     def reader(self, decoding: Decoding) -> Reader:
         """Another reader of the same file, for a thread of its own."""
-        return Reader(self.path, self.index, decoding, self.facts.stream)
+        return Reader(self._origin, self.index, decoding)
 
     @cached_property
     def _sure(self) -> Reader:
@@ -302,6 +302,8 @@ class Recording:
                 return
             if self.is_suspect(frame):
                 break  # Damage explains it: a longer run-up would not bring it back.
+        if not self._origin.is_untouched():
+            raise changed(self.path)
         self.facts = replace(self.facts, missing=tuple(sorted({*self.facts.missing, frame})))
 
     def _keep(self, number: int, stored: VideoFrame) -> None:

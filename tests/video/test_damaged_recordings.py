@@ -222,6 +222,6 @@ def test_playing_across_damage_shows_what_stepping_shows(damaged: Damaged, case:
         played = list(playing.pictures(0, len(playing.facts.pts)))
     missing = in_order(damaged(case))[1].missing
     with open_recording(damaged(case)) as stepping:
-        stepped = [stepping.picture(n) for n in range(len(stepping.facts.pts)) if n not in missing]
+        stepped = [stepping.evidence(n) for n in range(len(stepping.facts.pts)) if n not in missing]
     assert [picture.frame for picture in played] == [picture.frame for picture in stepped]
     assert [p.frame for p, s in zip(played, stepped, strict=True) if p != s] == []
