@@ -105,6 +105,10 @@ class Index:
         """Number in ``keys`` of the last key frame stored no later than a packet, or -1."""
         return bisect_right(self.keys, packet, key=lambda key: key.packet) - 1
 
+    def groups_of(self, frame: int) -> tuple[int, ...]:
+        """Groups that a frame may rest on: the one it is shown in, and the one it is stored in."""
+        return tuple(sorted({self.start_for(frame), self.group_of(self.sources[frame][0])}))
+
     def last_of(self, group: int) -> int:
         """Number of the last frame shown before the next key frame."""
         return self.keys[group + 1].shown - 1 if group + 1 < len(self.keys) else len(self.pts) - 1

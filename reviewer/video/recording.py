@@ -185,7 +185,8 @@ class Recording:
         """Search the frame's group of pictures for errors; whether the frame rests on one. `VideoError`."""
         with self._lock:
             self._check(frame)
-            self._take_in(self._examiner.examine(self.index.start_for(frame)))
+            for group in self.index.groups_of(frame):
+                self._take_in(self._examiner.examine(group))
             return self.is_suspect(frame)
 
     def _searched(self) -> dict[int, str]:
@@ -198,8 +199,9 @@ class Recording:
         with self._lock:
             for group in sorted(doubtful):
                 self._take_in(self._examiner.examine(group))
-            self._distrust(doubtful)
-        return {frame: digest for frame, digest in found.items() if self._is_sound(frame)}
+            doubtful |= self._unsound
+        group_of = self.index.start_for
+        return {frame: digest for frame, digest in found.items() if group_of(frame) not in doubtful}
 
     def _is_sound(self, frame: int) -> bool:
         return self.index.start_for(frame) not in self._unsound
@@ -291,8 +293,8 @@ class Recording:
 
     def _surely_to(self, frame: int) -> None:
         group = self.index.start_for(frame)
+        self.examine(frame)
         found = self._examiner.examine(group)
-        self._take_in(found)
         for start in dict.fromkeys((found.start, FROM_START)):
             for number, stored in self._sure.frames_to(frame, start, onward=False):
                 if self.index.start_for(number) == group:  # the others are but a run-up
