@@ -69,7 +69,7 @@ def still(recording: Path, frame: int, out: Path, stream: int, as_json: bool) ->
     else:
         click.echo(f"Frame {found['frame']} (tick {found['pts']}) written to {out}")
         for treated in found["treatment"]:
-            click.echo(f"Shown: {treated}")
+            click.echo(f"{treated[0].upper()}{treated[1:]}")
         if found["suspect"]:
             click.echo("Damaged here: do not rely on this picture")
     return DONE

@@ -182,6 +182,6 @@ class EvidenceView(QWidget):
 def remarks_on(picture: Picture) -> tuple[str, ...]:
     """What must be known of a picture before it is relied on."""
     damaged = ("Damaged here: do not rely on this picture.",) if picture.suspect else ()
-    treated = (f"Shown {', '.join(picture.treatment)}.",) if picture.treatment else ()
+    treated = tuple(f"{words[0].upper()}{words[1:]}." for words in picture.treatment)
     small = ("Small picture.",) if picture.stands_for else ()
     return (*damaged, *treated, *small)

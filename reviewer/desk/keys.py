@@ -36,7 +36,7 @@ KEYS = (
     Key("previous-ten", ("Shift+Left", "PgUp"), "Ten frames back", LOOK),
     Key("first", ("Home",), "First frame", LOOK),
     Key("last", ("End",), "Last frame", LOOK),
-    Key("play", ("Space", "Ctrl+Space"), "Play from here, or stop", LOOK, typed_too=True),
+    Key("play", ("Space", "Ctrl+Space"), "Play from here without sound, or stop", LOOK, typed_too=True),
     Key("play-back", ("Shift+Space",), "Play backwards from here, or stop", LOOK),
     Key("play-over", ("O",), "Play the chosen element over and over", LOOK),
     Key("slower", (",",), "Play slower", LOOK),

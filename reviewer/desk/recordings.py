@@ -40,6 +40,8 @@ class RecordingsPage(QDialog):
         self.table = QTableWidget(0, len(HEADINGS))
         self.table.setHorizontalHeaderLabels(HEADINGS)
         self.table.setAccessibleName("Recordings")
+        if (numbers := self.table.verticalHeader()) is not None:
+            numbers.hide()
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         column, row = QVBoxLayout(self), QHBoxLayout()

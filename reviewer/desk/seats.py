@@ -1,6 +1,7 @@
 """Several recordings of one start: which is on the screen, which is beside it, and the instant they share."""
 
 from collections.abc import Callable
+from contextlib import suppress
 
 from PyQt6.QtCore import QObject
 from PyQt6.QtWidgets import QWidget
@@ -10,6 +11,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.beside import Beside
 from reviewer.desk.recordings import RecordingsPage
 from reviewer.desk.viewing import Viewing
+from reviewer.terms.problems import ReviewerError
 
 RECORDINGS = "*.mp4 *.mov *.m4v *.mkv *.avi *.mts *.ts *.webm"
 BESIDE_SHARE = 4
@@ -32,7 +34,7 @@ class Seats(QObject):
     def doings(self) -> dict[str, Callable[[], object]]:
         """What can be done here, by the names of the key table."""
         return {
-            "other-recording": lambda: self._with_another(self.show_recording),
+            "other-recording": lambda: self._with_another(self._change_over),
             "beside": self._beside,
             "beside-next": lambda: self.beside.step(1),
             "beside-previous": lambda: self.beside.step(-1),
@@ -48,6 +50,15 @@ class Seats(QObject):
         self._viewing.load(path, frame=frame)
         if self.beside.recording == recording:
             self.beside.put_away()
+
+    def _change_over(self, recording: str) -> None:
+        """Put another recording on the screen, at the same instant where the two are joined."""
+        audit, here, picture = self._bench.audit, self._bench.on_screen, self._bench.picture
+        frame = None
+        if audit is not None and here is not None and picture is not None:
+            with suppress(ReviewerError):
+                frame = actions.counterpart(audit, picture.frame, of=here, on=recording)
+        self.show_recording(recording, frame or 0)
 
     def _with_another(self, doing: Callable[[str], None]) -> None:
         """Do something with the next recording of the case that is found on this computer."""

@@ -211,7 +211,7 @@ def test_what_must_be_known_of_a_picture_is_written_on_it() -> None:
     sound = Picture((2, 2), bytes(16), 0, first, "bt709", suspect=False)
     assert remarks_on(sound) == ()
     treated = Picture((2, 2), bytes(16), 0, first, "bt709", True, ("HLG shown as standard range",), (4, 4))
-    assert [remark.split()[0] for remark in remarks_on(treated)] == ["Damaged", "Shown", "Small"]
+    assert [remark.split()[0] for remark in remarks_on(treated)] == ["Damaged", "HLG", "Small"]
 
 
 @pytest.mark.parametrize("speed", SPEEDS)

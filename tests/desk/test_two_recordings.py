@@ -92,7 +92,7 @@ def test_marks_are_placed_on_the_recording_on_the_screen_and_shown_on_both(joine
     type_call(joined, "pullover mount")
     press(joined, Key.Key_R)
     until(lambda: joined.bench.facts is not None and len(joined.bench.facts.pts) == 300)
-    until(lambda: joined.bench.picture is not None)
+    until(lambda: joined.bench.picture is not None and joined.bench.picture.frame == 120)
     joined.viewing.seek(200)
     until(lambda: joined.bench.picture is not None and joined.bench.picture.frame == 200)
     type_call(joined, "cast -40")
