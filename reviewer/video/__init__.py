@@ -3,7 +3,7 @@
 from reviewer.video.errors import VideoError
 from reviewer.video.fingerprints import fingerprint
 from reviewer.video.keeping import MEMORY
-from reviewer.video.opening import open_recording, picture_hashes
+from reviewer.video.opening import open_recording
 from reviewer.video.recording import Recording
 from reviewer.video.smallstore import SmallStore
 from reviewer.video.stills import jpeg, png
@@ -18,6 +18,5 @@ __all__ = [
     "fingerprint",
     "jpeg",
     "open_recording",
-    "picture_hashes",
     "png",
 ]

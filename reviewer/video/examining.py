@@ -17,8 +17,8 @@ THREADS = 16
 FARTHEST = 8
 """Groups by which decoding begins earlier at most, lest a file with errors everywhere takes for ever."""
 HELD = 16
-"""Pictures a decoder holds at most (ITU-T H.264, A.3.1). The first pictures of a recording that was cut may
-rest on some from before its beginning: what only a strict decoder says of them is no damage."""
+"""Pictures a decoder holds at most (ITU-T H.264, A.3.1). The first pictures after a cut may rest on some that
+were cut away: what only a strict decoder says of them is no damage."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +75,12 @@ class Examiner:
             if 0 <= frame < len(self._index.pts):
                 for _ in self._reader.frames_to(frame, start, onward=False):
                     pass
-        places = tuple(p for p in self._reader.damage if p > HELD and self._index.group_of(p) <= group)
-        return places, self._reader.gradual
+        told = (place for place in self._reader.damage if self._index.group_of(place) <= group)
+        return tuple(place for place in told if not self._follows_a_cut(place)), self._reader.gradual
+
+    def _follows_a_cut(self, place: int) -> bool:
+        """Whether the recording begins, or an edit list hides pictures, shortly before a packet."""
+        return any(self._index.is_hidden(one) for one in range(place - HELD, place + 1))
 
 
 def groups_near(index: Index, places: Iterable[int]) -> set[int]:

@@ -84,6 +84,10 @@ class Index:
         """Whether the container calls this packet a key frame."""
         return packet in self._key_places
 
+    def is_hidden(self, packet: int) -> bool:
+        """Whether a packet is never shown: by an edit list, or as there is none such before the first."""
+        return packet < 0 or (not self.by_decoding and (packet, 0) not in self.numbers)
+
     @cached_property
     def settled(self) -> tuple[int, ...]:
         """For each frame, the number of the last frame shown among those stored up to it.

@@ -53,12 +53,6 @@ def open_recording(path: Path, *, memory: int = MEMORY, stream: int = 0) -> Reco
     return _recording(origin, index, first[0][0], heading, memory, Reader(origin, index, SWIFT, opened))
 
 
-def picture_hashes(path: Path) -> tuple[str, ...]:
-    """`Recording.picture_hash` of every frame of a file, in display order; `VideoError`."""
-    with open_recording(path) as recording:
-        return tuple(recording.hashes())
-
-
 def _heading(opened: Opened) -> _Heading:
     container, stream = opened
     return _Heading(
