@@ -85,6 +85,10 @@ class Projector(QThread):
         """
         self._ask(wish=lambda: self._show(frame, step, settle))
 
+    def examine(self, frame: int) -> None:
+        """Search what a frame rests on for errors, and show it again as what it then is."""
+        self._ask(wish=lambda: self._examine(frame))
+
     def read_on(self, frame: int, step: int) -> None:
         """Read on from a frame that is on the screen already."""
         self._ask(wish=lambda: self._read_on(frame, step))
@@ -202,6 +206,10 @@ class Projector(QThread):
                     return
         self._send(recording.picture(frame))
         self._read_on(frame, step)
+
+    def _examine(self, frame: int) -> None:
+        if self._recording is not None:
+            self._send(self._recording.evidence(frame))
 
     def _read_on(self, frame: int, step: int) -> None:
         if self._recording is not None:

@@ -180,8 +180,13 @@ class Protractor(QObject):
             line=self.line,
             body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
             apparatus=tuple(upright) if len(upright) == len(UPRIGHT) else (),
-            suspect=picture.suspect,
+            suspect=self._is_suspect(self.frame),
         )
+
+    def _is_suspect(self, frame: int) -> bool:
+        """Whether what it lies on is damaged; the picture on the screen may be another by now."""
+        stretches = self._bench.facts.suspect if self._bench.facts is not None else ()
+        return any(first <= frame <= last for first, last in stretches)
 
     def _read(self) -> None:
         clicks, self.trouble, self.reading = self._clicks(), "", None

@@ -29,6 +29,7 @@ class Viewing(QObject):
         paced(): the speed is another.
         surveying(int, int): frames done and frames in all of the background pass.
         surveyed(): the background pass has seen every frame.
+        damaged(): more of the recording is known to be damaged.
     """
 
     opened = pyqtSignal()
@@ -37,6 +38,7 @@ class Viewing(QObject):
     paced = pyqtSignal()
     surveying = pyqtSignal(int, int)
     surveyed = pyqtSignal()
+    damaged = pyqtSignal()
 
     def __init__(self, bench: Bench, memory: int, store: SmallStore | None) -> None:
         super().__init__()
@@ -88,6 +90,12 @@ class Viewing(QObject):
             self._projector.show_frame(frame, step, settle=ready is not None)
         if ready is not None:
             self._lay(ready)
+
+    def examine(self) -> None:
+        """Search what the picture on the screen rests on for errors, before something is measured on it."""
+        if self._bench.picture is not None:
+            self._aim = self._bench.picture.frame
+            self._projector.examine(self._aim)
 
     def seek_last(self) -> None:
         """Show the last frame."""
@@ -164,7 +172,14 @@ class Viewing(QObject):
 
     def _lay(self, picture: Picture) -> None:
         self._bench.picture = picture
+        self._look_for_damage()
         self.shown.emit(picture)
+
+    def _look_for_damage(self) -> None:
+        recording, known = self._projector.recording, self._bench.facts
+        if recording is not None and known is not None and recording.facts.suspect != known.suspect:
+            self._bench.facts = recording.facts
+            self.damaged.emit()
 
     def _ended(self, why: str) -> None:
         if self._left:
@@ -179,7 +194,7 @@ class Viewing(QObject):
         recording = self._projector.recording
         if self._left or recording is None or self._bench.facts is None:
             return
-        self._bench.facts = recording.facts
+        self._look_for_damage()
         self.surveyed.emit()
 
     def _failed(self, error: ReviewerError) -> None:

@@ -269,6 +269,7 @@ class DeskWindow(QMainWindow):
             self.viewing.stop()
             self._typing_before = self.entry.hasFocus()
             self.protractor.lay()
+            self.viewing.examine()
         self.evidence.setFocus()
 
     def _keep_reading(self) -> None:
@@ -347,7 +348,7 @@ class DeskWindow(QMainWindow):
         bench.said.connect(self._say)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
-        view.surveyed.connect(self.strip.refresh)
+        view.damaged.connect(self.strip.refresh)
         self.protractor.changed.connect(self._draw)
         self.evidence.clicked.connect(self.protractor.place)
         self.evidence.dragged.connect(self.protractor.move)

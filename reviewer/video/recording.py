@@ -82,7 +82,10 @@ class Recording:
             self._shown.clear()
 
     def picture(self, frame: int) -> Picture:
-        """The frame as displayed, the same bytes each time; `VideoError` where there is none."""
+        """The frame as displayed; `VideoError` where there is none.
+
+        The same bytes each time, but where an error shows itself only to the search that `evidence` makes.
+        """
         with self._lock:
             picture = self._shown.get(frame)
             if picture is None:

@@ -15,6 +15,7 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer.desk.evidence import remarks_on
+from reviewer.desk.framing import spot_at
 from reviewer.desk.keys import tip
 from reviewer.desk.pace import SPEEDS, Pace, Passage
 from reviewer.desk.window import DeskWindow
@@ -241,3 +242,27 @@ def test_making_small_pictures_can_be_stopped(looking: DeskWindow, tmp_path: Pat
     assert not button.isVisible()
     looking.viewing.seek(1100)
     until(lambda: full(looking, 1100))
+
+
+def test_a_reading_on_a_damaged_picture_says_so_before_the_pass_has_come_there(
+    window: DeskWindow, recordings: Callable[[str], Path], tmp_path: Path
+) -> None:
+    """This window makes no small pictures: laying the protractor searches what the picture rests on."""
+    data = bytearray(recordings("h264-stream.ts").read_bytes())
+    middle = len(data) * 3 // 10
+    data[middle : middle + 40] = bytes(byte ^ 0x5A for byte in data[middle : middle + 40])
+    path = tmp_path / "damaged.ts"
+    path.write_bytes(data)
+    window.open_path(path)
+    until(lambda: full(window, 0))
+    window.viewing.seek(70)
+    until(lambda: full(window, 70))
+    window.evidence.setFocus()
+    press(window, Key.Key_P)
+    until(lambda: bool(window.bench.picture and window.bench.picture.suspect))
+    assert window.bench.facts is not None
+    assert window.bench.facts.suspect == ((70, 95),)
+    for x, y in ((20, 20), (20, 30), (20, 40), (20, 50)):
+        window.protractor.place(spot_at(x, y))
+    assert window.protractor.reading is not None
+    assert window.protractor.reading.clicks.suspect
