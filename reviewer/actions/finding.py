@@ -85,7 +85,7 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
 
 def requirement(audit: Audit) -> Requirement:
     """The limit of the edition's cast requirement."""
-    return Requirement(audit.book.cast.at_least, audit.book.cast.tolerance)
+    return Requirement(audit.book.cast.at_least, audit.book.cast.tolerance.below)
 
 
 def _several(audit: Audit) -> bool:

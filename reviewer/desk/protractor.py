@@ -198,7 +198,7 @@ class Protractor(QObject):
 
     def _requirement(self) -> Requirement | None:
         book = self._bench.book
-        return Requirement(book.cast.at_least, book.cast.tolerance) if book else None
+        return Requirement(book.cast.at_least, book.cast.tolerance.below) if book else None
 
     def _reading_words(self) -> str:
         if self.reading is None:

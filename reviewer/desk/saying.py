@@ -9,7 +9,7 @@ from reviewer.desk.calls import Call, CallError, menu
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
-from reviewer.terms.rulebook import Fault
+from reviewer.terms.provisions import Fault
 
 
 def say(bench: Bench, typed: str) -> bool:

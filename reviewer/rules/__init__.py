@@ -1,7 +1,7 @@
 """A rule-book file to a checked `RuleBook`, or all of its problems with file and line."""
 
-from reviewer.rules.book import RuleBookError, check, load, parse
+from reviewer.rules.book import RuleBookError, check, load, parse, read_text
 from reviewer.rules.shelves import find, shipped
 from reviewer.terms.rulebook import clause_data
 
-__all__ = ["RuleBookError", "check", "clause_data", "find", "load", "parse", "shipped"]
+__all__ = ["RuleBookError", "check", "clause_data", "find", "load", "parse", "read_text", "shipped"]

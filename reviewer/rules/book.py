@@ -1,19 +1,23 @@
 """A rule-book file to a checked `RuleBook`, or every problem it has, each with file and line."""
 
 import json
+from collections.abc import Sequence
+from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
-from reviewer.rules.clauses import NEEDED, ONCE, READERS, Gathered
+from reviewer.rules.clauses import NEEDED, ONCE, READERS
+from reviewer.rules.contradictions import check_contradictions
 from reviewer.rules.record import Record
 from reviewer.rules.references import check_references
 from reviewer.rules.tree import MOST_BYTES, Fields, Items, Text, Tree, read_tree
-from reviewer.terms.exact import Degrees
+from reviewer.rules.upgrading import FORMATS, upgrade
 from reviewer.terms.problems import Problem, ReviewerError
-from reviewer.terms.rulebook import CastRule, Clause, Named, RuleBook
+from reviewer.terms.rulebook import Clause, Interpretation, Named, Provision, RuleBook
 
-_FORMAT = "reviewer.rule-book/1"
-_COMMON = ("id", "title", "rule", "since", "source")
+_COMMON = ("id", "title", "rule", "since", "source", "left-open", "examples")
+MOST_OPEN = 12
+"""Clauses of one book that may leave a reading open: more could not be reckoned through."""
 
 
 class RuleBookError(ReviewerError):
@@ -22,10 +26,14 @@ class RuleBookError(ReviewerError):
 
 def load(path: Path) -> RuleBook:
     """The checked book of a file; RuleBookError with every problem otherwise."""
+    return parse(read_text(path), str(path))
+
+
+def read_text(path: Path) -> str:
+    """A rule-book file's text; RuleBookError where it cannot be read as such."""
     try:
         with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
-        return parse(content.decode("utf-8"), str(path))
+            return file.read(MOST_BYTES + 1).decode("utf-8")
     except OSError as error:
         reason = error.strerror or "it cannot be opened"
         raise RuleBookError(
@@ -54,9 +62,14 @@ def parse(text: str, name: str) -> RuleBook:
         problems.append(Problem("no-fields", f"{name}:1", "This is no rule book.", "Begin with 'format:'."))
     if not isinstance(tree, Fields):
         raise RuleBookError(problems)
-    book = _book(Record(name, tree, problems), text)
+    return from_tree(tree, text, name, problems)
+
+
+def from_tree(tree: Fields, text: str, name: str, problems: list[Problem]) -> RuleBook:
+    """The checked book of a file already read; else RuleBookError with these problems and its own."""
+    book = _book(Record(name, upgrade(tree), problems), _plain_clauses(tree), text)
     if problems or book is None:
-        raise RuleBookError(sorted(problems, key=_line))
+        raise RuleBookError(sorted(dict.fromkeys(problems), key=_line))
     return book
 
 
@@ -65,95 +78,138 @@ def _line(problem: Problem) -> int:
     return int(line) if line.isdigit() else 0
 
 
-def _book(record: Record, text: str) -> RuleBook | None:
-    record.choice("format", (_FORMAT,))
-    identity = {key: record.text(key) for key in ("title", "division", "season")}
-    gathered = Gathered()
-    code, cautions = record.code("id"), record.texts("cautions")
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """One clause as read: what it is, what it provides, and what it leaves open."""
+
+    clause: Clause
+    provides: tuple[Provision, ...]
+    left_open: tuple[Interpretation, ...]
+
+
+def _book(record: Record, plain: Sequence[object], text: str) -> RuleBook | None:
+    record.choice("format", FORMATS)
+    title, division = record.text("title"), record.text("division")
+    apparatus, season = record.text("apparatus"), record.text("season")
+    code, cautions, effective = record.code("id"), record.texts("cautions"), _effective(record)
     roles = tuple(Named(code, name) for code, name in record.names("roles"))
     conditions = tuple(Named(code, name) for code, name in record.names("conditions"))
-    clauses = tuple(_clause(one, gathered) for one in record.records("clauses"))
+    read = tuple(_said(*one) for one in zip(record.records("clauses"), plain, strict=False))
+    record.has("routines")
     record.finish()
-    _check_counts(record, gathered)
-    check_references(record, clauses, roles, conditions, gathered)
-    if record.problems:
-        return None
-    return RuleBook(
+    book = RuleBook(
         id=code,
         sha256=sha256(text.encode()).hexdigest(),
         text=text,
+        effective=effective,
         cautions=cautions,
         roles=roles,
         conditions=conditions,
-        elements=gathered.all("element"),
-        faults=gathered.all("fault"),
-        facts=gathered.all("fact"),
-        clauses=clauses,
-        start=gathered.one("start"),
-        value_parts=gathered.one("value parts"),
-        few_parts=gathered.one("few parts"),
-        requirements=gathered.all("requirement"),
-        restricted=gathered.one("restricted"),
-        withheld=gathered.all("withheld"),
-        one_element=gathered.all("one element"),
-        part_of=gathered.all("part of"),
-        no_role=gathered.all("no role"),
-        swallows=gathered.all("swallow"),
-        caps=gathered.all("cap"),
-        cast=_cast(gathered),
-        panel=gathered.one("panel"),
-        spreads=gathered.all("spread"),
-        courtesy=gathered.one("courtesy"),
-        **identity,
-    )
-
-
-def _clause(record: Record, gathered: Gathered) -> Clause:
-    rule = record.choice("rule", tuple(READERS))
-    clause = record.code("id")
-    title, since, source = record.text("title"), record.day("since"), record.source()
-    known = record.fields.values.get("rule")
-    if isinstance(known, Text) and known.value.strip() in READERS:
-        READERS[rule](record, clause, gathered)
-        record.finish()
-    plain = _plain(record.fields)
-    return Clause(
-        id=clause,
+        clauses=tuple(one.clause for one in read),
+        as_stated=tuple(part for one in read for part in one.provides),
+        interpretations=tuple(one for said in read for one in said.left_open),
         title=title,
+        division=division,
+        apparatus=apparatus,
+        season=season,
+    )
+    _check_counts(record, book)
+    _check_dates(record, book)
+    check_references(record, book)
+    check_contradictions(record, book)
+    return None if record.problems else book
+
+
+def _effective(record: Record) -> tuple[str, str | None]:
+    inner = record.inner("effective")
+    first = inner.day("from") if inner.fields.values else ""
+    last = inner.day("until") if inner.has("until") else None
+    inner.finish()
+    if last is not None and last < first:
+        inner.wrong("bad-value", "The book ends before it begins.", "Mend 'from' or 'until'.")
+    return first, last
+
+
+def _said(record: Record, plain: object) -> _Said:
+    rule = record.choice("rule", tuple(READERS))
+    clause = Clause(
+        id=record.code("id"),
+        title=record.text("title"),
         rule=rule,
-        value=_words(record.fields),
-        since=since,
-        source=source,
+        value=words(record.fields, _COMMON),
+        since=record.day("since"),
+        source=record.source(),
         line=record.fields.line,
         data=json.dumps(plain, sort_keys=True, ensure_ascii=False, separators=(",", ":")),
     )
+    known = record.fields.values.get("rule")
+    if not isinstance(known, Text) or known.value.strip() not in READERS:
+        return _Said(clause, (), ())
+    open_ = record.inner("left-open") if record.has("left-open") else None
+    record.has("examples")
+    provides = tuple(READERS[rule](record, clause.id))
+    record.finish()
+    return _Said(clause, provides, () if open_ is None else _interpretation(record, open_, clause))
 
 
-def _check_counts(record: Record, gathered: Gathered) -> None:
-    for kind in NEEDED:
-        if not gathered.all(kind):
-            record.wrong(
-                "missing-rule", f"No clause states the rule {kind!r}.", "Add one.", record.line("clauses")
-            )
-    for kind in ONCE:
-        if len(gathered.all(kind)) > 1:
-            second = gathered.all(kind)[1].clause
-            what = f"The rule {kind!r} is stated again by {second!r}: two answers to one question."
-            record.wrong("stated-twice", what, "Keep one of the two.", record.line("clauses"))
-
-
-def _cast(gathered: Gathered) -> CastRule:
-    limit, tolerance = gathered.one("cast limit"), gathered.one("cast tolerance")
-    return CastRule(
-        line=gathered.one("cast line").line,
-        at_least=limit.angle,
-        tolerance=Degrees(tolerance.angle.thousandths),
-        guard_per_mille=gathered.one("guard band").number,
-        points=tolerance.points,
-        spared=tolerance.faults,
-        limit_clause=limit.clause,
-        clause=tolerance.clause,
+def _interpretation(record: Record, open_: Record, clause: Clause) -> tuple[Interpretation, ...]:
+    """What a clause provides in its other reading: its own fields, replaced by those left open."""
+    question = open_.text("question")
+    other = {key: value for key, value in open_.fields.values.items() if key != "question"}
+    if not other:
+        open_.wrong("missing-field", "The other reading says nothing.", "Write the field that would differ.")
+    for key in set(other) & set(_COMMON):
+        open_.wrong("bad-value", f"{key!r} is not open to reading.", "Take it out.", open_.line(key))
+    fields = Fields(record.fields.values | other, record.fields.lines | open_.fields.lines, open_.fields.line)
+    again = Record(record.name, fields, record.problems)
+    for key in _COMMON:
+        again.has(key)
+    provides = tuple(READERS[clause.rule](again, clause.id))
+    again.finish()
+    stated = {key: value for key, value in record.fields.values.items() if key in other}
+    return (
+        Interpretation(
+            clause=clause.id,
+            question=question,
+            stated=_reading(stated, other, open_.fields.line),
+            other=_reading(other, other, open_.fields.line),
+            provides=provides,
+        ),
     )
+
+
+def _reading(said: dict[str, Tree], keys: dict[str, Tree], line: int) -> str:
+    """The fields that a reading settles, in words; a field it lacks is not stated."""
+    return words(Fields({key: said.get(key, Text("not stated", line)) for key in keys}, {}, line), ())
+
+
+def _check_counts(record: Record, book: RuleBook) -> None:
+    for rule, kind in ONCE.items():
+        found = book.all(kind)
+        if not found and rule in NEEDED:
+            remedy, line = "Add one.", record.line("clauses")
+            record.wrong("missing-rule", f"No clause states the rule {rule!r}.", remedy, line)
+        for second in found[1:]:
+            said = f"The rule {rule!r} is stated again by {second.clause!r}: two answers to one question."
+            record.wrong("stated-twice", said, "Keep one of the two.", record.line("clauses"))
+
+
+def _check_dates(record: Record, book: RuleBook) -> None:
+    last = book.effective[1]
+    for one in book.clauses if last else ():
+        if one.since > (last or ""):
+            said = f"{one.id!r} holds from {one.since}, after the book's last day {last}."
+            record.wrong("bad-value", said, "Mend 'since' or 'until'.", one.line)
+    if len(book.interpretations) > MOST_OPEN:
+        said = f"{len(book.interpretations)} clauses leave a reading open; {MOST_OPEN} can be followed up."
+        record.wrong("too-many-open", said, "Settle some of them.", record.line("clauses"))
+
+
+def _plain_clauses(tree: Fields) -> tuple[object, ...]:
+    """The clauses as the file says them, whatever its version."""
+    clauses = tree.values.get("clauses")
+    values = clauses.values if isinstance(clauses, Items) else ()
+    return tuple(_plain(one) for one in values if isinstance(one, Fields))
 
 
 def _plain(tree: Tree) -> object:
@@ -164,15 +220,15 @@ def _plain(tree: Tree) -> object:
     return {key: _plain(value) for key, value in tree.values.items()}
 
 
-def _words(fields: Fields) -> str:
-    """What a clause says beyond its common fields, for people: ``takes 0.500 points; role mount``."""
-    said = (f"{key} {_said(value)}" for key, value in fields.values.items() if key not in _COMMON)
+def words(fields: Fields, without: Sequence[str]) -> str:
+    """What fields say, for people: ``takes 0.500 points; role mount``."""
+    said = (f"{key} {_said_in(value)}" for key, value in fields.values.items() if key not in without)
     return "; ".join(said)
 
 
-def _said(tree: Tree) -> str:
+def _said_in(tree: Tree) -> str:
     if isinstance(tree, Text):
         return tree.value
     if isinstance(tree, Items):
-        return ", ".join(_said(item) for item in tree.values)
-    return _said(tree.values["code"]) if "code" in tree.values else _words(tree)
+        return ", ".join(_said_in(item) for item in tree.values) or "none"
+    return _said_in(tree.values["code"]) if "code" in tree.values else words(tree, ())

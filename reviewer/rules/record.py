@@ -1,11 +1,13 @@
 """One mapping of a rule-book file, read field by field; what is wrong is noted and reading goes on."""
 
 import re
+from collections.abc import Callable
 from datetime import date
 from typing import TypeVar
 
 from reviewer.rules.tree import Fields, Items, Text, Tree
 from reviewer.terms.exact import Degrees, Points, Thousandths
+from reviewer.terms.measures import Measure
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import Source
 
@@ -117,6 +119,49 @@ class Record:
         if text:
             self._bad(key, text, "a whole number with its unit", f"such as '2 {unit}'")
         return 1
+
+    def measure(self, key: str, read: Callable[[str], Measure], such_as: str) -> Measure:
+        """A length or a time in the unit the rule states, such as ``9 in``."""
+        text = self.text(key)
+        try:
+            return read(text) if text else read(such_as)
+        except ValueError:
+            self._bad(key, text, "a measure with its unit", f"such as '{such_as}'")
+            return read(such_as)
+
+    def flag(self, key: str, yes: str, no: str) -> bool:
+        """Which of two words stands there; the first where it is neither, and noted."""
+        return self.choice(key, (yes, no)) == yes
+
+    def codes(self, key: str, needed: bool = True) -> tuple[str, ...]:
+        """A list of codes, none of them twice."""
+        found = self.texts(key, needed)
+        for code in {one for one in found if found.count(one) > 1}:
+            self.wrong("given-twice", f"{key!r} names {code!r} twice.", "Name it once.", self.line(key))
+        return tuple(dict.fromkeys(found))
+
+    def inner(self, key: str) -> "Record":
+        """A mapping inside this one; an empty one where there is none, and noted."""
+        found = self._get(key)
+        if isinstance(found, Fields):
+            return Record(self.name, found, self.problems)
+        if found is not None:
+            self.wrong("no-fields", f"{key!r} must have fields.", "Write {field: value}.", self.line(key))
+        return Record(self.name, Fields({}, {}, self.line(key)), [])
+
+    def several(self, key: str) -> "tuple[Points, ...]":
+        """A list of amounts, rising."""
+        found = []
+        for text in self.texts(key):
+            alone = Record(
+                self.name, Fields({key: Text(text, self.line(key))}, {}, self.line(key)), self.problems
+            )
+            found.append(alone.points(key))
+        if list(found) != sorted(set(found)):
+            self.wrong(
+                "not-rising", f"{key!r} must rise.", "Write the smallest amount first.", self.line(key)
+            )
+        return tuple(found)
 
     def day(self, key: str) -> str:
         """A date ``YYYY-MM-DD``."""

@@ -27,10 +27,16 @@ def cast_states(mark: Mark, rule: CastRule) -> tuple[str, ...]:
 
 
 def _by_value(angle: CastAngle, rule: CastRule) -> tuple[str, ...]:
-    """Compared in millionths of a degree, nothing rounded; both edges belong to the better side."""
+    """Compared in millionths of a degree, nothing rounded; the book says which side owns each edge."""
     assert angle.value is not None
     spread = angle.uncertainty.thousandths * rule.guard_per_mille if angle.uncertainty else 0
     low, high = angle.value.thousandths * 1000 - spread, angle.value.thousandths * 1000 + spread
-    met, edge = rule.at_least.thousandths * 1000, (rule.at_least - rule.tolerance).thousandths * 1000
+    met = _least(rule.at_least.thousandths, rule.limit.edge_included)
+    edge = _least((rule.at_least - rule.tolerance.below).thousandths, rule.tolerance.edge_included)
     possible = ((MET, high >= met), (WITHIN, low < met and high >= edge), (SHORT, low < edge))
     return tuple(state for state, open_ in possible if open_)
+
+
+def _least(limit: int, included: bool) -> int:
+    """The least millionths of a degree on the better side of a limit in thousandths."""
+    return limit * 1000 if included else limit * 1000 + 1

@@ -1,79 +1,147 @@
 """Marks and one edition in, the score sheet out. Pure: nothing else is looked at."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
-from reviewer.scoring.casts import cast_states
-from reviewer.scoring.execution import execution_lines, judges_of
-from reviewer.scoring.panel import average, courtesy_line, neutral_lines
-from reviewer.scoring.reaching import Case, reach
-from reviewer.scoring.routine import credit, decides, place
+from reviewer.scoring.execution import Execution, execution
+from reviewer.scoring.notes import notes
+from reviewer.scoring.panel import average, courtesy_line, neutral_lines, spreading, with_start
+from reviewer.scoring.reaching import reach
+from reviewer.scoring.routine import Credit, Placed, credit, place, refusals
+from reviewer.scoring.sorting import Sorted, sort_marks
 from reviewer.scoring.soundness import unsound
 from reviewer.scoring.starting import start_lines
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark, in_routine_order
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import JudgeScore, Line, ScoreSheet
+from reviewer.terms.sheets import FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
+
+_NOUGHT = Points(0)
+_NO_CREDIT = Credit((), {}, (), (), ())
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """What the stages have derived so far."""
+
+    placed: tuple[Placed, ...] = ()
+    credit: Credit = _NO_CREDIT
+    lines: tuple[Line, ...] = ()
+    start: Points = _NOUGHT
+    executed: tuple[Execution, ...] = ()
+    judges: tuple[JudgeScore, ...] = ()
+    average: Points = _NOUGHT
+    spread: Spreading | None = None
+    neutral: Points = _NOUGHT
+    final: Points = _NOUGHT
+
+
+Stage = Callable[[Sorted, Derived, RuleBook], Derived]
+
+
+def _recognise(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    return replace(derived, placed=place(marks.elements, book))
+
+
+def _credit(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    favoured = {name: states[0] for name, states in marks.casts.items()}
+    return replace(derived, credit=credit(derived.placed, favoured, book))
+
+
+def _requirements(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    return replace(derived, lines=start_lines(derived.credit, book))
+
+
+def _start_value(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    return replace(derived, start=book.start.points + _sum(derived.lines))
+
+
+def _execution(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    executed = tuple(execution(judge, own, derived.credit, book) for judge, own in marks.faults.items())
+    lines = (line for one in executed for line in one.lines)
+    return replace(derived, executed=executed, lines=(*derived.lines, *lines))
+
+
+def _judges_scores(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    begin = book.execution_from.points if book.execution_from else derived.start
+    scores = (JudgeScore(one.judge, begin + _sum(one.lines)) for one in derived.executed)
+    return replace(derived, judges=tuple(scores))
+
+
+def _panel(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    scores = [one.score for one in derived.judges]
+    return replace(derived, average=average(scores, book), spread=spreading(scores, book))
+
+
+def _neutral(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    lines = neutral_lines(marks.facts, derived.credit, book)
+    return replace(derived, neutral=_sum(lines), lines=(*derived.lines, *lines))
+
+
+def _final(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    return replace(derived, final=with_start(derived.average, derived.start, book) + derived.neutral)
+
+
+def _courtesy(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+    lift = courtesy_line(with_start(derived.average, derived.start, book), derived.neutral, book)
+    return replace(derived, final=derived.final + _sum(lift), lines=(*derived.lines, *lift))
+
+
+STAGES: tuple[tuple[str, Stage], ...] = (
+    ("recognise", _recognise),
+    ("credit value parts", _credit),
+    ("requirements", _requirements),
+    ("start value", _start_value),
+    ("execution", _execution),
+    ("judge's score", _judges_scores),
+    ("panel", _panel),
+    ("neutral deductions", _neutral),
+    ("final", _final),
+    ("courtesy floor", _courtesy),
+)
+"""The stages of a score, in the order they are taken."""
 
 
 def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
     """The score of these marks, in any order, by this edition; unsound marks are named and left out."""
-    problems = unsound(in_routine_order(tuple(marks)), book)
+    ordered = in_routine_order(tuple(marks))
+    problems = unsound(ordered, book)
     left_out = {problem.where for problem in problems}
-    sound = in_routine_order(tuple(mark for mark in marks if mark.id not in left_out))
-    open_casts = _open_casts(sound, book)
-    earned = credit(place(sound, book, {name: states[0] for name, states in open_casts.items()}), book)
-    faults = _by_judge(sound)
-    starting = start_lines(earned, book)
-    start = book.start.points + _sum(starting)
-    executed = {judge: execution_lines(judge, own, earned, book) for judge, own in faults.items()}
-    judges = tuple(JudgeScore(judge, start + _sum(lines)) for judge, lines in executed.items())
-    mean = average([one.score for one in judges], book.panel)
-    neutral = neutral_lines(_facts(sound), len(earned.value_parts), book)
-    courtesy = courtesy_line(mean + _sum(neutral), book)
+    sound = sort_marks([mark for mark in ordered if mark.id not in left_out], book)
+    derived = _derive(sound, book)
     return ScoreSheet(
         rule_book=(book.id, book.sha256),
-        start_value=start,
-        value_parts=len(earned.value_parts),
-        judges=judges,
-        panel_average=mean,
-        final_score=mean + _sum(neutral) + _sum(courtesy),
-        reachable=reach(open_casts, faults, book, lambda states: _case(sound, book, states)),
-        lines=(*starting, *(line for lines in executed.values() for line in lines), *neutral, *courtesy),
-        not_earned=earned.not_earned,
+        chosen=tuple(sorted(book.chosen)),
+        start_value=derived.start,
+        value_parts=len(derived.credit.earning),
+        judges=derived.judges,
+        panel_average=derived.average,
+        spread=derived.spread,
+        final_score=derived.final,
+        reachable=reach(sound, derived.credit, derived.executed, book),
+        lines=derived.lines,
+        not_earned=refusals(derived.credit),
+        not_taken=tuple(one for executed in derived.executed for one in executed.not_taken),
+        notes=notes(sound, derived.credit, derived.spread, book),
+        full_speed=_full_speed(sound, book),
         problems=problems,
     )
 
 
-def _case(marks: Sequence[Mark], book: RuleBook, states: Mapping[str, str]) -> Case:
-    """What one choice of cast states comes to, before the judges' discretion."""
-    earned = credit(place(marks, book, states), book)
-    start = book.start.points + _sum(start_lines(earned, book))
-    taken = _sum(neutral_lines(_facts(marks), len(earned.value_parts), book))
-
-    def final(mean: Points) -> Points:
-        return mean + taken + _sum(courtesy_line(mean + taken, book))
-
-    return earned, start, final
+def _derive(marks: Sorted, book: RuleBook) -> Derived:
+    derived = Derived()
+    for _, stage in STAGES:
+        derived = stage(marks, derived, book)
+    return derived
 
 
-def _open_casts(marks: Sequence[Mark], book: RuleBook) -> dict[str, tuple[str, ...]]:
-    return {
-        mark.id: cast_states(mark, book.cast)
-        for mark in marks
-        if mark.kind == "element" and decides(book.element(mark.code))
-    }
-
-
-def _by_judge(marks: Sequence[Mark]) -> dict[str, tuple[Mark, ...]]:
-    faults = [mark for mark in marks if mark.kind == "fault"]
-    letters = judges_of(faults)
-    return {
-        letter: tuple(mark for mark in faults if (mark.judge or letters[0]) == letter) for letter in letters
-    }
-
-
-def _facts(marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    return tuple(mark for mark in marks if mark.kind == "fact")
+def _full_speed(marks: Sorted, book: RuleBook) -> FullSpeed | None:
+    """The score without the faults and facts that only slow motion shows; every judge keeps a score."""
+    left_out = marks.slowed
+    if not left_out:
+        return None
+    derived = _derive(marks.at_full_speed(), book)
+    return FullSpeed(derived.judges, derived.final, tuple(mark.id for mark in left_out))
 
 
 def _sum(lines: Sequence[Line]) -> Points:

@@ -1,15 +1,17 @@
 """One judge's deductions: scopes, what swallows what, caps, and the cast's tolerance."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 
 from reviewer.scoring.casts import MET, WITHIN
-from reviewer.scoring.routine import Credit, Placed, decides
+from reviewer.scoring.routine import Credit, Placed
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
+from reviewer.terms.provisions import Cap, Required, Swallow
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import Line
+from reviewer.terms.sheets import Line, NotTaken
 
 STAGE = "execution"
 
@@ -19,82 +21,171 @@ class Group:
     """Faults of which only the largest is taken: all in one scope, or a single one."""
 
     code: str
-    faults: tuple[Mark, ...] = field(default_factory=tuple)
+    faults: tuple[Mark, ...]
 
 
-def judges_of(faults: Sequence[Mark]) -> tuple[str, ...]:
-    """The judges' letters; one judge is A."""
-    return tuple(sorted({mark.judge for mark in faults if mark.judge})) or ("A",)
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One judge's faults sorted out.
+
+    Attributes:
+        groups: in the order of the marks.
+        absorbed: faults that another on the same element leaves nothing of, with the clause that says so.
+        spared: ids of the elements on which the cast's tolerance spared its faults.
+    """
+
+    groups: tuple[Group, ...]
+    absorbed: tuple[tuple[Mark, Swallow], ...]
+    spared: frozenset[str]
 
 
-def best_within(credit: Credit, book: RuleBook) -> Placed | None:
-    """The cast that earns only by the tolerance, where none that counts reaches the limit."""
-    barred = {role for one in book.requirements if one.role is None for role in one.not_in}
-    counting = [
-        one for one in credit.counting if decides(one.element) and not barred.intersection(one.mark.roles)
-    ]
-    if any(one.cast == MET for one in counting):
-        return None
-    return next((one for one in counting if one.cast == WITHIN), None)
+@dataclass(frozen=True, slots=True)
+class Execution:
+    """One judge's deductions, as lines, and the marked faults that cost nothing or less than marked."""
+
+    judge: str
+    taken: Taken
+    lines: tuple[Line, ...]
+    not_taken: tuple[NotTaken, ...]
 
 
-def groups(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> tuple[Group, ...]:
-    """One judge's faults that are taken at all, grouped by scope, in the order of the marks."""
-    roles = {one.mark.id: one.mark for one in credit.placed}
-    within = best_within(credit, book)
-    found: dict[tuple[str, ...], list[Mark]] = {}
-    for mark in faults:
-        spared = within is not None and mark.element == within.mark.id and mark.code in book.cast.spared
-        if not spared and not _swallowed(mark, faults, roles, book):
-            found.setdefault(_scope(mark, book), []).append(mark)
-    return tuple(Group(together[0].code, tuple(together)) for together in found.values())
+def charged(credit: Credit, book: RuleBook) -> tuple[Placed, ...]:
+    """The casts that are charged for lying within the tolerance.
 
-
-def execution_lines(judge: str, faults: Sequence[Mark], credit: Credit, book: RuleBook) -> tuple[Line, ...]:
-    """The lines of one judge's score."""
-    lines = list(_tolerance(judge, credit, book))
-    room = {cap.clause: cap.at_most for cap in book.caps}
-    for group in groups(faults, credit, book):
-        mark = max(group.faults, key=_amount)
-        points = _amount(mark)
-        for cap in book.caps:
-            if group.code in cap.faults:
-                points = min(points, room[cap.clause])
-                room[cap.clause] = room[cap.clause] - points
-        if points:
-            fault = book.fault(group.code)
-            why = message("{name}.", name=fault.name)
-            source = str(book.clause(fault.clause).source)
-            lines.append(Line(fault.clause, STAGE, judge, -points, (mark.id,), why, source))
-    return tuple(lines)
-
-
-def _tolerance(judge: str, credit: Credit, book: RuleBook) -> tuple[Line, ...]:
-    within = best_within(credit, book)
-    if within is None or not book.cast.points:
+    Once an exercise: the best cast, and only where no cast that counts reaches the limit. By element: each.
+    """
+    casts = [one for one in credit.placed if one.element.decides and not one.merged]
+    if book.cast.tolerance.scope == "element":
+        return tuple(one for one in casts if credit.states[one.mark.id] == WITHIN)
+    counting = {one.mark.id for one in credit.counting}
+    best = [one for one in casts if one.mark.id in counting and not _barred(one, book)]
+    if any(credit.states[one.mark.id] == MET for one in best):
         return ()
-    why = message("The best cast lies within the tolerance below {limit} degrees.", limit=book.cast.at_least)
-    clause = book.cast.clause
-    source = str(book.clause(clause).source)
-    return (Line(clause, STAGE, judge, -book.cast.points, (within.mark.id,), why, source),)
+    return tuple([one for one in best if credit.states[one.mark.id] == WITHIN][:1])
 
 
-def _swallowed(mark: Mark, faults: Sequence[Mark], placed: Mapping[str, Mark], book: RuleBook) -> bool:
-    element = placed.get(mark.element or "")
-    if element is None:
-        return False
-    beside = {other.code for other in faults if other.element == mark.element}
-    return any(
-        mark.code in rule.faults
-        and rule.by in beside
-        and (not rule.role or rule.role in element.roles)
-        and not set(rule.unless).intersection(element.conditions)
-        for rule in book.swallows
+def spared_on(credit: Credit, charged: Sequence[Placed], book: RuleBook) -> frozenset[str]:
+    """Ids of the elements on which the tolerance spares its faults."""
+    if not charged:
+        return frozenset()
+    any_cast = book.cast.tolerance.spared_on_any
+    casts = (one for one in credit.placed if one.element.decides)
+    return frozenset(one.mark.id for one in (casts if any_cast else charged))
+
+
+def take(faults: Sequence[Mark], credit: Credit, spared: frozenset[str], book: RuleBook) -> Taken:
+    """One judge's faults: those taken at all, grouped by scope, and those that another leaves nothing of."""
+    found: dict[tuple[str, ...], list[Mark]] = {}
+    absorbed = tuple(_swallowed(faults, credit, book))
+    gone = {mark.id for mark, _ in absorbed}
+    for mark in faults:
+        on_top = mark.element in spared and mark.code in book.cast.tolerance.spared
+        if not on_top and mark.id not in gone:
+            found.setdefault(_scope(mark, book), []).append(mark)
+    return Taken(
+        tuple(Group(together[0].code, tuple(together)) for together in found.values()), absorbed, spared
     )
 
 
+def execution(judge: str, faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Execution:
+    """What one judge deducts, and what of the marks costs nothing."""
+    within = charged(credit, book)
+    taken = take(faults, credit, spared_on(credit, within, book), book)
+    lines = list(_tolerance(judge, within, book))
+    not_taken = [_absorbed(judge, mark, rule, book) for mark, rule in taken.absorbed]
+    room = {cap.clause: cap.at_most for cap in book.all(Cap)}
+    cap_of = caps(book)
+    for group in taken.groups:
+        mark = max(group.faults, key=_amount)
+        not_taken += [_beside(judge, other, mark, book) for other in group.faults if other is not mark]
+        points = _amount(mark)
+        cap = cap_of.get(group.code)
+        if cap is not None and points > room[cap.clause]:
+            not_taken.append(_capped(judge, mark, points - room[cap.clause], cap, book))
+            points = room[cap.clause]
+        if cap is not None:
+            room[cap.clause] = room[cap.clause] - points
+        if points:
+            lines.append(_line(judge, mark, points, book))
+    return Execution(judge, taken, tuple(lines), tuple(not_taken))
+
+
+@lru_cache(maxsize=64)
+def caps(book: RuleBook) -> dict[str, Cap]:
+    """Fault code to the cap it falls under."""
+    return {code: cap for cap in book.all(Cap) for code in cap.faults}
+
+
+def _swallowed(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Iterator[tuple[Mark, Swallow]]:
+    """The faults of which another on the same element leaves nothing, each with the clause that says so."""
+    rules = book.all(Swallow)
+    falling = {rule.by for rule in rules}
+    fallen: dict[str, set[str]] = {}
+    for mark in faults:
+        if mark.code in falling and mark.element is not None:
+            fallen.setdefault(mark.element, set()).add(mark.code)
+    elements = {one.mark.id: one.mark for one in credit.placed if one.mark.id in fallen}
+    for mark in faults:
+        element = elements.get(mark.element or "")
+        if element is not None:
+            by = fallen[element.id]
+            rule = next((rule for rule in rules if _swallows(rule, mark.code, by, element)), None)
+            if rule is not None:
+                yield mark, rule
+
+
+def _swallows(rule: Swallow, code: str, beside: set[str], element: Mark) -> bool:
+    return (
+        code in rule.faults
+        and rule.by in beside
+        and rule.role in element.roles
+        and not any(said in rule.unless for said in element.conditions)
+    )
+
+
+def _barred(one: Placed, book: RuleBook) -> bool:
+    """Whether its role keeps a cast from the requirement it would fulfil."""
+    fulfilling = [rule for rule in book.all(Required) if rule.code in one.element.fulfils]
+    return any(role in rule.not_in for rule in fulfilling for role in one.mark.roles)
+
+
+def _tolerance(judge: str, within: Sequence[Placed], book: RuleBook) -> Iterator[Line]:
+    tolerance = book.cast.tolerance
+    for one in within if tolerance.points else ():
+        template = "The best cast lies within the tolerance below {limit} degrees."
+        if tolerance.scope == "element":
+            template = "The cast lies within the tolerance below {limit} degrees."
+        why = message(template, limit=book.cast.at_least)
+        source = book.source(tolerance.clause)
+        yield Line(tolerance.clause, STAGE, judge, -tolerance.points, (one.mark.id,), why, source)
+
+
+def _line(judge: str, mark: Mark, points: Points, book: RuleBook) -> Line:
+    fault = book.fault_of[mark.code]
+    why = message("{name}.", name=fault.name)
+    return Line(fault.clause, STAGE, judge, -points, (mark.id,), why, book.source(fault.clause))
+
+
+def _absorbed(judge: str, mark: Mark, rule: Swallow, book: RuleBook) -> NotTaken:
+    names = {"name": book.fault_of[mark.code].name, "by": book.fault_of[rule.by].name}
+    return NotTaken(rule.clause, judge, (mark.id,), message("{by} leaves nothing of: {name}.", **names))
+
+
+def _beside(judge: str, mark: Mark, larger: Mark, book: RuleBook) -> NotTaken:
+    fault = book.fault_of[mark.code]
+    scope = "an exercise" if fault.scope == "exercise" else "an element"
+    why = message("{name} is taken once {scope}.", name=fault.name, scope=scope)
+    return NotTaken(fault.clause, judge, (mark.id, larger.id), why)
+
+
+def _capped(judge: str, mark: Mark, lost: Points, cap: Cap, book: RuleBook) -> NotTaken:
+    name = book.fault_of[mark.code].name
+    why = message("{lost} of {name} lie above {most} in all.", lost=lost, name=name, most=cap.at_most)
+    return NotTaken(cap.clause, judge, (mark.id,), why)
+
+
 def _scope(mark: Mark, book: RuleBook) -> tuple[str, ...]:
-    scope = book.fault(mark.code).scope
+    scope = book.fault_of[mark.code].scope
     if scope == "exercise":
         return (mark.code,)
     if scope == "element" and mark.element is not None:

@@ -2,47 +2,121 @@
 
 from collections.abc import Iterator, Sequence
 
+from reviewer.scoring.routine import Credit
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
-from reviewer.terms.rulebook import Panel, RuleBook
-from reviewer.terms.sheets import Line
+from reviewer.terms.provisions import Few, ReferenceBand, Spread
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import Line, Spreading
+
+FINAL, AVERAGE = "final score", "average"
 
 
-def average(scores: Sequence[Points], panel: Panel) -> Points:
-    """The mean of all scores, or from so many judges on without the highest and the lowest."""
-    kept = sorted(scores)
-    if panel.drop_from and len(kept) >= panel.drop_from and len(kept) > 2:
-        kept = kept[1:-1]
-    total, count = sum(score.thousandths for score in kept), len(kept)
-    if panel.rounding == "truncate":
+def counting_scores(scores: Sequence[Points], book: RuleBook) -> tuple[Points, ...]:
+    """The judges' scores that are averaged, rising: all, or the middle ones by the size of the panel."""
+    ranked, out = tuple(sorted(scores)), left_out(len(scores), book)
+    return ranked[out : len(ranked) - out]
+
+
+def left_out(judges: int, book: RuleBook) -> int:
+    """How many scores of so many judges are left out at either end."""
+    size, drop_from = book.panel_sizes.get(judges), book.panel.drop_from
+    if size is not None:
+        return 0 if size.middle is None else (judges - size.middle) // 2
+    return 1 if drop_from is not None and judges >= drop_from else 0
+
+
+def size_is_known(judges: int, book: RuleBook) -> bool:
+    """Whether the book says how a panel of so many judges is averaged."""
+    return judges in book.panel_sizes or not book.panel_sizes
+
+
+def average(scores: Sequence[Points], book: RuleBook) -> Points:
+    """The mean of the counting scores."""
+    kept = counting_scores(scores, book)
+    return mean(sum(score.thousandths for score in kept), len(kept), book.panel.rounding)
+
+
+def mean(total: int, count: int, rounding: str) -> Points:
+    """A total in thousandths over a count, by a rounding of `reviewer.terms.provisions.ROUNDINGS`."""
+    if rounding == "truncate":
         return Points(total // count)
     return Points((2 * total + count) // (2 * count))
 
 
-def neutral_lines(facts: Sequence[Mark], value_parts: int, book: RuleBook) -> tuple[Line, ...]:
+def with_reference(panel: Points, reference: Points, book: RuleBook) -> Points:
+    """The panel's average, or its mean with a reference score that lies further off than the band allows."""
+    bands = [one for one in book.all(ReferenceBand) if reference >= one.reference]
+    if not bands:
+        return panel
+    band = max(bands, key=lambda one: one.reference)
+    if abs((panel - reference).thousandths) <= band.allowed.thousandths:
+        return panel
+    return mean(panel.thousandths + reference.thousandths, 2, book.panel.rounding)
+
+
+def spreading(scores: Sequence[Points], book: RuleBook) -> Spreading | None:
+    """How far the counting scores lie apart, by the band of their average; None for one judge or no band."""
+    kept, found = counting_scores(scores, book), average(scores, book)
+    bands = [one for one in book.all(Spread) if found >= one.average]
+    if len(kept) < 2 or not bands:
+        return None
+    band = max(bands, key=lambda one: one.average)
+    return Spreading(kept[-1] - kept[0], band.allowed, band.clause)
+
+
+def with_start(mean_score: Points, start: Points, book: RuleBook) -> Points:
+    """The average, with the start value added where judges' scores do not begin from it."""
+    return mean_score if book.execution_from is None else start + mean_score
+
+
+def neutral_lines(facts: Sequence[Mark], credit: Credit, book: RuleBook) -> tuple[Line, ...]:
     """What the chief judge takes from the average."""
-    return tuple(_neutral(facts, value_parts, book))
+    return (*fact_lines(facts, book), *few_lines(credit, book))
 
 
-def courtesy_line(score: Points, book: RuleBook) -> tuple[Line, ...]:
-    """What lifts a final score to the least there is."""
+def courtesy_line(mean_score: Points, neutral: Points, book: RuleBook) -> tuple[Line, ...]:
+    """What lifts a score to the least there is, held against the final score or the average."""
     least = book.courtesy
-    if least is None or score >= least.points:
+    points = lift(mean_score.thousandths, neutral.thousandths, book)
+    if least is None or not points:
         return ()
-    why = message("No final score is lower than {least}.", least=least.points)
-    source = str(book.clause(least.clause).source)
-    return (Line(least.clause, "courtesy", None, least.points - score, (), why, source),)
+    why = message("No score is lower than {least}.", least=least.points)
+    return (Line(least.clause, "courtesy", None, Points(points), (), why, book.source(least.clause)),)
 
 
-def _neutral(facts: Sequence[Mark], value_parts: int, book: RuleBook) -> Iterator[Line]:
-    for fact in book.facts:
-        saying = tuple(mark.id for mark in facts if mark.code == fact.code)
+def lift(mean_score: int, neutral: int, book: RuleBook) -> int:
+    """Thousandths that lift a score to the least there is; nought where it is as high."""
+    least = book.courtesy
+    if least is None:
+        return 0
+    held = mean_score if least.held_against == AVERAGE else mean_score + neutral
+    return max(least.points.thousandths - held, 0)
+
+
+def holds(fact: Mark, book: RuleBook) -> bool:
+    """Whether a fact that was marked holds: a measured length must exceed the book's."""
+    limit = book.fact_of[fact.code].more_than
+    return limit is None or fact.length is None or fact.length.exceeds(limit, edge_included=True)
+
+
+def fact_lines(facts: Sequence[Mark], book: RuleBook) -> Iterator[Line]:
+    """What the facts cost that hold."""
+    for fact in book.facts if facts else ():
+        saying = tuple(mark.id for mark in facts if mark.code == fact.code and holds(mark, book))
         if saying and fact.points:
             why = message("{name}.", name=fact.name)
-            source = str(book.clause(fact.clause).source)
-            yield Line(fact.clause, "neutral", None, -fact.points, saying, why, source)
-    few = book.few_parts
-    if few is not None and value_parts < few.number:
-        why = message("{earned} value parts, fewer than {least}.", earned=value_parts, least=few.number)
-        yield Line(few.clause, "neutral", None, -few.points, (), why, str(book.clause(few.clause).source))
+            yield Line(fact.clause, "neutral", None, -fact.points, saying, why, book.source(fact.clause))
+
+
+def few_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
+    """What a routine of few elements costs: of several bands the smallest that fits."""
+    fitting = [few for few in book.all(Few) if credit.number(few.counting) < few.number]
+    if fitting:
+        few = min(fitting, key=lambda one: one.number)
+        number = credit.number(few.counting)
+        why = message(
+            "{number} elements {how}, fewer than {least}.", number=number, how=few.counting, least=few.number
+        )
+        yield Line(few.clause, "neutral", None, -few.points, (), why, book.source(few.clause))

@@ -1,15 +1,16 @@
 """The routine as elements in order: which earn a value part, which fulfil a requirement, and why not."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
+from functools import lru_cache
 
 from reviewer.scoring.casts import SHORT
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
-from reviewer.terms.rulebook import Element, RuleBook, Withheld
+from reviewer.terms.provisions import Element, JudgeDecides, OneElement, PartOf, Withheld
+from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import NotEarned
-
-_DECIDES = "decides"
 
 _WORDS = {
     "spotted": "{name} was spotted",
@@ -24,15 +25,23 @@ _WORDS = {
     "one-foot-at-a-time": "The feet came one after the other in {name}",
     "not-seen": "{name} could not be seen",
 }
+_BY_JUDGE = "The judge withholds the credit of {name}"
+
+
+class Repeats(Enum):
+    """How repetition is judged: by the book, or so that no more (no less) can be earned than in any case."""
+
+    BY_BOOK = "by the book"
+    NEVER = "never"
+    ALWAYS = "always"
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """An element of the routine: its mark, what the book says of it, and the state of its cast."""
+    """An element of the routine: its mark, what the book says of it, and whether it continues the last."""
 
     mark: Mark
     element: Element
-    cast: str | None
     merged: bool
 
 
@@ -42,92 +51,184 @@ class Credit:
 
     Attributes:
         placed: the elements in order.
-        value_parts: ids of the marks that earn one.
+        states: the cast state by mark id.
+        earning: elements that earn a value part.
         counting: elements that may fulfil a requirement.
-        not_earned: credit withheld, with its reason.
+        refused: elements that are refused credit, with the rule that gives the reason.
     """
 
     placed: tuple[Placed, ...]
-    value_parts: tuple[str, ...]
+    states: Mapping[str, str]
+    earning: tuple[Placed, ...]
     counting: tuple[Placed, ...]
-    not_earned: tuple[NotEarned, ...]
+    refused: tuple[tuple[Placed, Withheld | JudgeDecides], ...]
+
+    def number(self, counting: str) -> int:
+        """How many elements were ``credited`` or ``performed``; neighbours that are one count once."""
+        if counting == "credited":
+            return len(self.earning)
+        return sum(not one.merged for one in self.placed)
 
 
-def place(marks: Sequence[Mark], book: RuleBook, states: Mapping[str, str]) -> tuple[Placed, ...]:
-    """The elements in order; ``states`` gives the cast state by mark id. Some neighbours are one element."""
-    elements = [mark for mark in marks if mark.kind == "element"]
-    merged = _merged(elements, book)
-    return tuple(
-        Placed(mark, book.element(mark.code), states.get(mark.id), mark.id in merged) for mark in elements
-    )
+def place(elements: Sequence[Mark], book: RuleBook) -> tuple[Placed, ...]:
+    """The elements in order. Some neighbours are one element."""
+    merged, known = _merged(elements, book.all(OneElement)), book.element_of
+    return tuple(Placed(mark, known[mark.code], mark.id in merged) for mark in elements)
 
 
-def credit(placed: tuple[Placed, ...], book: RuleBook) -> Credit:
-    """Value parts and requirements; the first clause that withholds gives the reason."""
-    earned: list[tuple[str, str, tuple[str, str]]] = []
+def credit(
+    placed: tuple[Placed, ...], states: Mapping[str, str], book: RuleBook, repeats: Repeats = Repeats.BY_BOOK
+) -> Credit:
+    """Value parts and requirements; ``states`` gives the cast state by mark id.
+
+    The first clause that withholds gives the reason, and all that fit apply.
+    """
+    court = _Court(placed, states, book, repeats)
+    earning: list[Placed] = []
     counting: list[Placed] = []
-    refused: list[NotEarned] = []
-    sequence = [one for one in placed if not _is_part(one, placed, book)]
+    refused: list[tuple[Placed, Withheld | JudgeDecides]] = []
     for one in placed:
         if one.merged:
             continue
-        found = [rule for rule in book.withheld if _holds(rule, one, placed, sequence, earned)]
-        refused.extend(_refusal(rule, one) for rule in found[:1])
-        if not any(rule.requirement for rule in found):
+        found = court.found(one)
+        if found:
+            refused.append((one, found[0]))
+        if not any(isinstance(rule, JudgeDecides) or rule.requirement for rule in found):
             counting.append(one)
-        if not any(rule.value_part for rule in found):
-            earned.append((one.mark.id, one.mark.code, _neighbours(one, sequence)))
-    return Credit(placed, tuple(name for name, _, _ in earned), tuple(counting), tuple(refused))
+        if not any(isinstance(rule, JudgeDecides) or rule.value_part for rule in found):
+            earning.append(one)
+            court.earned(one)
+    return Credit(placed, states, tuple(earning), tuple(counting), tuple(refused))
 
 
-def decides(element: Element) -> bool:
-    """Whether the cast's angle decides this element's credit."""
-    return element.angle == _DECIDES
+def refusals(credit: Credit) -> tuple[NotEarned, ...]:
+    """Credit withheld, each with its clause and reason."""
+    return tuple(_refusal(one, rule) for one, rule in credit.refused)
 
 
-def _holds(
-    rule: Withheld,
-    one: Placed,
-    placed: Sequence[Placed],
-    sequence: Sequence[Placed],
-    earned: Sequence[tuple[str, str, tuple[str, str]]],
-) -> bool:
-    match rule.test:
-        case "condition":
-            return rule.value in one.mark.conditions
-        case "status":
-            return one.element.status == rule.value
-        case "cast":
-            return decides(one.element) and one.cast == rule.value
-        case "parts":
-            parts = [other for other in placed if rule.value in other.mark.roles and not other.merged]
-            return one in parts and parts.index(one) >= rule.number
-    before = [neighbours for _, code, neighbours in earned if code == one.mark.code]
-    return len(before) >= rule.number or _neighbours(one, sequence) in before
+class _Court:
+    """Decides element after element, remembering what has earned."""
+
+    def __init__(
+        self, placed: tuple[Placed, ...], states: Mapping[str, str], book: RuleBook, repeats: Repeats
+    ) -> None:
+        self._states = states
+        self._rules = _sorted_rules(book)
+        self._judge = book.one(JudgeDecides)
+        self._repeats = repeats
+        self._parts: dict[str, int] = {}
+        self._between = _neighbours(placed, states, book.all(PartOf))
+        self._earned: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self._identities: dict[tuple[str, str], int] = {}
+        for one in placed if repeats is Repeats.ALWAYS else ():
+            for way in self._ways(one):
+                self._identities[way] = self._identities.get(way, 0) + 1
+
+    def found(self, one: Placed) -> list[Withheld | JudgeDecides]:
+        """Every rule that withholds something of an element; the judge's own decision comes first."""
+        rules, mark = self._rules, one.mark
+        held = [*rules.of_status.get(one.element.status, ())]
+        for said in mark.conditions:
+            held += rules.of_condition.get(said, ())
+        held += [numbered for numbered in rules.others if self._holds(numbered[1], one)]
+        for role in mark.roles:
+            self._parts[role] = self._parts.get(role, 0) + 1
+        if mark.credit is not None and self._judge is not None:
+            return [] if mark.credit == "given" else [self._judge]
+        held.sort(key=_place)
+        return [rule for _, rule in held]
+
+    def earned(self, one: Placed) -> None:
+        """Remember that an element has earned."""
+        for way in self._ways(one):
+            self._earned.setdefault(way, []).append(self._between[one.mark.id])
+
+    def _ways(self, one: Placed) -> Iterator[tuple[str, str]]:
+        """What an element is the same by."""
+        return ((same_by, _identity(one, same_by)) for same_by in self._rules.same_by)
+
+    def _holds(self, rule: Withheld, one: Placed) -> bool:
+        match rule.test:
+            case "cast":
+                return one.element.decides and self._states.get(one.mark.id) == rule.value
+            case "parts":
+                return rule.value in one.mark.roles and self._parts.get(rule.value, 0) >= rule.number
+        return self._repeated(rule, one)
+
+    def _repeated(self, rule: Withheld, one: Placed) -> bool:
+        if self._repeats is Repeats.NEVER:
+            return False
+        way = (rule.same_by, _identity(one, rule.same_by))
+        before = self._earned.get(way, [])
+        if self._repeats is Repeats.ALWAYS:
+            return bool(before) or (rule.requirement and self._identities[way] > 1)
+        limit = one.element.earns or rule.number
+        return len(before) >= limit or (rule.neighbour and self._between[one.mark.id] in before)
 
 
-def _neighbours(one: Placed, sequence: Sequence[Placed]) -> tuple[str, str]:
-    if one not in sequence:
-        return ("", "")
-    index = sequence.index(one)
-    before = sequence[index - 1].mark.code if index else ""
-    after = sequence[index + 1].mark.code if index + 1 < len(sequence) else ""
-    return before, after
+@dataclass(frozen=True, slots=True)
+class _Rules:
+    """The rules that withhold, each with its place in the file, by how they are looked up."""
+
+    of_status: dict[str, list[tuple[int, Withheld]]]
+    of_condition: dict[str, list[tuple[int, Withheld]]]
+    others: tuple[tuple[int, Withheld], ...]
+    same_by: tuple[str, ...]
 
 
-def _is_part(one: Placed, placed: Sequence[Placed], book: RuleBook) -> bool:
-    """A short cast directly before certain elements is part of them, not an element between."""
-    index = placed.index(one)
-    following = placed[index + 1].mark.code if index + 1 < len(placed) else None
-    return one.cast == SHORT and any(
-        one.mark.code in rule.elements and following in rule.into for rule in book.part_of
-    )
+@lru_cache(maxsize=64)
+def _sorted_rules(book: RuleBook) -> _Rules:
+    numbered = tuple(enumerate(book.all(Withheld)))
+    looked_up: dict[str, dict[str, list[tuple[int, Withheld]]]] = {"status": {}, "condition": {}}
+    for place, rule in numbered:
+        if rule.test in looked_up:
+            looked_up[rule.test].setdefault(rule.value, []).append((place, rule))
+    others = tuple(one for one in numbered if one[1].test not in looked_up)
+    same_by = tuple({rule.same_by for _, rule in others if rule.test == "times"})
+    return _Rules(looked_up["status"], looked_up["condition"], others, same_by)
 
 
-def _merged(elements: Sequence[Mark], book: RuleBook) -> set[str]:
+def _place(numbered: tuple[int, Withheld]) -> int:
+    return numbered[0]
+
+
+def _identity(one: Placed, same_by: str) -> str:
+    """What makes two elements the same; one that was not called anything is like no other."""
+    if same_by == "code":
+        return one.mark.code
+    return f"called {one.mark.called}" if one.mark.called else f"mark {one.mark.id}"
+
+
+def _neighbours(
+    placed: Sequence[Placed], states: Mapping[str, str], rules: Sequence[PartOf]
+) -> dict[str, tuple[str, str]]:
+    """Mark id to the codes of the elements before and after; a part of another is no element between."""
+    codes = [one.mark.code for one in placed]
+    following = [*codes[1:], ""][: len(codes)]
+    sequence = [
+        one.mark
+        for one, after in zip(placed, following, strict=True)
+        if not _is_part(one, after, states, rules)
+    ]
+    between = {one.mark.id: ("", "") for one in placed}
+    for number, mark in enumerate(sequence):
+        before = sequence[number - 1].code if number else ""
+        after = sequence[number + 1].code if number + 1 < len(sequence) else ""
+        between[mark.id] = (before, after)
+    return between
+
+
+def _is_part(one: Placed, after: str, states: Mapping[str, str], rules: Sequence[PartOf]) -> bool:
+    """A short cast directly before certain elements is part of them."""
+    if not rules or states.get(one.mark.id) != SHORT:
+        return False
+    return any(one.mark.code in rule.elements and after in rule.into for rule in rules)
+
+
+def _merged(elements: Sequence[Mark], rules: Sequence[OneElement]) -> set[str]:
     """Ids of elements that only continue the one before."""
     merged: set[str] = set()
-    for rule in book.one_element:
+    for rule in rules:
         run = 0
         for before, mark in zip((None, *elements), elements, strict=False):
             joined = (
@@ -142,6 +243,6 @@ def _merged(elements: Sequence[Mark], book: RuleBook) -> set[str]:
     return merged
 
 
-def _refusal(rule: Withheld, one: Placed) -> NotEarned:
-    why = message(_WORDS[rule.reason] + ".", name=one.element.name)
-    return NotEarned(rule.clause, (one.mark.id,), rule.reason, why)
+def _refusal(one: Placed, rule: Withheld | JudgeDecides) -> NotEarned:
+    words = _BY_JUDGE if isinstance(rule, JudgeDecides) else _WORDS[rule.reason]
+    return NotEarned(rule.clause, (one.mark.id,), rule.reason, message(words + ".", name=one.element.name))

@@ -1,18 +1,25 @@
-"""The start value: what is missing, restricted or not begun is taken from the most there is."""
+"""The start value: what is missing, restricted or not begun is taken from it; what a book gives is gained."""
 
 from collections.abc import Iterator
 
-from reviewer.scoring.routine import Credit
+from reviewer.scoring.routine import Credit, Placed
+from reviewer.scoring.values import value_lines
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import Message, message
-from reviewer.terms.rulebook import Required, RuleBook
+from reviewer.terms.provisions import RESTRICTED, NoRole, Required, RestrictedCost, ValueParts
+from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line
 
 STAGE = "start-value"
 
 
 def start_lines(credit: Credit, book: RuleBook) -> tuple[Line, ...]:
-    """The lines that lower the start value."""
+    """The lines between the book's start value and the routine's."""
+    return (*value_lines(credit, book), *owed_lines(credit, book))
+
+
+def owed_lines(credit: Credit, book: RuleBook) -> tuple[Line, ...]:
+    """Of these lines, those that do not come from the values of elements."""
     return (
         *_value_parts(credit, book),
         *_requirements(credit, book),
@@ -21,61 +28,80 @@ def start_lines(credit: Credit, book: RuleBook) -> tuple[Line, ...]:
     )
 
 
+def missing(credit: Credit, book: RuleBook) -> Iterator[Required]:
+    """The requirements that no element meets."""
+    for required in book.all(Required):
+        if not any(meets(required, one) for one in credit.counting):
+            yield required
+
+
+def meets(required: Required, one: Placed) -> bool:
+    """Whether an element that counts meets a requirement."""
+    roles = one.mark.roles
+    if any(role in required.not_in for role in roles) or one.mark.code in required.not_elements:
+        return False
+    if required.role is not None:
+        return required.role in roles
+    if required.condition is not None:
+        return required.condition in one.mark.conditions
+    return required.code in one.element.fulfils
+
+
 def _value_parts(credit: Credit, book: RuleBook) -> Iterator[Line]:
-    needed = book.value_parts
-    lacking = needed.number - len(credit.value_parts)
-    if lacking > 0:
-        why = message(
-            "{earned} of {needed} value parts were earned.",
-            earned=len(credit.value_parts),
-            needed=needed.number,
-        )
-        yield _line(book, needed.clause, needed.points * lacking, (), why)
+    needed = book.one(ValueParts)
+    earned = len(credit.earning)
+    if needed is not None and earned < needed.number:
+        why = message("{earned} of {needed} value parts were earned.", earned=earned, needed=needed.number)
+        yield _line(book, needed.clause, -(needed.points * (needed.number - earned)), (), why)
 
 
 def _requirements(credit: Credit, book: RuleBook) -> Iterator[Line]:
-    for required in book.requirements:
-        if not _met(required, credit):
-            tried = tuple(
-                one.mark.id
-                for one in credit.placed
-                if _would_meet(required, one.element.fulfils, one.mark.roles)
-            )
-            yield _line(
-                book,
-                required.clause,
-                required.points,
-                tried,
-                message("{name} is missing.", name=required.name),
-            )
-
-
-def _met(required: Required, credit: Credit) -> bool:
-    return any(_would_meet(required, one.element.fulfils, one.mark.roles) for one in credit.counting)
-
-
-def _would_meet(required: Required, fulfils: tuple[str, ...], roles: tuple[str, ...]) -> bool:
-    if required.role is not None:
-        return required.role in roles
-    return required.code in fulfils and not any(role in required.not_in for role in roles)
+    lacking = {required.code for required in missing(credit, book)}
+    for required in book.all(Required):
+        if required.gives and required.code not in lacking:
+            meeting = next(one.mark.id for one in credit.counting if meets(required, one))
+            why = message("{name} is met.", name=required.name)
+            yield _line(book, required.clause, required.points, (meeting,), why)
+        elif not required.gives and required.code in lacking:
+            tried = tuple(one.mark.id for one in credit.placed if meets(required, one))
+            why = message("{name} is missing.", name=required.name)
+            yield _line(book, required.clause, -required.points, tried, why)
 
 
 def _restricted(credit: Credit, book: RuleBook) -> Iterator[Line]:
-    if book.restricted is None:
-        return
-    for one in credit.placed:
-        if one.element.status == "restricted":
-            why = message("{name} is restricted in this division.", name=one.element.name)
-            yield _line(book, book.restricted.clause, book.restricted.points, (one.mark.id,), why)
+    cost = book.one(RestrictedCost)
+    charged: set[str] = set()
+    for one in credit.placed if cost is not None else ():
+        if cost is None or one.element.status != RESTRICTED or one.merged:
+            continue
+        if cost.repeated == "once" and one.mark.code in charged:
+            continue
+        charged.add(one.mark.code)
+        why = message("{name} is restricted in this division.", name=one.element.name)
+        yield _line(book, cost.clause, -cost.points, (one.mark.id,), why)
 
 
 def _roles(credit: Credit, book: RuleBook) -> Iterator[Line]:
-    for rule in book.no_role:
-        taking = [one for one in credit.placed if rule.role in one.mark.roles]
-        if all(one.element.status in rule.statuses for one in taking):
-            why = message("There is no {role} that the division allows.", role=rule.role)
-            yield _line(book, rule.clause, rule.points, tuple(one.mark.id for one in taking), why)
+    rules = book.all(NoRole)
+    for role in dict.fromkeys(rule.role for rule in rules):
+        own = [rule for rule in rules if rule.role == role]
+        taking = [one for one in credit.placed if role in one.mark.roles]
+        void = [next((rule for rule in own if _is_void(one, rule)), None) for one in taking]
+        fits = [rule for rule in own if rule.when_none] if not taking else void
+        if fits and fits[0] is not None and all(rule is not None for rule in fits):
+            why = message("There is no {role} that the division allows.", role=_name(book, role))
+            ids = tuple(one.mark.id for one in taking)
+            yield _line(book, fits[0].clause, -fits[0].points, ids, why)
+
+
+def _is_void(one: Placed, rule: NoRole) -> bool:
+    spared = any(condition in rule.not_when for condition in one.mark.conditions)
+    return one.element.status in rule.statuses and not spared
+
+
+def _name(book: RuleBook, role: str) -> str:
+    return next(one.name for one in book.roles if one.code == role).lower()
 
 
 def _line(book: RuleBook, clause: str, points: Points, marks: tuple[str, ...], why: Message) -> Line:
-    return Line(clause, STAGE, None, -points, marks, why, str(book.clause(clause).source))
+    return Line(clause, STAGE, None, points, marks, why, book.source(clause))

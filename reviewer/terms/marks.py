@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from typing import Any, Self
 
 from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.measures import Measure
 
+CREDITS = ("given", "withheld")
+"""What a judge may decide of an element's credit."""
 EYE_VERDICTS = ("met", "within tolerance", "not met", "cannot tell", "not seen")
 """What a judge may say of a cast by eye, without an angle."""
 
@@ -66,6 +69,11 @@ class Mark:
         arguable: False where a judge says an up-to amount is beyond dispute.
         seen: ``full-speed`` or ``slowed``, or None when not said.
         judge: the judge's letter, or None when there is one judge.
+        called: what the judge calls an element, such as its number in printed tables (elements), or None.
+        credit: ``given`` or ``withheld`` where the judge decides an element's credit against the rules
+            (elements), or None.
+        clock: time from standing on the feet to going on (faults), or None.
+        length: what was measured (facts), or None.
         recording: SHA-256 of the recording that start, end and at are ticks of, or None for the first one
             (or the only one) of the case or document.
     """
@@ -86,6 +94,10 @@ class Mark:
     seen: str | None = None
     judge: str | None = None
     recording: str | None = None
+    called: str | None = None
+    credit: str | None = None
+    clock: Measure | None = None
+    length: Measure | None = None
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -107,6 +119,10 @@ class Mark:
             seen=data.get("seen"),
             judge=data.get("judge"),
             recording=data.get("recording"),
+            called=data.get("called"),
+            credit=data.get("credit"),
+            clock=Measure.time(data["clock"]) if data.get("clock") is not None else None,
+            length=Measure.length(data["length"]) if data.get("length") is not None else None,
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -114,7 +130,9 @@ class Mark:
         written: dict[str, Any] = {"id": self.id, "kind": self.kind, "code": self.code}
         written |= _given(order=self.order, start=self.start, end=self.end, at=self.at)
         written |= _given(element=self.element, seen=self.seen, judge=self.judge)
-        written |= _given(recording=self.recording)
+        written |= _given(recording=self.recording, called=self.called, credit=self.credit)
+        written |= _given(clock=None if self.clock is None else str(self.clock))
+        written |= _given(length=None if self.length is None else str(self.length))
         written |= _given(amount=None if self.amount is None else str(self.amount))
         written |= _given(roles=list(self.roles) or None, angle=self.angle.to_json() if self.angle else None)
         written |= {"with": list(self.conditions)} if self.conditions else {}

@@ -1,37 +1,13 @@
 """A rule book as checked data: what one edition says, clause by clause. Codes live in data only."""
 
-from dataclasses import dataclass
-from typing import Self, TypeVar
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any, Protocol, Self, TypeVar
 
-from reviewer.terms.exact import Degrees, Points
+from reviewer.terms import provisions as said
+from reviewer.terms.exact import Degrees
 
-_Thing = TypeVar("_Thing")
-
-STATUSES = ("listed", "lower division", "restricted", "unlisted")
-"""What a division may say of an element."""
-SCOPES = ("each", "element", "exercise")
-"""How often a fault is taken: each time, once an element, once an exercise."""
-REASONS = (
-    "spotted",
-    "repeated",
-    "restricted",
-    "unlisted",
-    "lower-division",
-    "below-tolerance",
-    "fell-before-completion",
-    "not-feet-first",
-    "third-mount-part",
-    "one-foot-at-a-time",
-    "not-seen",
-)
-"""Every reason for which credit may be withheld."""
-TESTS = ("condition", "status", "cast", "parts", "times")
-"""What may withhold credit: a condition said of the element, its status, its cast, its place among the
-parts of one role, or how often it has earned."""
-CAST_FAULTS = ("short", "not seen")
-"""What a cast may lack: the tolerance's lower edge, or anybody who saw it."""
-ROUNDINGS = ("truncate", "half up")
-"""How an average that does not come out is brought to thousandths."""
 SOURCE_KINDS = ("published", "common practice, no source", "from memory")
 """What a rule value may rest on."""
 
@@ -93,195 +69,80 @@ class Named:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Element:
-    """An element: its status in this division, the roles it may have, the requirements it may fulfil.
+class Provision(Protocol):
+    """What a clause provides: one of the kinds of `reviewer.terms.provisions`."""
 
-    ``angle`` is ``decides`` where the cast's angle decides its credit, ``noted`` where an angle may be given
-    without deciding anything, and ``none`` where an angle has no sense.
+    @property
+    def clause(self) -> str:
+        """Id of the clause that says it."""
+        ...
+
+
+_Kind = TypeVar("_Kind", bound=Provision)
+
+STATED, OTHER = "stated", "other"
+"""The two readings of a clause that the rule leaves open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Interpretation:
+    """A clause whose rule leaves a reading open: the one the edition states, and the other.
+
+    Attributes:
+        clause: the clause's id.
+        question: what is left open.
+        stated, other: what each reading says, as text for people.
+        provides: what the clause provides in the other reading.
     """
 
-    code: str
-    name: str
-    status: str
-    may_be: tuple[str, ...]
-    fulfils: tuple[str, ...]
-    angle: str
     clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """An execution fault: permitted amounts, rising; one amount when ``flat``; ``scope`` of `SCOPES`."""
-
-    code: str
-    name: str
-    amounts: tuple[Points, ...]
-    flat: bool
-    scope: str
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """A fact about the exercise and what it costs from the average, often nothing."""
-
-    code: str
-    name: str
-    points: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """Points and the clause that says so."""
-
-    points: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Count:
-    """A number of something, what each one missing costs, and the clause that says so."""
-
-    number: int
-    points: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Required:
-    """A special requirement: met by an element in ``role`` or, without a role, by one that fulfils ``code``.
-
-    Elements in one of ``not_in`` roles do not count.
-    """
-
-    code: str
-    name: str
-    role: str | None
-    not_in: tuple[str, ...]
-    points: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Withheld:
-    """When credit is withheld: ``test`` is one of `TESTS`, ``value`` what to find, ``number`` its limit."""
-
-    test: str
-    value: str
-    number: int
-    reason: str
-    value_part: bool
-    requirement: bool
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class OneElement:
-    """Neighbours of these codes, up to ``number`` in a row, are one element unless ``parted_by`` is said."""
-
-    elements: tuple[str, ...]
-    number: int
-    parted_by: str
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class PartOf:
-    """A short cast of these codes directly before one of ``into`` is part of it, not an element between."""
-
-    elements: tuple[str, ...]
-    into: tuple[str, ...]
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class NoRole:
-    """What it costs when nobody takes ``role``, or only an element of one of these statuses."""
-
-    role: str
-    statuses: tuple[str, ...]
-    points: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Swallow:
-    """The fault ``by`` on an element in ``role`` leaves nothing of these faults there, unless a condition."""
-
-    by: str
-    faults: tuple[str, ...]
-    role: str
-    unless: tuple[str, ...]
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
-class Cap:
-    """These faults together cost at most so much."""
-
-    faults: tuple[str, ...]
-    at_most: Points
-    clause: str
+    question: str
+    stated: str
+    other: str
+    provides: tuple[Provision, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CastRule:
-    """How a cast is measured and decided.
+    """How a cast is measured and decided, from the clauses that say so."""
 
-    Attributes:
-        line: body line, one of `reviewer.terms.readings.LINES`.
-        at_least: elevation that meets the requirement; the limit itself meets it.
-        tolerance: how far below it credit is still given, its edge included.
-        guard_per_mille: how many thousandths of the standard uncertainty a value must be clear of a limit
-            to be decided (1645 = 1.645 u).
-        points: what a best cast within the tolerance costs, once an exercise, in each judge's score.
-        spared: faults not taken from such a cast on top of that.
-        limit_clause, clause, spared_clause: the clauses of the limit, the tolerance and the sparing.
-    """
+    measured: said.CastLine
+    limit: said.CastLimit
+    tolerance: said.CastTolerance
+    guard: said.GuardBand
 
-    line: str
-    at_least: Degrees
-    tolerance: Degrees
-    guard_per_mille: int
-    points: Points
-    spared: tuple[str, ...]
-    limit_clause: str
-    clause: str
+    @property
+    def line(self) -> str:
+        """The body line."""
+        return self.measured.line
 
+    @property
+    def at_least(self) -> Degrees:
+        """The elevation that meets the requirement."""
+        return self.limit.at_least
 
-@dataclass(frozen=True, slots=True)
-class Panel:
-    """Average of all judges, or from ``drop_from`` judges on without the highest and the lowest."""
-
-    drop_from: int
-    rounding: str
-    clause: str
+    @property
+    def guard_per_mille(self) -> int:
+        """Thousandths of the standard uncertainty that a value must be clear of a limit."""
+        return self.guard.per_mille
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """From this average upwards the counting judges' scores may lie so far apart."""
-
-    average: Points
-    allowed: Points
-    clause: str
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class RuleBook:
-    """One edition, checked: no reference in it leads nowhere.
+    """One edition, checked: no reference in it leads nowhere. Two books are the same where they are one.
 
     Attributes:
         id: name of the edition.
         sha256: fingerprint of the file's bytes.
         text: the file.
-        title, division, season: for people.
+        title, division, apparatus, season: for people.
+        effective: first and last day it holds, ``YYYY-MM-DD``; the last may be None.
         cautions: what a reader must know, such as that this is no official rule book.
         roles, conditions: what may be said of an element.
         clauses: in the order of the file.
-        withheld: in the order of the file; the first that fits gives the reason.
+        as_stated: what the clauses provide as the edition states them, in the order of the file.
+        interpretations: the clauses that leave a reading open, in the order of the file.
+        chosen: ids of the clauses taken in their other reading.
     """
 
     id: str
@@ -289,45 +150,165 @@ class RuleBook:
     text: str
     title: str
     division: str
+    apparatus: str
     season: str
+    effective: tuple[str, str | None]
     cautions: tuple[str, ...]
     roles: tuple[Named, ...]
     conditions: tuple[Named, ...]
-    elements: tuple[Element, ...]
-    faults: tuple[Fault, ...]
-    facts: tuple[Fact, ...]
     clauses: tuple[Clause, ...]
-    start: Amount
-    value_parts: Count
-    few_parts: Count | None
-    requirements: tuple[Required, ...]
-    restricted: Amount | None
-    withheld: tuple[Withheld, ...]
-    one_element: tuple[OneElement, ...]
-    part_of: tuple[PartOf, ...]
-    no_role: tuple[NoRole, ...]
-    swallows: tuple[Swallow, ...]
-    caps: tuple[Cap, ...]
-    cast: CastRule
-    panel: Panel
-    spreads: tuple[Spread, ...]
-    courtesy: Amount | None
+    as_stated: tuple[Provision, ...]
+    interpretations: tuple[Interpretation, ...] = ()
+    chosen: frozenset[str] = frozenset()
+
+    def all(self, kind: type[_Kind]) -> tuple[_Kind, ...]:
+        """Every provision of a kind, in the order of the file."""
+        found = self._kinds.get(kind)
+        if found is None:
+            found = self._kinds[kind] = tuple(one for one in self.provides if isinstance(one, kind))
+        return found
+
+    def one(self, kind: type[_Kind]) -> _Kind | None:
+        """The provision of a kind that a book has at most once."""
+        return next(iter(self.all(kind)), None)
+
+    def read_as(self, others: Iterable[str]) -> "RuleBook":
+        """The book with these clauses taken in their other reading and all else as stated.
+
+        KeyError for a clause that leaves nothing open.
+        """
+        wanted = frozenset(others)
+        if wanted == self.chosen:
+            return self
+        if wanted not in self._readings:
+            for clause in wanted:
+                self.interpretation(clause)
+            self._readings[wanted] = replace(self, chosen=wanted)
+        return self._readings[wanted]
+
+    def interpretation(self, clause: str) -> Interpretation:
+        """What a clause leaves open; KeyError when it leaves nothing open."""
+        return self._open[clause]
 
     def clause(self, id: str) -> Clause:
         """The clause of this id; KeyError when the book has none."""
-        return _first(self.clauses, "id", id)
+        return self._clauses[id]
 
-    def element(self, code: str) -> Element:
+    def element(self, code: str) -> said.Element:
         """The element of this code; KeyError when the book has none."""
-        return _first(self.elements, "code", code)
+        return self.element_of[code]
 
-    def fault(self, code: str) -> Fault:
+    def fault(self, code: str) -> said.Fault:
         """The fault of this code; KeyError when the book has none."""
-        return _first(self.faults, "code", code)
+        return self.fault_of[code]
 
-    def fact(self, code: str) -> Fact:
+    def fact(self, code: str) -> said.Fact:
         """The fact of this code; KeyError when the book has none."""
-        return _first(self.facts, "code", code)
+        return self.fact_of[code]
+
+    def source(self, clause: str) -> str:
+        """What a clause rests on, as text."""
+        return self._sources[clause]
+
+    @cached_property
+    def provides(self) -> tuple[Provision, ...]:
+        """What the clauses provide, each in the reading chosen for it."""
+        others = {clause: self.interpretation(clause).provides for clause in self.chosen}
+        found: list[Provision] = []
+        for one in self.as_stated:
+            found.extend(others.pop(one.clause, ()) if one.clause in self.chosen else (one,))
+        return tuple(found)
+
+    @cached_property
+    def elements(self) -> tuple[said.Element, ...]:
+        """The element list."""
+        return self.all(said.Element)
+
+    @cached_property
+    def faults(self) -> tuple[said.Fault, ...]:
+        """The execution faults."""
+        return self.all(said.Fault)
+
+    @cached_property
+    def facts(self) -> tuple[said.Fact, ...]:
+        """The facts about an exercise."""
+        return self.all(said.Fact)
+
+    @cached_property
+    def element_of(self) -> dict[str, said.Element]:
+        """Elements by code."""
+        return {one.code: one for one in self.elements}
+
+    @cached_property
+    def fault_of(self) -> dict[str, said.Fault]:
+        """Faults by code."""
+        return {one.code: one for one in self.faults}
+
+    @cached_property
+    def fact_of(self) -> dict[str, said.Fact]:
+        """Facts by code."""
+        return {one.code: one for one in self.facts}
+
+    @cached_property
+    def start(self) -> said.Start:
+        """The start value."""
+        return _needed(self.one(said.Start))
+
+    @cached_property
+    def execution_from(self) -> said.ExecutionFrom | None:
+        """What judges' scores begin from, where that is not the start value."""
+        return self.one(said.ExecutionFrom)
+
+    @cached_property
+    def panel(self) -> said.PanelRule:
+        """How the judges' scores become one."""
+        return _needed(self.one(said.PanelRule))
+
+    @cached_property
+    def panel_sizes(self) -> dict[int, said.PanelSize]:
+        """What the book says of panels of so many judges."""
+        return {one.judges: one for one in self.all(said.PanelSize)}
+
+    @cached_property
+    def courtesy(self) -> said.Courtesy | None:
+        """The least score there is."""
+        return self.one(said.Courtesy)
+
+    @cached_property
+    def ties(self) -> tuple[str, ...]:
+        """What decides between equal totals, first to last."""
+        found = self.one(said.Ties)
+        return found.higher if found else ()
+
+    @cached_property
+    def cast(self) -> CastRule:
+        """How a cast is measured and decided."""
+        return CastRule(
+            _needed(self.one(said.CastLine)),
+            _needed(self.one(said.CastLimit)),
+            _needed(self.one(said.CastTolerance)),
+            _needed(self.one(said.GuardBand)),
+        )
+
+    @cached_property
+    def _clauses(self) -> dict[str, Clause]:
+        return {one.id: one for one in self.clauses}
+
+    @cached_property
+    def _sources(self) -> dict[str, str]:
+        return {one.id: str(one.source) for one in self.clauses}
+
+    @cached_property
+    def _open(self) -> dict[str, Interpretation]:
+        return {one.clause: one for one in self.interpretations}
+
+    @cached_property
+    def _kinds(self) -> dict[type[Any], tuple[Any, ...]]:
+        return {}
+
+    @cached_property
+    def _readings(self) -> "dict[frozenset[str], RuleBook]":
+        return {}
 
 
 def clause_data(book: RuleBook) -> dict[str, str]:
@@ -335,8 +316,8 @@ def clause_data(book: RuleBook) -> dict[str, str]:
     return {clause.id: clause.data for clause in book.clauses}
 
 
-def _first(things: tuple[_Thing, ...], attribute: str, wanted: str) -> _Thing:
-    for thing in things:
-        if getattr(thing, attribute) == wanted:
-            return thing
-    raise KeyError(wanted)
+def _needed(found: _Kind | None) -> _Kind:
+    """What every checked book has; KeyError for a book that was never checked."""
+    if found is None:
+        raise KeyError("this book lacks what every rule book says")
+    return found

@@ -53,29 +53,120 @@ class JudgeScore:
 
 
 @dataclass(frozen=True, slots=True)
-class Decision:
-    """A choice that the marks leave open and that moves the final score."""
+class NotTaken:
+    """A marked fault that costs nothing, or less than marked, because another clause says so."""
 
+    clause: str
+    judge: str | None
+    marks: tuple[str, ...]
+    why: Message
+
+
+NOTES = (
+    "one-error",
+    "not-on-top",
+    "cannot-tell",
+    "credit-given",
+    "time-limit",
+    "panel-size",
+    "spread",
+    "not-counting",
+    "requirement-missing",
+    "only-slowed",
+    "length-within",
+)
+"""What a sheet may remark without moving points."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A remark that moves no points: ``code`` is one of `NOTES`, ``clause`` what it rests on, or None."""
+
+    code: str
+    clause: str | None
     marks: tuple[str, ...]
     why: Message
 
 
 @dataclass(frozen=True, slots=True)
-class Reachable:
-    """The final scores that the rule book allows on these marks.
+class Spreading:
+    """How far apart the counting judges' scores lie, and how far they may; by the clause of the band."""
+
+    spread: Points
+    allowed: Points
+    clause: str
+
+    @property
+    def within(self) -> bool:
+        """Whether they lie close enough."""
+        return self.spread <= self.allowed
+
+
+FACT, JUDGEMENT, READING = "fact", "judgement", "reading"
+"""What a decision is about: what can be asked (facts, start value, neutral deductions), judgement of
+execution, or the reading of a clause that the rule leaves open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A choice that the marks or the rules leave open: ``kind`` is `FACT`, `JUDGEMENT` or `READING`.
+
+    ``clause`` is the clause left open, for a reading.
+    """
+
+    marks: tuple[str, ...]
+    why: Message
+    kind: str = JUDGEMENT
+    clause: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Final scores that some choices allow.
 
     Attributes:
-        scores: every reachable score, rising (empty where only bounds are known).
+        scores: every one of them, rising (empty where only bounds are known).
         low, high: least and greatest.
-        exact: False when low and high are bounds only.
-        decisions: what spans the scores.
+        exact: False when low and high are bounds only: no score lies outside, not every one is reached.
     """
 
     scores: tuple[Points, ...]
     low: Points
     high: Points
     exact: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Reachable(Range):
+    """The final scores that the rule book, read as chosen, allows on these marks; what spans them."""
+
     decisions: tuple[Decision, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The reachable scores taken apart.
+
+    Attributes:
+        facts: with execution as marked, and all that can be asked left open.
+        judgement: with all that can be asked as scored, and execution left open.
+        readings: with every reading that the rules leave open as well; None where none touches these marks.
+        open_readings: those that touch these marks.
+    """
+
+    facts: Range
+    judgement: Range
+    readings: Range | None
+    open_readings: tuple[Decision, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FullSpeed:
+    """The score of what could be seen at full speed: without the marks that only slow motion shows."""
+
+    judges: tuple[JudgeScore, ...]
+    final_score: Points
+    left_out: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,24 +175,34 @@ class ScoreSheet:
 
     Attributes:
         rule_book: id and SHA-256 of the edition.
-        start_value: after the start-value lines.
+        chosen: ids of the clauses taken in their other reading, sorted.
+        start_value: after the start-value lines; the difficulty in a book that adds it after the average.
         value_parts: how many elements are credited, also above the number needed.
         judges: each judge's score.
         panel_average: by the book's panel rule.
+        spread: how far apart the judges lie, or None with one judge or no band.
         final_score: after neutral deductions and the courtesy line.
         reachable: the scores that the marks leave open.
         lines: the ledger, in stage order.
         not_earned: credit withheld.
+        not_taken: marked faults that cost nothing or less than marked.
+        notes: remarks that move no points.
+        full_speed: the score without what only slow motion shows, or None where nothing was seen so.
         problems: what in the marks cannot be scored as it stands; empty for a sound sheet.
     """
 
     rule_book: tuple[str, str]
+    chosen: tuple[str, ...]
     start_value: Points
     value_parts: int
     judges: tuple[JudgeScore, ...]
     panel_average: Points
+    spread: Spreading | None
     final_score: Points
     reachable: Reachable
     lines: tuple[Line, ...]
     not_earned: tuple[NotEarned, ...]
+    not_taken: tuple[NotTaken, ...] = ()
+    notes: tuple[Note, ...] = ()
+    full_speed: FullSpeed | None = None
     problems: tuple[Problem, ...] = ()

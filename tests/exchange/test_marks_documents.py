@@ -67,7 +67,7 @@ def test_every_fault_is_named_at_once_with_its_place(tmp_path: Path) -> None:
         {"id": "m3", "kind": "wish", "code": "feet", "at": "noon"},
         {"id": "", "kind": "element", "code": "cast", "angle": {"by": "eye"}},
         {"id": "m5", "kind": "element", "code": "cast", "angle": {"by": "eye", "deg": "-45.0001"}},
-        {"id": "m6", "kind": "element", "code": "cast", "roles": ["encore"], "start": 1.5},
+        {"id": "m6", "kind": "element", "code": "cast", "roles": [""], "start": 1.5},
         time_base="1001/0",
         recording_sha256="short",
         posted="8.9 points",

@@ -1,0 +1,117 @@
+"""Clauses that contradict each other, each alone sound: two answers to one question, or a circle."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+
+from reviewer.rules.record import Record
+from reviewer.terms.provisions import (
+    Cap,
+    CountingElements,
+    Element,
+    ElementValues,
+    Few,
+    NoRole,
+    PanelSize,
+    PartOf,
+    ReferenceBand,
+    Required,
+    Spread,
+    Swallow,
+    Withheld,
+)
+from reviewer.terms.rulebook import Provision, RuleBook
+
+
+def check_contradictions(record: Record, book: RuleBook) -> None:
+    """Note every contradiction at the later clause."""
+    lines = {clause.id: clause.line for clause in book.clauses}
+
+    def wrong(one: Provision, code: str, said: str, remedy: str) -> None:
+        record.wrong(code, said, remedy, lines.get(one.clause, record.fields.line))
+
+    for one, what in _answered_twice(book):
+        wrong(one, "stated-twice", f"{what} was settled by a clause before.", "Keep one of the two.")
+    for two, circle in _circles(book):
+        wrong(two, "circle", f"This goes round in a circle: {circle}.", "Break it: take one of them out.")
+    for three, said, remedy in _senseless(book):
+        wrong(three, "contradiction", said, remedy)
+
+
+def _answered_twice(book: RuleBook) -> Iterable[tuple[Provision, str]]:
+    questions: list[tuple[Provision, str]] = []
+    questions += [(one, f"The cap on {code!r}") for one in book.all(Cap) for code in one.faults]
+    questions += [(one, f"A panel of {one.judges}") for one in book.all(PanelSize)]
+    questions += [(one, f"The spread from {one.average}") for one in book.all(Spread)]
+    questions += [(one, f"The reference band from {one.reference}") for one in book.all(ReferenceBand)]
+    questions += [(one, f"Fewer than {one.number}") for one in book.all(Few)]
+    questions += [(one, f"{s!r} in the role {one.role!r}") for one in book.all(NoRole) for s in one.statuses]
+    questions += [(one, f"Nobody in the role {one.role!r}") for one in book.all(NoRole) if one.when_none]
+    questions += [(one, f"The test {one.test} {one.value}") for one in book.all(Withheld)]
+    seen: set[str] = set()
+    for one, question in questions:
+        if question in seen:
+            yield one, question
+        seen.add(question)
+
+
+def _circles(book: RuleBook) -> Iterable[tuple[Provision, str]]:
+    """Faults that swallow each other, and elements that are part of each other."""
+    swallowed: dict[str, set[str]] = defaultdict(set)
+    for one in book.all(Swallow):
+        swallowed[one.by].update(one.faults)
+        if circle := _way(swallowed, one.by, one.by):
+            yield one, " > ".join(circle)
+    parts: dict[str, set[str]] = defaultdict(set)
+    for two in book.all(PartOf):
+        for code in two.elements:
+            parts[code].update(two.into)
+            if circle := _way(parts, code, code):
+                yield two, " > ".join(circle)
+
+
+def _way(leads: Mapping[str, set[str]], start: str, end: str) -> tuple[str, ...]:
+    """The codes from start to end, or nothing where no way leads there."""
+    waiting: list[tuple[str, ...]] = [(start,)]
+    seen: set[str] = set()
+    while waiting:
+        way = waiting.pop()
+        for code in sorted(leads.get(way[-1], ())):
+            if code == end:
+                return (*way, code)
+            if code not in seen:
+                seen.add(code)
+                waiting.append((*way, code))
+    return ()
+
+
+def _senseless(book: RuleBook) -> Iterable[tuple[Provision, str, str]]:
+    values = book.one(ElementValues)
+    for one in book.elements:
+        if values is None and one.value is not None:
+            yield (
+                one,
+                f"{one.code!r} has a value, and no clause says what it is worth.",
+                "Add 'element values'.",
+            )
+    counting = book.one(CountingElements)
+    if counting is not None and values is None:
+        yield counting, "Counting elements need values.", "Add 'element values'."
+    for required in book.all(Required):
+        by_element = required.role is None and required.condition is None
+        if by_element and not _fulfilled(book, required):
+            said = f"No element fulfils the requirement {required.code!r}."
+            yield required, said, "Write 'fulfils' beside the elements that do."
+    for role in {one.role for one in book.all(NoRole)}:
+        clauses = [one for one in book.all(NoRole) if one.role == role]
+        if not any(one.when_none for one in clauses):
+            yield (
+                clauses[0],
+                f"Nothing is said where nobody takes the role {role!r}.",
+                "Write 'when-none: yes'.",
+            )
+
+
+def _fulfilled(book: RuleBook, required: Required) -> bool:
+    others = (part for one in book.interpretations for part in one.provides)
+    said = (one for one in (*book.as_stated, *others) if isinstance(one, Element))
+    return any(required.code in one.fulfils for one in said)

@@ -1,0 +1,51 @@
+"""Every total that one judge's faults may come to, as a sumset: scopes take the largest, caps the least."""
+
+from functools import lru_cache
+
+from reviewer.scoring import sumsets
+from reviewer.scoring.execution import Group, Taken, caps
+from reviewer.terms.marks import Mark
+from reviewer.terms.provisions import Cap
+from reviewer.terms.rulebook import RuleBook
+
+
+def menu(mark: Mark, book: RuleBook) -> tuple[int, ...]:
+    """Thousandths a fault may cost, rising: what was said, or any permitted amount where it may be argued."""
+    fault = book.fault_of[mark.code]
+    if fault.flat or not mark.arguable:
+        return (mark.amount.thousandths if mark.amount else 0,)
+    return _menus(book)[mark.code]
+
+
+@lru_cache(maxsize=64)
+def _menus(book: RuleBook) -> dict[str, tuple[int, ...]]:
+    """Fault code to the thousandths it may cost when it is argued about: it costs something."""
+    return {
+        one.code: tuple(amount.thousandths for amount in one.amounts if amount) or (0,) for one in book.faults
+    }
+
+
+def totals(taken: Taken, book: RuleBook, *, as_marked: bool = False) -> int:
+    """The set of totals of one judge's faults; only what was marked where ``as_marked``."""
+    cap_of, free = caps(book), sumsets.NOTHING
+    capped: dict[Cap, int] = {}
+    for group in taken.groups:
+        sizes = _sizes(group, book, as_marked)
+        cap = cap_of.get(group.code)
+        if cap is None:
+            free = sumsets.add_amounts(free, sizes)
+        else:
+            capped[cap] = sumsets.add_amounts(capped.get(cap, sumsets.NOTHING), sizes)
+    for cap, bits in capped.items():
+        free = sumsets.add(free, sumsets.at_most(bits, cap.at_most.thousandths))
+    return free
+
+
+def _sizes(group: Group, book: RuleBook, as_marked: bool) -> tuple[int, ...]:
+    """What a group may cost: the largest of its faults counts."""
+    if as_marked:
+        return (max(mark.amount.thousandths if mark.amount else 0 for mark in group.faults),)
+    sizes = menu(group.faults[0], book)
+    for mark in group.faults[1:]:
+        sizes = sumsets.larger(sizes, menu(mark, book))
+    return sizes

@@ -1,0 +1,88 @@
+"""Difficulty where elements have values: which elements count, what they are worth, what joins them."""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from reviewer.scoring.routine import Credit, Placed
+from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
+from reviewer.terms.provisions import Connection, CountingElements, ElementValues, Side
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import Line
+
+STAGE = "start-value"
+
+
+def value_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
+    """A line for each counting element, in routine order, and for each connection that gains."""
+    values = book.one(ElementValues)
+    if values is None:
+        return
+    for one in counting(credit, book):
+        points = values.of(one.element.value or "")
+        why = message("{name} counts {points}.", name=one.element.name, points=points)
+        yield Line(values.clause, STAGE, None, points, (one.mark.id,), why, book.source(values.clause))
+    for first, second, rule in _joined(credit, book, values):
+        why = message("{first} into {second}.", first=first.element.name, second=second.element.name)
+        ids = (first.mark.id, second.mark.id)
+        yield Line(rule.clause, STAGE, None, rule.points, ids, why, book.source(rule.clause))
+
+
+def counting(credit: Credit, book: RuleBook) -> tuple[Placed, ...]:
+    """The credited elements that count, in routine order: the highest, the earlier of two as high."""
+    values, limit = book.one(ElementValues), book.one(CountingElements)
+    with_value = [one for one in credit.earning if one.element.value is not None]
+    if values is None or limit is None:
+        return tuple(with_value)
+    always = [one for one in with_value if limit.always and limit.role in one.mark.roles]
+    others = [one for one in with_value if one not in always]
+    others.sort(key=lambda one: -values.rank(one.element.value or ""))
+    kept = (always + others)[: limit.number]
+    return tuple(one for one in with_value if one in kept)
+
+
+def most_and_least(sure: Credit, possible: Credit, book: RuleBook) -> tuple[Points, Points]:
+    """Bounds on what values and connections come to, between what surely and what possibly earns.
+
+    Least: the sure ones, where the element that always counts may crowd out one of them, and no connection.
+    Most: the highest of all possible ones, and every possible connection.
+    """
+    values, limit = book.one(ElementValues), book.one(CountingElements)
+    if values is None:
+        return Points(0), Points(0)
+    number = limit.number if limit else len(possible.earning)
+    least = _highest(sure, values, max(number - 1, 0))
+    most = _highest(possible, values, number)
+    gains = sum(rule.points.thousandths for _, _, rule in _joined(possible, book, values))
+    return Points(least), Points(most + gains)
+
+
+def _highest(credit: Credit, values: ElementValues, number: int) -> int:
+    worth = [values.of(one.element.value).thousandths for one in credit.earning if one.element.value]
+    return sum(sorted(worth, reverse=True)[:number])
+
+
+def _joined(
+    credit: Credit, book: RuleBook, values: ElementValues
+) -> Iterator[tuple[Placed, Placed, Connection]]:
+    rules = book.all(Connection)
+    earning = {one.mark.id for one in credit.earning}
+    for first, second in pairwise(one for one in credit.placed if not one.merged):
+        if first.mark.id in earning and second.mark.id in earning:
+            fitting = [rule for rule in rules if _joins(rule, first, second, values)]
+            if fitting:
+                yield first, second, max(fitting, key=lambda rule: rule.points)
+
+
+def _joins(rule: Connection, first: Placed, second: Placed, values: ElementValues) -> bool:
+    if rule.joined_by not in first.mark.conditions:
+        return False
+    ways = [(first, second), (second, first)] if rule.any_order else [(first, second)]
+    return any(_is(rule.first, a, values) and _is(rule.second, b, values) for a, b in ways)
+
+
+def _is(side: Side, one: Placed, values: ElementValues) -> bool:
+    letter = one.element.value
+    if letter is None or values.rank(letter) < values.rank(side.at_least):
+        return False
+    return not side.conditions or any(said in side.conditions for said in one.mark.conditions)
