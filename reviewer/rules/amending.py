@@ -1,0 +1,176 @@
+"""A rule book copied and amended: the file is changed only where asked, and only to a sound book.
+
+Each function reads the file, changes its text, checks the whole book again and only then puts it in place.
+When anything is wrong nothing is written and RuleBookError carries every problem.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import yaml
+
+from reviewer.rules import splicing
+from reviewer.rules.book import RuleBookError, load, parse
+from reviewer.rules.comparing import Comparison, compare
+from reviewer.rules.placing import CLAUSES, find_clause, inserted, list_of_clauses, one_clause
+from reviewer.rules.shelves import shipped
+from reviewer.rules.splicing import Entry, NoPlaceError, Written
+from reviewer.rules.writing import write_new, write_over
+from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import RuleBook
+
+_FIELD = re.compile(r"[A-Za-z0-9]+(?:[.-][A-Za-z0-9]+)*")
+_OWN_BOOK = Path(__file__).parent / "own-book.yaml"
+
+
+def new_book(path: Path) -> RuleBook:
+    """Write the commented start of an own book to a file that is not there yet."""
+    text = _OWN_BOOK.read_text(encoding="utf-8")
+    book = parse(text, str(path))
+    write_new(path, text)
+    return book
+
+
+def copy_book(original: Path, path: Path, *, id: str, title: str | None = None) -> Comparison:
+    """Write a copy under an id of its own to a file that is not there yet."""
+    before = load(original)
+    if id == before.id or id in {edition.stem for edition in shipped()}:
+        what = f"A rule book of the id {id!r} is there already; two books must not share one."
+        raise RuleBookError(Problem("id-taken", str(path), what, "Give the copy an id of its own."))
+    changes = {"id": id} if title is None else {"id": id, "title": title}
+    after = _sound(_put_all(before.text, changes, str(path)), path)
+    write_new(path, after.text)
+    return compare(before, after)
+
+
+def amend_clause(
+    path: Path, clause: str, changes: Mapping[str, Written], *, since: str, source: str
+) -> Comparison:
+    """Let a clause say something else, from a date and by a source.
+
+    ``changes``: field to its new text or list, empty to take the field out; a field inside another is named
+    with dots, such as ``elements.glide.earns``.
+    """
+
+    def change(text: str) -> str:
+        dated = {**changes, "since": since, "source": source}
+        where = f"{path}: clause {clause}"
+        found = find_clause(splicing.entries(text, list_of_clauses(text)), clause, path)
+        return _in_clause(text, found, lambda said: _put_all(said, dated, where))
+
+    return _amend(path, change, {clause, str(changes.get("id", clause))})
+
+
+def add_clause(path: Path, clause: str, *, name: str = "the clause", after: str | None = None) -> Comparison:
+    """Add a clause, written as in a rule-book file, after the clause ``after`` or the last of its kind.
+
+    ``name`` stands for the clause's text in problems.
+    """
+    fields = one_clause(clause, name)
+    added = str(getattr(fields.values.get("id"), "value", "")).strip()
+    rule = str(getattr(fields.values.get("rule"), "value", "")).strip()
+    return _amend(path, lambda text: inserted(text, clause, rule, after, path), {added})
+
+
+def take_away_clause(path: Path, clause: str) -> Comparison:
+    """Take a clause out of the book; what other clauses say of it must go first."""
+
+    def change(text: str) -> str:
+        clauses = list_of_clauses(text)
+        find_clause(splicing.entries(text, clauses), clause, path)
+        return splicing.take_out(text, clauses, clause)
+
+    return _amend(path, change, {clause})
+
+
+def amend_head(path: Path, changes: Mapping[str, Written]) -> Comparison:
+    """Let the head say something else: title, season, dates, cautions, names of roles and conditions."""
+    for field in changes:
+        if field.partition(".")[0] in (CLAUSES, "format"):
+            what = f"{field!r} is not amended as part of the head."
+            raise RuleBookError(
+                Problem("not-head", str(path), what, "Amend, add or remove a clause by its id.")
+            )
+    return _amend(path, lambda text: _put_all(text, changes, f"{path}: head"), set())
+
+
+def _amend(path: Path, change: Callable[[str], str], clauses: set[str]) -> Comparison:
+    before = load(path)
+    if path.resolve() in {edition.resolve() for edition in shipped()}:
+        what = "This edition travels with the program and is never amended."
+        remedy = f"Copy it and amend the copy: reviewer rules copy {path.stem} my-book.yaml --id my-book."
+        raise RuleBookError(Problem("shipped", str(path), what, remedy))
+    after = _sound(change(before.text), path)
+    found = compare(before, after)
+    _check_reach(found, clauses, path)
+    write_over(path, after.text)
+    return found
+
+
+def _sound(text: str, path: Path) -> RuleBook:
+    """The amended book, or its problems, each placed at a clause: the line is of a file nobody sees."""
+    try:
+        return parse(text, str(path))
+    except RuleBookError as error:
+        try:
+            clauses = splicing.entries(text, list_of_clauses(text))
+        except yaml.YAMLError:
+            clauses = ()
+        found = (_placed(problem, text, clauses, path) for problem in error.problems)
+        raise RuleBookError(tuple(found)) from None
+
+
+def _placed(problem: Problem, text: str, clauses: tuple[Entry, ...], path: Path) -> Problem:
+    line = problem.where.rpartition(":")[2]
+    within = [one for one in clauses if line.isdigit() and text.count("\n", 0, one.start) < int(line)]
+    where = f"{path}: clause {within[-1].name or len(within)}" if within else f"{path}: head"
+    remedy = problem.remedy
+    if problem.code == "unknown-field" and within:
+        fields = (one.name for one in splicing.entries(text, within[-1].value))
+        known = (field for field in fields if repr(field) not in problem.message)
+        remedy += f" The clause has {', '.join(known)}."
+    return Problem(problem.code, where, f"{problem.message} Nothing was written.", remedy)
+
+
+def _check_reach(found: Comparison, clauses: set[str], path: Path) -> None:
+    """Refuse when anything but the named clauses changed: how the file is written leads the change astray."""
+    touched = {one.id for one in (*found.added, *found.taken_away)} | {one.after.id for one in found.changed}
+    if touched - clauses or (clauses and found.head) or found.moved:
+        what = "The way this file is written would let the change reach other clauses. Nothing was written."
+        raise RuleBookError(Problem("astray", str(path), what, "Make this change in the file itself."))
+
+
+def _put_all(text: str, changes: Mapping[str, Written], where: str) -> str:
+    _check_writable(changes, where)
+    for field, value in changes.items():
+        try:
+            text = splicing.put(text, field, value)
+        except NoPlaceError as error:
+            what = f"There is no field {error.name!r} in {field!r}." if error.name != field else ""
+            known = ", ".join(filter(None, error.known)) or "no fields"
+            what = what or f"There is no field {field!r}."
+            raise RuleBookError(Problem("unknown-field", where, what, f"It has {known}.")) from None
+    return text
+
+
+def _check_writable(changes: Mapping[str, Written], where: str) -> None:
+    problems = []
+    for field, value in changes.items():
+        if not _FIELD.fullmatch(field):
+            what = f"{field!r} cannot be the name of a field."
+            problems.append(Problem("bad-field", where, what, "Write letters, digits, '-' and '.'."))
+        if any(map(splicing.unprintable, [value] if isinstance(value, str) else value)):
+            what = f"{field!r} would hold a character that no text can."
+            problems.append(Problem("not-text", where, what, "Type it again without control characters."))
+    if problems:
+        raise RuleBookError(problems)
+
+
+def _in_clause(text: str, found: Entry, change: Callable[[str], str]) -> str:
+    """The text with one clause changed; the clause is handed over alone, at its own margin."""
+    node = found.value
+    start, column = (node.start_mark.index, node.start_mark.column) if node.start_mark else (0, 0)
+    end = found.end if splicing.in_brackets(node) else splicing.whole_lines(text, start, found.end)[1]
+    changed = change(" " * column + text[start:end])
+    return text[:start] + changed[column:] + text[end:]
