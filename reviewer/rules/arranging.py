@@ -1,0 +1,205 @@
+"""A rule book arranged as a judge reads it: chapters in the order of judging, each clause in sentences."""
+
+import json
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from reviewer.rules.pages import Chapter, OpenReading, Page, Part, Row, Said, Table, open_words
+from reviewer.rules.wording import WORDING
+from reviewer.rules.words import OFTEN, STATUS, Data, Names, amount, joined, number
+from reviewer.terms.rulebook import SOURCE_KINDS, Clause, RuleBook
+
+CHAPTERS = {
+    "Start value": (
+        "start",
+        "execution from",
+        "value parts",
+        "element values",
+        "counting elements",
+        "restricted element",
+    ),
+    "Requirements": ("requirement",),
+    "Connections": ("connection",),
+    "Elements": ("elements", "one element", "part of"),
+    "Mount and dismount": ("no role",),
+    "Credit withheld": ("withheld", "judge decides"),
+    "Cast angle": ("cast line", "cast limit", "cast tolerance", "guard band"),
+    "Execution": ("fault",),
+    "Landings, caps and what a fall swallows": ("cap", "swallow", "one error", "time limit"),
+    "Panel": ("panel", "panel size", "spread", "reference"),
+    "Neutral deductions": ("few value parts", "fact"),
+    "Courtesy": ("courtesy",),
+    "Equal totals": ("ties",),
+    "Inquiry": ("inquiry",),
+    "Notes": ("note",),
+}
+"""Chapters in the order of judging, and the kinds of clause in each."""
+_FIRST_FITS = "The first clause here that fits an element gives the reason; all that fit apply."
+
+
+def page(book: RuleBook) -> Page:
+    """The book as a judge would read it."""
+    said = _Saying(book)
+    chapters = (said.chapter(title, kinds) for title, kinds in CHAPTERS.items())
+    return Page(
+        book=book,
+        rests_on=_rests_on(book),
+        chapters=tuple(chapter for chapter in chapters if chapter.clauses),
+        clauses=tuple(map(said.clause, book.clauses)),
+        sources={sign: source for source, sign in said.signs.items()},
+    )
+
+
+def _rests_on(book: RuleBook) -> dict[str, int]:
+    kinds = [clause.source.kind for clause in book.clauses]
+    return {kind: kinds.count(kind) for kind in SOURCE_KINDS}
+
+
+class _Saying:
+    """One book being put into sentences."""
+
+    def __init__(self, book: RuleBook) -> None:
+        self.book = book
+        self.data: dict[str, dict[str, Any]] = {one.id: json.loads(one.data) for one in book.clauses}
+        self.names = Names(book, self.data.values())
+        self.signs = _signs(book)
+
+    def chapter(self, title: str, kinds: tuple[str, ...]) -> Chapter:
+        clauses = [clause for clause in self.book.clauses if clause.rule in kinds]
+        parts = [*_INTRODUCED.get(title, _Saying.nothing)(self)]
+        for kind in kinds:
+            alike = [clause for clause in clauses if clause.rule == kind]
+            parts += _ARRANGED.get(kind, _Saying.each)(self, alike) if alike else []
+        return Chapter(title, tuple(clause.id for clause in clauses), tuple(parts))
+
+    def each(self, clauses: list[Clause]) -> list[Part]:
+        return [self.clause(clause) for clause in clauses]
+
+    def nothing(self) -> list[Part]:
+        return []
+
+    def clause(self, clause: Clause) -> Said:
+        data = self.data[clause.id]
+        examples = (str(one.get("name", "")) for one in data.get("examples", ()))
+        return Said(clause, self.words(clause, data), self.reading(clause), tuple(examples))
+
+    def words(self, clause: Clause, data: Data) -> tuple[str, ...]:
+        return tuple(WORDING[clause.rule](data, self.names)) if clause.rule in WORDING else (clause.value,)
+
+    def reading(self, clause: Clause) -> OpenReading | None:
+        data = self.data[clause.id]
+        if "left-open" not in data:
+            return None
+        fields = {key: value for key, value in data["left-open"].items() if key != "question"}
+        both = self.words(clause, data), self.words(clause, {**data, **fields})
+        differ = [" ".join(one for one in words if one not in set(both[0]) & set(both[1])) for words in both]
+        if not all(differ):
+            differ = [
+                joined(f"{key} {_plainly(reading.get(key, 'not said'))}" for key in fields)
+                for reading in (data, fields)
+            ]
+        return OpenReading(data["left-open"].get("question", ""), *differ)
+
+    def faults(self, clauses: list[Clause]) -> list[Part]:
+        columns = ("Fault", "Points", "How often", "Clause", "Since", "Source")
+        return [_table(columns, map(self.fault, clauses))]
+
+    def fault(self, clause: Clause) -> Row:
+        data = self.data[clause.id]
+        often = OFTEN.get(data["scope"], data["scope"])
+        return self.row(clause, data["name"], amount(data), often)
+
+    def facts(self, clauses: list[Clause]) -> list[Part]:
+        columns = ("Fact", "Points", "Only when", "Clause", "Since", "Source")
+        return [_table(columns, map(self.fact, clauses))]
+
+    def fact(self, clause: Clause) -> Row:
+        data = self.data[clause.id]
+        only = f"more than {data['more-than']}" if "more-than" in data else ""
+        return self.row(clause, data["name"], number(data["takes"]), only)
+
+    def row(self, clause: Clause, name: str, *cells: str) -> Row:
+        said = self.clause(clause)
+        beneath = [] if clause.title == name else [clause.title]
+        if said.reading:
+            beneath += open_words(said.reading)
+        beneath += [f"Example: {one}" for one in said.examples]
+        ends = (clause.id, clause.since, self.signs[str(clause.source)])
+        return Row((name, *cells, *ends), tuple(beneath))
+
+    def element_lists(self, clauses: list[Clause]) -> list[Part]:
+        parts: list[Part] = []
+        statuses = [*STATUS, *dict.fromkeys(self.data[clause.id]["status"] for clause in clauses)]
+        for status in dict.fromkeys(statuses):
+            alike = [clause for clause in clauses if self.data[clause.id]["status"] == status]
+            parts += [STATUS.get(status, status)] if alike else []
+            for clause in alike:
+                parts += [self.clause(clause), self.element_table(self.data[clause.id]["elements"])]
+        return parts
+
+    def element_table(self, elements: list[Data]) -> Table:
+        rows = (Row(tuple(cell(one, self.names) for cell in _CELLS.values())) for one in elements)
+        return _table(tuple(_CELLS), rows)
+
+    def withheld(self, clauses: list[Clause]) -> list[Part]:
+        return [_FIRST_FITS, *self.each(clauses)]
+
+    def roles(self) -> list[Part]:
+        """Which elements may take each role, by their status."""
+        return [sentence for role in self.book.roles for sentence in self.role(role.code)]
+
+    def role(self, role: str) -> list[str]:
+        found: dict[str, list[str]] = {}
+        for one in self.book.elements:
+            if role in one.may_be:
+                found.setdefault(one.status, []).append(one.name)
+        name = self.names.of("roles", role).capitalize()
+        return [f"{name}, {status}: {'; '.join(names)}." for status, names in found.items()]
+
+
+def _table(columns: tuple[str, ...], rows: Iterable[Row]) -> Table:
+    """A table without the columns that hold nothing."""
+    every = tuple(rows)
+    filled = [place for place in range(len(columns)) if any(row.cells[place] for row in every)]
+    kept = (Row(tuple(row.cells[place] for place in filled), row.beneath) for row in every)
+    return Table(tuple(columns[place] for place in filled), tuple(kept))
+
+
+def _signs(book: RuleBook) -> dict[str, str]:
+    """Source to its sign in tables: C, M, and P1, P2 for documents in the order they are first named."""
+    signs = {"common practice, no source": "C", "from memory": "M"}
+    documents = dict.fromkeys(str(clause.source) for clause in book.clauses if clause.source.published)
+    signs |= {source: f"P{place}" for place, source in enumerate(documents, start=1)}
+    used = {str(clause.source) for clause in book.clauses}
+    return {source: sign for source, sign in signs.items() if source in used}
+
+
+def _plainly(value: object) -> str:
+    if isinstance(value, list):
+        return joined(map(_plainly, value)) or "nothing"
+    if isinstance(value, dict):
+        return joined(f"{key} {_plainly(inner)}" for key, inner in value.items())
+    return str(value)
+
+
+def _angle(one: Data, names: Names) -> str:
+    return {"decides": "decides credit", "noted": "may be noted"}.get(one.get("angle", ""), "")
+
+
+_CELLS: dict[str, Callable[[Data, Names], str]] = {
+    "Element": lambda one, names: one["name"],
+    "Code": lambda one, names: one["code"],
+    "Value": lambda one, names: one.get("value", ""),
+    "May fulfil": lambda one, names: names.of("requirements", one.get("fulfils", ())),
+    "May be": lambda one, names: names.of("roles", one.get("may-be", ()), "or"),
+    "Angle": _angle,
+    "Earns at most": lambda one, names: one.get("earns", ""),
+}
+
+_ARRANGED: dict[str, Callable[[_Saying, list[Clause]], Iterable[Part]]] = {
+    "elements": _Saying.element_lists,
+    "fault": _Saying.faults,
+    "fact": _Saying.facts,
+    "withheld": _Saying.withheld,
+}
+_INTRODUCED: dict[str, Callable[[_Saying], list[Part]]] = {"Mount and dismount": _Saying.roles}
