@@ -1,11 +1,14 @@
-"""``reviewer rules``: which rule books there are, what one says, what is wrong with one."""
+"""``reviewer rules``: which rule books there are, what one says, what changed, and amending one's own."""
+
+from collections.abc import Iterable
+from pathlib import Path
 
 import click
 
-from reviewer import actions
-from reviewer.cli import say
-from reviewer.cli.options import json_option
-from reviewer.terms.problems import BAD_INPUT, DONE
+from reviewer.actions import books
+from reviewer.cli import bookpages, say
+from reviewer.cli.options import FILE, json_option
+from reviewer.terms.problems import BAD_INPUT, DONE, NO
 
 
 @click.group(epilog="Example: reviewer rules show demo-bars-2")
@@ -17,14 +20,13 @@ def rules() -> None:
 @json_option
 def list_books(as_json: bool) -> int:
     """The editions that travel with the program."""
-    books = actions.shipped_books()
+    found = books.shipped_books()
     if as_json:
-        say.document(
-            {"format": "reviewer.rule-books/1", "rule_books": [actions.book_document(one) for one in books]}
-        )
+        documents = [books.book_document(one) for one in found]
+        say.document({"format": "reviewer.rule-books/1", "rule_books": documents})
         return DONE
-    for book in books:
-        click.echo(f"{book.id:<24} {book.title}, {book.division}, {book.season}")
+    for book in found:
+        click.echo("\n".join(bookpages.entry_lines(book)))
     return DONE
 
 
@@ -32,18 +34,11 @@ def list_books(as_json: bool) -> int:
 @click.argument("book")
 @json_option
 def show(book: str, as_json: bool) -> int:
-    """One edition, clause by clause."""
-    found = actions.book_document(actions.load_book(book))
+    """One edition as a judge reads it, in the order of judging."""
     if as_json:
-        say.document(found)
-        return DONE
-    click.echo(f"{found['title']}, {found['division']}, {found['season']}  ({found['id']})")
-    for caution in found["cautions"]:
-        click.echo(f"Mind: {caution}")
-    for one in found["clauses"]:
-        click.echo(
-            f"\n{one['id']}: {one['title']}\n    {one['value']} · since {one['since']} · {one['source']}"
-        )
+        say.document(books.book_document(books.load_book(book)))
+    else:
+        click.echo("\n".join(bookpages.page_lines(books.book_page(book))))
     return DONE
 
 
@@ -52,9 +47,133 @@ def show(book: str, as_json: bool) -> int:
 @json_option
 def check(book: str, as_json: bool) -> int:
     """Every problem of a rule-book file, with file, line and remedy."""
-    problems = actions.check_book(book)
+    problems = books.check_book(book)
     if problems or as_json:
         say.problems(problems, as_json)
     else:
         click.echo(f"{book}: no problems.")
     return BAD_INPUT if problems else DONE
+
+
+@rules.command(epilog="Example: reviewer rules compare demo-bars-2-previous demo-bars-2")
+@click.argument("before")
+@click.argument("after")
+@json_option
+def compare(before: str, after: str, as_json: bool) -> int:
+    """What changed from one edition to another, clause by clause; exit code 1 when anything did."""
+    found = books.compare_books(before, after)
+    _tell(found, as_json)
+    return DONE if found.same else NO
+
+
+@rules.command(epilog="Example: reviewer rules new my-division.yaml")
+@click.argument("file", type=FILE)
+@json_option
+def new(file: Path, as_json: bool) -> int:
+    """Write the commented start of an own book; a file that is there stays as it is."""
+    book = books.new_book(file)
+    if as_json:
+        say.document(books.book_document(book))
+    else:
+        click.echo(f"Wrote {file}. Change what differs in your division, then: reviewer rules check {file}")
+    return DONE
+
+
+@rules.command(epilog="Example: reviewer rules copy demo-bars-2 mine.yaml --id my-division")
+@click.argument("book")
+@click.argument("file", type=FILE)
+@click.option("--id", "own_id", required=True, help="The copy's own id: small letters, digits, '-' and '.'.")
+@click.option("--title", help="The copy's title; without it, that of the book.")
+@json_option
+def copy(book: str, file: Path, own_id: str, title: str | None, as_json: bool) -> int:
+    """Copy a book to a file of one's own, to amend it there; a file that is there stays as it is."""
+    _tell(books.copy_book(book, file, id=own_id, title=title), as_json)
+    return DONE
+
+
+_CHANGES = click.argument("changes", nargs=-1, metavar="FIELD=VALUE...")
+
+
+@rules.command(
+    epilog="Example: reviewer rules amend mine.yaml fault.hop 'up-to=0.200 points' "
+    "--since 2026-08-01 --source 'common practice, no source'"
+)
+@click.argument("file", type=FILE)
+@click.argument("clause")
+@_CHANGES
+@click.option("--since", required=True, help="The date from which it holds, YYYY-MM-DD.")
+@click.option(
+    "--source",
+    required=True,
+    help="'published: document and place', 'common practice, no source' or 'from memory'.",
+)
+@json_option
+def amend(file: Path, clause: str, changes: tuple[str, ...], since: str, source: str, as_json: bool) -> int:
+    """Let a clause of an own book say something else, from a date and by a source.
+
+    A field without a value is taken out. A field given several times, or with a value in [brackets], is a
+    list. A field inside another is named with dots: elements.glide.earns='3 times'.
+    """
+    _tell(books.amend_clause(file, clause, _fields(changes), since=since, source=source), as_json)
+    return DONE
+
+
+@rules.command("amend-head", epilog="Example: reviewer rules amend-head mine.yaml season=2027-28")
+@click.argument("file", type=FILE)
+@_CHANGES
+@json_option
+def amend_head(file: Path, changes: tuple[str, ...], as_json: bool) -> int:
+    """Let the head of an own book say something else: its title, season, dates, cautions, names.
+
+    Fields and values are written as for 'reviewer rules amend', such as effective.from=2027-08-01.
+    """
+    _tell(books.amend_head(file, _fields(changes)), as_json)
+    return DONE
+
+
+@rules.command(epilog="Example: reviewer rules add mine.yaml clause.yaml --after fault.hop")
+@click.argument("file", type=FILE)
+@click.argument("clause_file", type=FILE)
+@click.option("--after", help="The clause it shall follow; without it, the last of its kind.")
+@json_option
+def add(file: Path, clause_file: Path, after: str | None, as_json: bool) -> int:
+    """Add a clause, written in a file of its own as it stands in a rule book, to an own book."""
+    _tell(books.add_clause_file(file, clause_file, after=after), as_json)
+    return DONE
+
+
+@rules.command(epilog="Example: reviewer rules remove mine.yaml fault.hop")
+@click.argument("file", type=FILE)
+@click.argument("clause")
+@json_option
+def remove(file: Path, clause: str, as_json: bool) -> int:
+    """Take a clause out of an own book; what others say of it must go first."""
+    _tell(books.take_away_clause(file, clause), as_json)
+    return DONE
+
+
+def _tell(found: books.Comparison, as_json: bool) -> None:
+    if as_json:
+        say.document(books.comparison_document(found))
+    else:
+        click.echo("\n".join(bookpages.comparison_lines(found)))
+
+
+def _fields(changes: Iterable[str]) -> dict[str, books.Written]:
+    """``FIELD=VALUE`` words as fields: a list where a field comes again or its value stands in brackets."""
+    found: dict[str, list[str]] = {}
+    brackets: set[str] = set()
+    for word in changes:
+        field, sign, value = word.partition("=")
+        if not (field and sign):
+            raise click.BadParameter(f"{word!r} is not FIELD=VALUE, such as 'amount=0.100 points'.")
+        inner = value.strip()
+        if inner.startswith("[") and inner.endswith("]"):
+            brackets.add(field)
+            found.setdefault(field, []).extend(
+                part.strip() for part in inner[1:-1].split(",") if part.strip()
+            )
+        else:
+            found.setdefault(field, []).append(value)
+    lists = {field for field, values in found.items() if len(values) > 1} | brackets
+    return {field: values if field in lists else values[0] for field, values in found.items()}

@@ -1,0 +1,135 @@
+"""Rule books on the terminal: a book as a judge reads it, and what changed between two."""
+
+import textwrap
+from collections.abc import Iterable, Iterator
+
+from reviewer.actions.books import Change, Chapter, Comparison, Page, Row, Said, Table, open_words
+from reviewer.terms.rulebook import RuleBook
+
+_WIDE = 100
+_GAP = "  "
+_DEEP = "    "
+
+
+def page_lines(page: Page) -> Iterator[str]:
+    """A book as lines of at most 100 columns."""
+    yield from _head(page)
+    for chapter in page.chapters:
+        yield from ("", "", chapter.title.upper(), "-" * len(chapter.title))
+        yield from _chapter(chapter)
+    yield from ("", "", "SOURCES", "-------")
+    for sign, source in page.sources.items():
+        yield from _wrapped(f"{sign:<4}{source}", "", _DEEP)
+
+
+def entry_lines(book: RuleBook) -> Iterator[str]:
+    """A book in a list of books: its id, title, and from when to when it holds."""
+    yield f"{book.id:<24} {book.title}"
+    yield f"{'':<24} {book.division} · {book.apparatus} · season {book.season} · {dates(book)}"
+
+
+def comparison_lines(found: Comparison) -> Iterator[str]:
+    """What changed, clause by clause."""
+    yield f"From {found.before.id} to {found.after.id}"
+    if found.same:
+        yield "Both say the same."
+    yield from _field_lines("Head", found.head)
+    for word, clauses in (("Added", found.added), ("Taken away", found.taken_away)):
+        for clause in clauses:
+            yield from ("", *_wrapped(f"{word}: {clause.id}  {clause.title}", "", _DEEP))
+            yield from _wrapped(f"{clause.value} · since {clause.since} · {clause.source}", _DEEP, _DEEP)
+    for one in found.changed:
+        kind = "values changed" if one.values else "only words, dates or sources"
+        yield from _field_lines(f"Changed: {one.after.id}  {one.after.title}  ({kind})", one.changes)
+    if found.moved:
+        yield from ("", *_wrapped(f"In another order: {', '.join(found.moved)}", "", _DEEP))
+
+
+def _field_lines(title: str, changes: Iterable[Change]) -> Iterator[str]:
+    lines = [
+        line
+        for one in changes
+        for line in _wrapped(
+            f"{one.field}: {_or_nothing(one.before)} -> {_or_nothing(one.after)}",
+            _DEEP,
+            _DEEP * 2,
+        )
+    ]
+    if lines:
+        yield from ("", *_wrapped(title, "", _DEEP), *lines)
+
+
+def _or_nothing(said: str | None) -> str:
+    return "(not said)" if said is None else said
+
+
+def _head(page: Page) -> Iterator[str]:
+    book = page.book
+    yield from _wrapped(book.title)
+    yield f"{book.division} · {book.apparatus} · season {book.season} · {dates(book)}"
+    yield f"Rule book {book.id}"
+    yield f"Fingerprint {book.sha256}"
+    kinds = (f"{number} {kind.partition(',')[0]}" for kind, number in page.rests_on.items())
+    yield f"{len(book.clauses)} clauses: {', '.join(kinds)}"
+    for caution in book.cautions:
+        yield from _wrapped(f"Mind: {caution}", "", "      ")
+
+
+def dates(book: RuleBook) -> str:
+    """From when to when the book holds."""
+    first, last = book.effective
+    return f"from {first} until {last}" if last else f"from {first}"
+
+
+def _chapter(chapter: Chapter) -> Iterator[str]:
+    for part in chapter.parts:
+        if isinstance(part, Table):
+            yield from ("", *_table(part))
+        elif isinstance(part, Said):
+            yield from ("", *_said(part))
+        else:
+            yield from ("", *_wrapped(part))
+
+
+def _said(said: Said) -> Iterator[str]:
+    clause = said.clause
+    yield from _wrapped(f"{clause.title}")
+    for words in said.words:
+        yield from _wrapped(words, _DEEP, _DEEP)
+    for words in open_words(said.reading) if said.reading else ():
+        yield from _wrapped(words, _DEEP, _DEEP * 2)
+    for example in said.examples:
+        yield from _wrapped(f"Example: {example}", _DEEP, _DEEP * 2)
+    yield from _wrapped(f"[{clause.id}] since {clause.since} · {clause.source}", _DEEP, _DEEP)
+
+
+def _table(table: Table) -> Iterator[str]:
+    """The rows under their columns; the first column gives way where a hundred columns are not enough."""
+    every = (table.columns, *(row.cells for row in table.rows))
+    widths = [max(len(cells[place]) for cells in every) for place in range(len(table.columns))]
+    rest = _WIDE - 2 - sum(widths[1:]) - len(_GAP) * (len(widths) - 1)
+    widths[0] = min(widths[0], max(rest, 16))
+    yield from _row(table.columns, widths)
+    yield from _row(tuple("-" * width for width in widths), widths)
+    for row in table.rows:
+        yield from _row(row.cells, widths)
+        yield from _beneath(row)
+
+
+def _row(cells: tuple[str, ...], widths: list[int]) -> Iterator[str]:
+    columns = [textwrap.wrap(cell, width) or [""] for cell, width in zip(cells, widths, strict=True)]
+    for place in range(max(map(len, columns))):
+        shown = (column[place] if place < len(column) else "" for column in columns)
+        line = _GAP.join(cell.ljust(width) for cell, width in zip(shown, widths, strict=True))
+        yield f"  {line}".rstrip()
+
+
+def _beneath(row: Row) -> Iterator[str]:
+    for words in row.beneath:
+        yield from _wrapped(words, _DEEP * 2, _DEEP * 2)
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
+    return textwrap.wrap(
+        text, _WIDE, initial_indent=first, subsequent_indent=rest, break_long_words=False
+    ) or [""]
