@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from reviewer.scoring.execution import Execution, execution
 from reviewer.scoring.notes import notes
+from reviewer.scoring.outcomes import Outcomes, outcomes
 from reviewer.scoring.panel import average, courtesy_line, neutral_lines, spreading, with_start
-from reviewer.scoring.reaching import reach
-from reviewer.scoring.routine import Credit, Placed, credit, place, refusals
+from reviewer.scoring.reaching import favoured, reach
+from reviewer.scoring.routine import Credit, refusals
 from reviewer.scoring.sorting import Sorted, sort_marks
 from reviewer.scoring.soundness import unsound
 from reviewer.scoring.starting import start_lines
@@ -17,14 +18,15 @@ from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
 
 _NOUGHT = Points(0)
-_NO_CREDIT = Credit((), {}, (), (), ())
+_NO_CREDIT = Credit((), {}, (), (), (), 0)
+_NO_OUTCOMES = Outcomes({}, exact=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Derived:
     """What the stages have derived so far."""
 
-    placed: tuple[Placed, ...] = ()
+    found: Outcomes = _NO_OUTCOMES
     credit: Credit = _NO_CREDIT
     lines: tuple[Line, ...] = ()
     start: Points = _NOUGHT
@@ -40,12 +42,11 @@ Stage = Callable[[Sorted, Derived, RuleBook], Derived]
 
 
 def _recognise(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, placed=place(marks.elements, book))
+    return replace(derived, found=outcomes(marks, book))
 
 
 def _credit(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    favoured = {name: states[0] for name, states in marks.casts.items()}
-    return replace(derived, credit=credit(derived.placed, favoured, book))
+    return replace(derived, credit=favoured(marks, derived.found, book))
 
 
 def _requirements(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
@@ -118,7 +119,7 @@ def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
         panel_average=derived.average,
         spread=derived.spread,
         final_score=derived.final,
-        reachable=reach(sound, derived.credit, derived.executed, book),
+        reachable=reach(sound, derived.found, derived.executed, book),
         lines=derived.lines,
         not_earned=refusals(derived.credit),
         not_taken=tuple(one for executed in derived.executed for one in executed.not_taken),

@@ -61,7 +61,8 @@ def charged(credit: Credit, book: RuleBook) -> tuple[Placed, ...]:
     best = [one for one in casts if one.mark.id in counting and not _barred(one, book)]
     if any(credit.states[one.mark.id] == MET for one in best):
         return ()
-    return tuple([one for one in best if credit.states[one.mark.id] == WITHIN][:1])
+    within = [one for one in best if credit.states[one.mark.id] == WITHIN]
+    return (max(within, key=_height),) if within else ()
 
 
 def spared_on(credit: Credit, charged: Sequence[Placed], book: RuleBook) -> frozenset[str]:
@@ -141,6 +142,12 @@ def _swallows(rule: Swallow, code: str, beside: set[str], element: Mark) -> bool
         and rule.role in element.roles
         and not any(said in rule.unless for said in element.conditions)
     )
+
+
+def _height(one: Placed) -> int:
+    """Thousandths of a degree; a cast of which only a verdict was said lies lowest."""
+    value = one.mark.angle.value if one.mark.angle else None
+    return -1_000_000 if value is None else value.thousandths
 
 
 def _barred(one: Placed, book: RuleBook) -> bool:

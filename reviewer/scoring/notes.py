@@ -20,6 +20,7 @@ def notes(marks: Sorted, credit: Credit, spread: Spreading | None, book: RuleBoo
     sheets = marks.faults.values()
     return (
         *_cannot_tell(marks.casts, book),
+        *_roles(credit, book),
         *_given(credit, book),
         *_not_counting(credit, book),
         *_requirements(credit, book),
@@ -40,6 +41,15 @@ def _cannot_tell(open_casts: Mapping[str, tuple[str, ...]], book: RuleBook) -> I
                 states=" or ".join(states),
             )
             yield Note("cannot-tell", book.cast.guard.clause, (name,), why)
+
+
+def _roles(credit: Credit, book: RuleBook) -> Iterator[Note]:
+    names = {one.code: one.name.lower() for one in book.roles}
+    for one in credit.placed:
+        for role in one.mark.roles:
+            if role not in one.element.may_be:
+                why = message("{name} is not listed as a {role}.", name=one.element.name, role=names[role])
+                yield Note("role-not-allowed", one.element.clause, (one.mark.id,), why)
 
 
 def _given(credit: Credit, book: RuleBook) -> Iterator[Note]:

@@ -5,69 +5,46 @@ all their combinations only those that come to something different go on; the ju
 totals of their deductions, which are sumsets.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import islice, product
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import product
 from math import prod
 
 from reviewer.scoring import sumsets
 from reviewer.scoring.deductions import menu, totals
-from reviewer.scoring.execution import Execution, Taken, charged, spared_on, take
-from reviewer.scoring.panel import (
-    average,
-    fact_lines,
-    few_lines,
-    left_out,
-    lift,
-    mean,
-)
-from reviewer.scoring.routine import Credit, Placed, Repeats, credit
+from reviewer.scoring.execution import Execution, Taken, take
+from reviewer.scoring.outcomes import MOST_COMBINATIONS, Outcome, Outcomes
+from reviewer.scoring.panel import average, left_out, lift, mean
+from reviewer.scoring.routine import Credit, credit, place
 from reviewer.scoring.sorting import Sorted
-from reviewer.scoring.starting import owed_lines, start_lines
-from reviewer.scoring.values import most_and_least
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import FACT, JUDGEMENT, Decision, Line, Range, Reachable
-
-MOST_COMBINATIONS = 4096
-"""Twelve coupled either-or decisions; above that only bounds are given."""
+from reviewer.terms.sheets import FACT, JUDGEMENT, Decision, Range, Reachable
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What one combination of cast states comes to before the judges' discretion.
-
-    Attributes:
-        start: the start value, in thousandths.
-        neutral: what is taken from the average, in thousandths.
-        charged: what each judge takes for casts within the tolerance, in thousandths.
-        spared: ids of the elements on which the tolerance spares its faults.
-    """
-
-    start: int
-    neutral: int
-    charged: int
-    spared: frozenset[str]
+def favoured(marks: Sorted, found: Outcomes, book: RuleBook) -> Credit:
+    """The credit with the highest score of what was marked; of equal ones that of the best cast states."""
+    if not found.exact:
+        best = {name: states[0] for name, states in marks.casts.items()}
+        return credit(place(marks.elements, book), best, book)
+    if len(found.credits) == 1:
+        return next(iter(found.credits.values()))
+    sets = _Sets(marks, book, as_marked=True)
+    return max(found.credits.items(), key=lambda one: max(sets.finals(*one)[0]))[1]
 
 
-def reach(marks: Sorted, favoured: Credit, executed: Sequence[Execution], book: RuleBook) -> Reachable:
-    """The reachable final scores, and the decisions that span them.
-
-    ``favoured`` is the credit with every cast in the gymnast's best state, ``executed`` the deductions then.
-    """
-    outcomes, exact = all_outcomes(marks, favoured, book)
+def reach(marks: Sorted, found: Outcomes, executed: Sequence[Execution], book: RuleBook) -> Reachable:
+    """The reachable final scores, and the decisions that span them; ``executed``: deductions as scored."""
     known = {(one.judge, one.taken.spared): one.taken for one in executed}
-    found = span(marks, outcomes, exact, book, known=known)
-    taken = [one.taken for one in executed] if len(outcomes) == 1 else _unspared(marks, favoured, book)
-    return Reachable(found.scores, found.low, found.high, found.exact, decisions(marks, taken, book))
+    whole = span(marks, found, book, known=known)
+    taken = [one.taken for one in executed] if len(found.credits) == 1 else _unspared(marks, found, book)
+    return Reachable(whole.scores, whole.low, whole.high, whole.exact, decisions(marks, taken, book))
 
 
 def span(
     marks: Sorted,
-    outcomes: Mapping[Outcome, Credit],
-    exact: bool,
+    found: Outcomes,
     book: RuleBook,
     *,
     as_marked: bool = False,
@@ -77,36 +54,14 @@ def span(
 
     ``known``: faults already sorted out, by judge and what was spared.
     """
+    sets, exact = _Sets(marks, book, as_marked=as_marked, known=known), found.exact
     finals: set[int] = set()
-    sets: dict[tuple[str, frozenset[str]], int] = {}
-    for outcome, earned in outcomes.items():
-        own = []
-        for judge, faults in marks.faults.items():
-            key = (judge, outcome.spared)
-            if key not in sets:
-                taken = (known or {}).get(key) or take(faults, earned, outcome.spared, book)
-                sets[key] = totals(taken, book, as_marked=as_marked)
-            own.append(sets[key])
-        found, whole = _finals(outcome, own, book)
-        finals.update(found)
+    for outcome, earned in found.credits.items():
+        scores, whole = sets.finals(outcome, earned)
+        finals.update(scores)
         exact = exact and whole
-    scores = tuple(Points(score) for score in sorted(finals))
-    return Range(scores if exact else (), scores[0], scores[-1], exact)
-
-
-def all_outcomes(marks: Sorted, favoured: Credit, book: RuleBook) -> tuple[Mapping[Outcome, Credit], bool]:
-    """The different outcomes of all combinations of cast states, each with a credit that leads to it.
-
-    With more combinations than can be followed up: two outcomes between which all others lie, and False.
-    """
-    casts, placed, neutral = marks.casts, favoured.placed, _total(fact_lines(marks.facts, book))
-    if prod(len(states) for states in casts.values()) > MOST_COMBINATIONS:
-        return dict(_bounds(placed, casts, neutral, book)), False
-    found = {_outcome(favoured, neutral, book): favoured}
-    for states in islice(product(*casts.values()), 1, None):
-        earned = credit(placed, dict(zip(casts, states, strict=True)), book)
-        found.setdefault(_outcome(earned, neutral, book), earned)
-    return found, True
+    rising = tuple(Points(score) for score in sorted(finals))
+    return Range(rising if exact else (), rising[0], rising[-1], exact)
 
 
 def decisions(marks: Sorted, taken: Iterable[Taken], book: RuleBook) -> tuple[Decision, ...]:
@@ -125,17 +80,7 @@ def nearest(reachable: Range, posted: Points) -> tuple[bool, Points]:
     return found == posted, found
 
 
-def _outcome(earned: Credit, neutral: int, book: RuleBook) -> Outcome:
-    within = charged(earned, book)
-    return Outcome(
-        start=book.start.points.thousandths + _total(start_lines(earned, book)),
-        neutral=neutral + _total(few_lines(earned, book)),
-        charged=len(within) * book.cast.tolerance.points.thousandths,
-        spared=spared_on(earned, within, book),
-    )
-
-
-def _finals(outcome: Outcome, deducted: Sequence[int], book: RuleBook) -> tuple[Iterable[int], bool]:
+def _finals(outcome: Outcome, deducted: Sequence[int], book: RuleBook) -> tuple[set[int], bool]:
     """Every final score of one outcome, from each judge's set of totals; False where only ends are known."""
     begin = book.execution_from.points.thousandths if book.execution_from else outcome.start
     base = begin - outcome.charged
@@ -163,31 +108,39 @@ def _averages(base: int, deducted: Sequence[int], book: RuleBook) -> tuple[Itera
     return (average(scores, book).thousandths for scores in ends), False
 
 
-def _unspared(marks: Sorted, earned: Credit, book: RuleBook) -> list[Taken]:
+def _unspared(marks: Sorted, found: Outcomes, book: RuleBook) -> list[Taken]:
     """Each judge's faults where it is open which of them the cast's tolerance spares."""
+    earned = next(iter(found.credits.values()))
     return [take(faults, earned, frozenset(), book) for faults in marks.faults.values()]
 
 
-def _bounds(
-    placed: tuple[Placed, ...], casts: Mapping[str, tuple[str, ...]], neutral: int, book: RuleBook
-) -> Iterator[tuple[Outcome, Credit]]:
-    """An outcome as good as any and one as bad as any, whatever the combination of cast states.
+class _Sets:
+    """The sets of totals of each judge's deductions, made once for each set of spared elements."""
 
-    Good: the best states, no repetition, no charge, every cast spared. Bad: the worst states, an element
-    earning once, every charge there can be and nothing spared.
-    """
-    best = credit(placed, {name: states[0] for name, states in casts.items()}, book, Repeats.NEVER)
-    worst = credit(placed, {name: states[-1] for name, states in casts.items()}, book, Repeats.ALWAYS)
-    least, most = most_and_least(worst, best, book)
-    charges = len(casts) if book.cast.tolerance.scope == "element" else 1
-    for earned, values, times, spared in (
-        (best, most, 0, frozenset(casts)),
-        (worst, least, charges, frozenset()),
-    ):
-        owed = book.start.points.thousandths + _total(owed_lines(earned, book))
-        taken = neutral + _total(few_lines(earned, book))
-        points = times * book.cast.tolerance.points.thousandths
-        yield Outcome(owed + values.thousandths, taken, points, spared), earned
+    def __init__(
+        self,
+        marks: Sorted,
+        book: RuleBook,
+        *,
+        as_marked: bool,
+        known: Mapping[tuple[str, frozenset[str]], Taken] | None = None,
+    ) -> None:
+        self._marks, self._book, self._as_marked = marks, book, as_marked
+        self._known = known or {}
+        self._sets: dict[tuple[str, frozenset[str]], int] = {}
+
+    def finals(self, outcome: Outcome, earned: Credit) -> tuple[set[int], bool]:
+        """Every final score of an outcome; False where only ends are known."""
+        return _finals(
+            outcome, [self._set(judge, outcome.spared, earned) for judge in self._marks.faults], self._book
+        )
+
+    def _set(self, judge: str, spared: frozenset[str], earned: Credit) -> int:
+        key = (judge, spared)
+        if key not in self._sets:
+            taken = self._known.get(key) or take(self._marks.faults[judge], earned, spared, self._book)
+            self._sets[key] = totals(taken, self._book, as_marked=self._as_marked)
+        return self._sets[key]
 
 
 def _cast(name: str, states: Sequence[str]) -> Decision:
@@ -203,7 +156,3 @@ def _amount(mark: Mark, book: RuleBook) -> Decision:
         high=Points(sizes[-1]),
     )
     return Decision((mark.id,), why, JUDGEMENT)
-
-
-def _total(lines: Iterable[Line]) -> int:
-    return sum(line.points.thousandths for line in lines)

@@ -55,6 +55,7 @@ class Credit:
         earning: elements that earn a value part.
         counting: elements that may fulfil a requirement.
         refused: elements that are refused credit, with the rule that gives the reason.
+        performed: how many elements there are; what only continues or is part of another is none.
     """
 
     placed: tuple[Placed, ...]
@@ -62,12 +63,11 @@ class Credit:
     earning: tuple[Placed, ...]
     counting: tuple[Placed, ...]
     refused: tuple[tuple[Placed, Withheld | JudgeDecides], ...]
+    performed: int
 
     def number(self, counting: str) -> int:
-        """How many elements were ``credited`` or ``performed``; neighbours that are one count once."""
-        if counting == "credited":
-            return len(self.earning)
-        return sum(not one.merged for one in self.placed)
+        """How many elements were ``credited`` or ``performed``."""
+        return len(self.earning) if counting == "credited" else self.performed
 
 
 def place(elements: Sequence[Mark], book: RuleBook) -> tuple[Placed, ...]:
@@ -93,12 +93,12 @@ def credit(
         found = court.found(one)
         if found:
             refused.append((one, found[0]))
-        if not any(isinstance(rule, JudgeDecides) or rule.requirement for rule in found):
+        if not any(rule.requirement for rule in found):
             counting.append(one)
-        if not any(isinstance(rule, JudgeDecides) or rule.value_part for rule in found):
+        if not any(rule.value_part for rule in found):
             earning.append(one)
             court.earned(one)
-    return Credit(placed, states, tuple(earning), tuple(counting), tuple(refused))
+    return Credit(placed, states, tuple(earning), tuple(counting), tuple(refused), court.performed)
 
 
 def refusals(credit: Credit) -> tuple[NotEarned, ...]:
@@ -117,7 +117,9 @@ class _Court:
         self._judge = book.one(JudgeDecides)
         self._repeats = repeats
         self._parts: dict[str, int] = {}
-        self._between = _neighbours(placed, states, book.all(PartOf))
+        sequence = _sequence(placed, states, book.all(PartOf))
+        self.performed = sum(not one.merged for one in sequence)
+        self._between = _neighbours(placed, sequence)
         self._earned: dict[tuple[str, str], list[tuple[str, str]]] = {}
         self._identities: dict[tuple[str, str], int] = {}
         for one in placed if repeats is Repeats.ALWAYS else ():
@@ -136,7 +138,7 @@ class _Court:
         if mark.credit is not None and self._judge is not None:
             return [] if mark.credit == "given" else [self._judge]
         held.sort(key=_place)
-        return [rule for _, rule in held]
+        return [rule for _, rule in held if rule.value_part or rule.requirement]
 
     def earned(self, one: Placed) -> None:
         """Remember that an element has earned."""
@@ -199,28 +201,29 @@ def _identity(one: Placed, same_by: str) -> str:
     return f"called {one.mark.called}" if one.mark.called else f"mark {one.mark.id}"
 
 
-def _neighbours(
+def _sequence(
     placed: Sequence[Placed], states: Mapping[str, str], rules: Sequence[PartOf]
-) -> dict[str, tuple[str, str]]:
-    """Mark id to the codes of the elements before and after; a part of another is no element between."""
+) -> Sequence[Placed]:
+    """The elements without those that are part of the next."""
+    if not rules or SHORT not in states.values():
+        return placed
     codes = [one.mark.code for one in placed]
-    following = [*codes[1:], ""][: len(codes)]
-    sequence = [
-        one.mark
-        for one, after in zip(placed, following, strict=True)
-        if not _is_part(one, after, states, rules)
-    ]
+    following = zip(placed, [*codes[1:], ""], strict=False)
+    return [one for one, after in following if not _is_part(one, after, states, rules)]
+
+
+def _neighbours(placed: Sequence[Placed], sequence: Sequence[Placed]) -> dict[str, tuple[str, str]]:
+    """Mark id to the codes of the elements before and after; what is part of another has none."""
     between = {one.mark.id: ("", "") for one in placed}
-    for number, mark in enumerate(sequence):
-        before = sequence[number - 1].code if number else ""
-        after = sequence[number + 1].code if number + 1 < len(sequence) else ""
-        between[mark.id] = (before, after)
+    codes = ["", *(one.mark.code for one in sequence), ""]
+    for number, one in enumerate(sequence):
+        between[one.mark.id] = (codes[number], codes[number + 2])
     return between
 
 
 def _is_part(one: Placed, after: str, states: Mapping[str, str], rules: Sequence[PartOf]) -> bool:
     """A short cast directly before certain elements is part of them."""
-    if not rules or states.get(one.mark.id) != SHORT:
+    if states.get(one.mark.id) != SHORT:
         return False
     return any(one.mark.code in rule.elements and after in rule.into for rule in rules)
 

@@ -191,10 +191,20 @@ class Withheld:
 
 @dataclass(frozen=True, slots=True)
 class JudgeDecides:
-    """A judge may give an element's credit, or withhold it for this reason."""
+    """A judge may give an element's credit, or withhold all of it for this reason."""
 
     reason: str
     clause: str
+
+    @property
+    def value_part(self) -> bool:
+        """What is withheld includes the value part."""
+        return True
+
+    @property
+    def requirement(self) -> bool:
+        """What is withheld includes the requirement."""
+        return True
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,7 @@ NOTES = (
     "one-error",
     "not-on-top",
     "cannot-tell",
+    "role-not-allowed",
     "credit-given",
     "time-limit",
     "panel-size",

@@ -1,0 +1,32 @@
+"""Whether an inquiry may be filed: who asks, about what, in what time, on what evidence."""
+
+from reviewer.terms.messages import Message, message
+from reviewer.terms.provisions import RECORDINGS, InquiryRule
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.rulecases import InquiryAsked
+
+
+def refused_by(asked: InquiryAsked, book: RuleBook) -> tuple[tuple[str, Message], ...]:
+    """Each clause that refuses an inquiry, with the reason; empty for one that may be filed.
+
+    What the book says nothing of is not refused.
+    """
+    found = ((rule.clause, _refusal(rule, asked)) for rule in book.all(InquiryRule))
+    return tuple((clause, why) for clause, why in found if why is not None)
+
+
+def _refusal(rule: InquiryRule, asked: InquiryAsked) -> Message | None:
+    allowed = ", ".join(rule.allowed)
+    match rule.settles:
+        case "asked-by" if asked.asked_by not in rule.allowed:
+            return message("{who} may not ask; {allowed} may.", who=asked.asked_by, allowed=allowed)
+        case "about" if asked.about not in rule.allowed:
+            return message("{what} cannot be asked about; {allowed} can.", what=asked.about, allowed=allowed)
+        case "recording" if asked.recording and RECORDINGS[0] not in rule.allowed:
+            return message("A recording {allowed}.", allowed=allowed)
+        case "result" if asked.result is not None and asked.result not in rule.allowed:
+            return message("The score never {result} on an inquiry.", result=asked.result)
+        case "within" if rule.within is not None:
+            if asked.after.exceeds(rule.within, edge_included=rule.edge_included):
+                return message("{after} is more than {within}.", after=asked.after, within=rule.within)
+    return None

@@ -1,0 +1,95 @@
+"""What the open states of casts come to: of all combinations, those whose outcomes differ."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import product
+from math import prod
+
+from reviewer.scoring.execution import charged, spared_on
+from reviewer.scoring.panel import fact_lines, few_lines
+from reviewer.scoring.routine import Credit, Placed, Repeats, credit, place
+from reviewer.scoring.sorting import Sorted
+from reviewer.scoring.starting import owed_lines, start_lines
+from reviewer.scoring.values import most_and_least
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import Line
+
+MOST_COMBINATIONS = 4096
+"""Twelve coupled either-or decisions; above that only bounds are given."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one combination of cast states comes to before the judges' discretion.
+
+    Attributes:
+        start: the start value, in thousandths.
+        neutral: what is taken from the average, in thousandths.
+        charged: what each judge takes for casts within the tolerance, in thousandths.
+        spared: ids of the elements on which the tolerance spares its faults.
+    """
+
+    start: int
+    neutral: int
+    charged: int
+    spared: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcomes:
+    """The different outcomes, each with a credit that leads to it, the best states first.
+
+    Where they are not ``exact``, two outcomes between which all others lie: as good as any, as bad as any.
+    """
+
+    credits: Mapping[Outcome, Credit]
+    exact: bool
+
+
+def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
+    """The outcomes of all combinations of cast states; bounds where they are too many to be followed up."""
+    casts, placed = marks.casts, place(marks.elements, book)
+    neutral = _total(fact_lines(marks.facts, book))
+    if prod(len(states) for states in casts.values()) > MOST_COMBINATIONS:
+        return Outcomes(dict(_bounds(placed, casts, neutral, book)), exact=False)
+    found: dict[Outcome, Credit] = {}
+    for states in product(*casts.values()):
+        earned = credit(placed, dict(zip(casts, states, strict=True)), book)
+        found.setdefault(_outcome(earned, neutral, book), earned)
+    return Outcomes(found, exact=True)
+
+
+def _outcome(earned: Credit, neutral: int, book: RuleBook) -> Outcome:
+    within = charged(earned, book)
+    return Outcome(
+        start=book.start.points.thousandths + _total(start_lines(earned, book)),
+        neutral=neutral + _total(few_lines(earned, book)),
+        charged=len(within) * book.cast.tolerance.points.thousandths,
+        spared=spared_on(earned, within, book),
+    )
+
+
+def _bounds(
+    placed: tuple[Placed, ...], casts: Mapping[str, tuple[str, ...]], neutral: int, book: RuleBook
+) -> Iterator[tuple[Outcome, Credit]]:
+    """An outcome as good as any and one as bad as any, whatever the combination of cast states.
+
+    Good: the best states, no repetition, no charge, every cast spared. Bad: the worst states, an element
+    earning once, every charge there can be and nothing spared.
+    """
+    best = credit(placed, {name: states[0] for name, states in casts.items()}, book, Repeats.NEVER)
+    worst = credit(placed, {name: states[-1] for name, states in casts.items()}, book, Repeats.ALWAYS)
+    least, most = most_and_least(worst, best, book)
+    charges = len(casts) if book.cast.tolerance.scope == "element" else 1
+    for earned, values, times, spared in (
+        (best, most, 0, frozenset(casts)),
+        (worst, least, charges, frozenset()),
+    ):
+        owed = book.start.points.thousandths + _total(owed_lines(earned, book))
+        taken = neutral + _total(few_lines(earned, book))
+        points = times * book.cast.tolerance.points.thousandths
+        yield Outcome(owed + values.thousandths, taken, points, spared), earned
+
+
+def _total(lines: Iterable[Line]) -> int:
+    return sum(line.points.thousandths for line in lines)
