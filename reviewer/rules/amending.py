@@ -124,7 +124,8 @@ def _sound(text: str, path: Path) -> RuleBook:
 def _placed(problem: Problem, text: str, clauses: tuple[Entry, ...], path: Path) -> Problem:
     line = problem.where.rpartition(":")[2]
     within = [one for one in clauses if line.isdigit() and text.count("\n", 0, one.start) < int(line)]
-    where = f"{path}: clause {within[-1].name or len(within)}" if within else f"{path}: head"
+    head = f"{path}: head" if clauses else str(path)
+    where = f"{path}: clause {within[-1].name or len(within)}" if within else head
     remedy = problem.remedy
     if problem.code == "unknown-field" and within:
         fields = (one.name for one in splicing.entries(text, within[-1].value))
