@@ -8,6 +8,7 @@ from reviewer.terms.rulebook import RuleBook
 
 _WIDE = 100
 _GAP = "  "
+_NARROW = 20
 _DEEP = "    "
 
 
@@ -24,8 +25,8 @@ def page_lines(page: Page) -> Iterator[str]:
 
 def entry_lines(book: RuleBook) -> Iterator[str]:
     """A book in a list of books: its id, title, and from when to when it holds."""
-    yield f"{book.id:<24} {book.title}"
-    yield f"{'':<24} {book.division} · {book.apparatus} · season {book.season} · {dates(book)}"
+    yield from _wrapped(f"{book.id:<24} {book.title}", "", " " * 25)
+    yield from _wrapped(_when_and_where(book), " " * 25, " " * 25)
 
 
 def comparison_lines(found: Comparison) -> Iterator[str]:
@@ -66,7 +67,7 @@ def _or_nothing(said: str | None) -> str:
 def _head(page: Page) -> Iterator[str]:
     book = page.book
     yield from _wrapped(book.title)
-    yield f"{book.division} · {book.apparatus} · season {book.season} · {dates(book)}"
+    yield from _wrapped(_when_and_where(book))
     yield f"Rule book {book.id}"
     yield f"Fingerprint {book.sha256}"
     kinds = (f"{number} {kind.partition(',')[0]}" for kind, number in page.rests_on.items())
@@ -75,10 +76,10 @@ def _head(page: Page) -> Iterator[str]:
         yield from _wrapped(f"Mind: {caution}", "", "      ")
 
 
-def dates(book: RuleBook) -> str:
-    """From when to when the book holds."""
+def _when_and_where(book: RuleBook) -> str:
     first, last = book.effective
-    return f"from {first} until {last}" if last else f"from {first}"
+    dates = f"from {first} until {last}" if last else f"from {first}"
+    return f"{book.division} · {book.apparatus} · season {book.season} · {dates}"
 
 
 def _chapter(chapter: Chapter) -> Iterator[str]:
@@ -104,16 +105,20 @@ def _said(said: Said) -> Iterator[str]:
 
 
 def _table(table: Table) -> Iterator[str]:
-    """The rows under their columns; the first column gives way where a hundred columns are not enough."""
-    every = (table.columns, *(row.cells for row in table.rows))
-    widths = [max(len(cells[place]) for cells in every) for place in range(len(table.columns))]
-    rest = _WIDE - 2 - sum(widths[1:]) - len(_GAP) * (len(widths) - 1)
-    widths[0] = min(widths[0], max(rest, 16))
+    widths = _widths((table.columns, *(row.cells for row in table.rows)))
     yield from _row(table.columns, widths)
     yield from _row(tuple("-" * width for width in widths), widths)
     for row in table.rows:
         yield from _row(row.cells, widths)
         yield from _beneath(row)
+
+
+def _widths(rows: tuple[tuple[str, ...], ...]) -> list[int]:
+    """As wide as what stands in each column; too wide together, the first gives way, then the widest."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    while sum(widths) + len(_GAP) * len(widths) > _WIDE:
+        widths[0 if widths[0] > _NARROW else widths.index(max(widths))] -= 1
+    return widths
 
 
 def _row(cells: tuple[str, ...], widths: list[int]) -> Iterator[str]:

@@ -2,8 +2,10 @@
 
 import json
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Any
 
+from reviewer.rules.credit_words import ELEMENT_CELLS
 from reviewer.rules.pages import Chapter, OpenReading, Page, Part, Row, Said, Table, open_words
 from reviewer.rules.wording import WORDING
 from reviewer.rules.words import OFTEN, STATUS, Data, Names, amount, joined, number
@@ -134,12 +136,13 @@ class _Saying:
             alike = [clause for clause in clauses if self.data[clause.id]["status"] == status]
             parts += [STATUS.get(status, status)] if alike else []
             for clause in alike:
-                parts += [self.clause(clause), self.element_table(self.data[clause.id]["elements"])]
+                said = replace(self.clause(clause), words=())
+                parts += [said, self.element_table(self.data[clause.id]["elements"])]
         return parts
 
     def element_table(self, elements: list[Data]) -> Table:
-        rows = (Row(tuple(cell(one, self.names) for cell in _CELLS.values())) for one in elements)
-        return _table(tuple(_CELLS), rows)
+        rows = (Row(tuple(cell(one, self.names) for cell in ELEMENT_CELLS.values())) for one in elements)
+        return _table(tuple(ELEMENT_CELLS), rows)
 
     def withheld(self, clauses: list[Clause]) -> list[Part]:
         return [_FIRST_FITS, *self.each(clauses)]
@@ -181,20 +184,6 @@ def _plainly(value: object) -> str:
         return joined(f"{key} {_plainly(inner)}" for key, inner in value.items())
     return str(value)
 
-
-def _angle(one: Data, names: Names) -> str:
-    return {"decides": "decides credit", "noted": "may be noted"}.get(one.get("angle", ""), "")
-
-
-_CELLS: dict[str, Callable[[Data, Names], str]] = {
-    "Element": lambda one, names: one["name"],
-    "Code": lambda one, names: one["code"],
-    "Value": lambda one, names: one.get("value", ""),
-    "May fulfil": lambda one, names: names.of("requirements", one.get("fulfils", ())),
-    "May be": lambda one, names: names.of("roles", one.get("may-be", ()), "or"),
-    "Angle": _angle,
-    "Earns at most": lambda one, names: one.get("earns", ""),
-}
 
 _ARRANGED: dict[str, Callable[[_Saying, list[Clause]], Iterable[Part]]] = {
     "elements": _Saying.element_lists,

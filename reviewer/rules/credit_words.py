@@ -1,11 +1,13 @@
 """Sentences of the clauses on elements and what they earn: one function a kind of clause."""
 
+from collections.abc import Callable
+
 from reviewer.rules.words import Data, Names, Words, joined
 
 
 def start(said: Data, names: Names) -> Words:
     """The start value."""
-    return [f"{said['value']}, before anything is missing."]
+    return [f"It begins at {said['value']}."]
 
 
 def execution_from(said: Data, names: Names) -> Words:
@@ -21,7 +23,8 @@ def value_parts(said: Data, names: Names) -> Words:
 def few(said: Data, names: Names) -> Words:
     """A routine of few value parts."""
     performed = "performed, credited or not" if said.get("counting") == "performed" else "credited"
-    return [f"Fewer than {said['fewer-than']} {performed}: {said['takes']} from the average."]
+    few = "No value part" if said["fewer-than"].startswith("1 ") else f"Fewer than {said['fewer-than']}"
+    return [f"{few} {performed}: {said['takes']} from the average."]
 
 
 def restricted(said: Data, names: Names) -> Words:
@@ -147,5 +150,27 @@ def connection(said: Data, names: Names) -> Words:
 
 
 def elements(said: Data, names: Names) -> Words:
-    """Nothing: a list of elements is shown as a table."""
-    return []
+    """Each element with its status and what it may be; a page shows them as a table."""
+    return [_element(one, said["status"], names) for one in said["elements"]]
+
+
+def _element(one: Data, status: str, names: Names) -> str:
+    cells = {column: cell(one, names) for column, cell in ELEMENT_CELLS.items()}
+    more = [f"{column.lower()} {cells[column]}" for column in list(cells)[2:] if cells[column]]
+    return f"{one['name']}, {'; '.join([status, *more])}."
+
+
+def _angle(one: Data, names: Names) -> str:
+    return {"decides": "decides credit", "noted": "may be noted"}.get(one.get("angle", ""), "")
+
+
+ELEMENT_CELLS: dict[str, Callable[[Data, Names], str]] = {
+    "Element": lambda one, names: one["name"],
+    "Code": lambda one, names: one["code"],
+    "Value": lambda one, names: one.get("value", ""),
+    "May fulfil": lambda one, names: names.of("requirements", one.get("fulfils", ())),
+    "May be": lambda one, names: names.of("roles", one.get("may-be", ()), "or"),
+    "Angle": _angle,
+    "Earns at most": lambda one, names: one.get("earns", ""),
+}
+"""What a list of elements says of each, by the heading of its column."""

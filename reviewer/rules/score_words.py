@@ -64,9 +64,9 @@ def one_error(said: Data, names: Names) -> Words:
 
 def time_limit(said: Data, names: Names) -> Words:
     """The time to go on."""
-    after = names.of("faults", said["after"], "or").lower()
+    after = names.of("faults", said["after"], "or")
     since = counted_from(said)
-    return [f"After a {after}: {said['within']} to go on{since}.", *edge_words(said, "The limit")]
+    return [f"{said['within']} to go on{since}, after: {after}.", *edge_words(said, "The limit")]
 
 
 def fact(said: Data, names: Names) -> Words:
@@ -86,7 +86,10 @@ def panel(said: Data, names: Names) -> Words:
 
 def panel_size(said: Data, names: Names) -> Words:
     """Which scores of a panel count."""
-    return [f"{said['judges']}: the average of {said['counting'].replace('all', 'all scores')}."]
+    count = said["counting"]
+    ways = {"all": "the average of all scores", "middle 1 score": "the middle score alone"}
+    judges = said["judges"].replace("1 judges", "1 judge")
+    return [f"{judges}: {ways.get(count.removesuffix('s'), f'the average of the {count}')}."]
 
 
 def spread(said: Data, names: Names) -> Words:

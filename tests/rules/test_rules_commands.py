@@ -69,6 +69,14 @@ def test_a_book_is_shown_in_the_order_of_judging_within_a_hundred_columns(rules:
     assert places == sorted(places)
 
 
+def test_no_shipped_book_is_wider_than_a_hundred_columns(rules: Rules) -> None:
+    _, found, _ = rules("list")
+    for book in document(rules("list", "--json"))["rule_books"]:
+        assert book["id"] in found
+        for words in (("show", book["id"]), ("compare", "demo-bars-2", book["id"])):
+            assert max(map(len, rules(*words)[1].splitlines())) <= 100
+
+
 def test_every_clause_is_shown_with_its_id_date_and_source(rules: Rules) -> None:
     book = document(rules("show", "demo-bars-2", "--json"))
     _, out, _ = rules("show", "demo-bars-2")
