@@ -21,6 +21,7 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.posted import posted_document
 from reviewer.actions.preferences import (
     change_setting,
     preferences,
@@ -90,6 +91,7 @@ __all__ = [
     "offset",
     "open_case",
     "place_mark",
+    "posted_document",
     "preferences",
     "recording_named",
     "recordings_document",

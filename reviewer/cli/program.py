@@ -11,6 +11,7 @@ from reviewer.cli import say
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
+from reviewer.cli.posted import posted
 from reviewer.cli.preferences import settings
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
@@ -106,6 +107,7 @@ for command in (
     marks,
     score,
     measure,
+    posted,
     report,
     verify,
     rules,

@@ -1,0 +1,32 @@
+"""``reviewer posted``: whole tables of published results held against a rule book."""
+
+from pathlib import Path
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, json_option
+from reviewer.terms.problems import DONE, NO
+
+
+@click.command(epilog="Example: reviewer posted results.csv --rule-book international-bars")
+@click.argument("rows", type=FILE)
+@click.option("--rule-book", required=True, help="The edition, by its id, or a file.")
+@json_option
+def posted(rows: Path, rule_book: str, as_json: bool) -> int:
+    """Say which rows of a table of published results contradict themselves.
+
+    ROWS is a CSV file in UTF-8 with the columns difficulty, execution (or e1, e2 and so on), penalty and
+    total, and rank and event if you like. Where judges begin at the start value there is average in place of
+    difficulty and execution. A blank penalty is none.
+    """
+    found = actions.posted_document(rows, rule_book)
+    if as_json:
+        say.document(found)
+    else:
+        for one in found["contradictions"]:
+            said = f"{one.get('column', 'total')} is {one['said']}, by the rule book {one['derived']}."
+            click.echo(f"{rows.name}:{one['line']}: {said}")
+        click.echo(f"{found['rows']} rows, {len(found['contradictions'])} contradictions.")
+    return NO if found["contradictions"] else DONE
