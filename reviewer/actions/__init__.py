@@ -5,6 +5,7 @@ from reviewer.actions.books import book_document, check_book, load_book, shipped
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
+from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.marking import (
     Change,
     change_mark,
@@ -21,6 +22,7 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.panels import enter_panel, keep_panel, panel_document
 from reviewer.actions.posted import posted_document
 from reviewer.actions.preferences import (
     change_setting,
@@ -44,6 +46,7 @@ from reviewer.actions.several import (
     recordings_document,
     warnings_of,
 )
+from reviewer.actions.supposing import Supposed, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verifying import verify
 from reviewer.measuring import BEYOND, WITHIN
@@ -59,6 +62,7 @@ __all__ = [
     "Preferences",
     "SettingsError",
     "Shown",
+    "Supposed",
     "TimingError",
     "add_recording",
     "assign_attempt",
@@ -68,12 +72,15 @@ __all__ = [
     "change_mark",
     "change_setting",
     "check_book",
+    "choose_edition",
+    "choose_interpretation",
     "cite_recording",
     "count_attempt",
     "counterpart",
     "counting_recording",
     "describe_recordings",
     "duration_document",
+    "enter_panel",
     "enter_posted",
     "export_marks",
     "frame_of_moment",
@@ -83,6 +90,7 @@ __all__ = [
     "import_marks",
     "join_recordings",
     "keep_mark",
+    "keep_panel",
     "load_book",
     "marks_text",
     "measure_batch",
@@ -90,6 +98,7 @@ __all__ = [
     "moments_document",
     "offset",
     "open_case",
+    "panel_document",
     "place_mark",
     "posted_document",
     "preferences",
@@ -108,6 +117,7 @@ __all__ = [
     "undo",
     "verify",
     "warnings_of",
+    "what_if",
     "withdraw_mark",
     "write_report",
 ]

@@ -13,18 +13,14 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Reading
-from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.rulebook import OTHER, RuleBook
 from reviewer.terms.sheets import ScoreSheet
 
 __all__ = ["Audit", "AuditError", "Shown"]
 
 
 class Audit(CitedRecordings):
-    """One routine under review. Close it, or use it in a ``with``.
-
-    Attributes:
-        book: the edition the case is scored by.
-    """
+    """One routine under review. Close it, or use it in a ``with``."""
 
     def __init__(
         self,
@@ -33,8 +29,9 @@ class Audit(CitedRecordings):
         facts: Mapping[str, RecordingFacts] | None = None,
     ) -> None:
         super().__init__(case, recording_paths, facts)
-        self._sheets: dict[tuple[Mark, ...], ScoreSheet] = {}
-        self.book = self._chosen_book()
+        self._sheets: dict[tuple[RuleBook, tuple[Mark, ...]], ScoreSheet] = {}
+        self._books: dict[str, RuleBook] = {}
+        _ = self.book  # a case whose edition cannot be read is refused here, not at the first score
 
     def __enter__(self) -> Self:
         return self
@@ -82,16 +79,27 @@ class Audit(CitedRecordings):
         return self.state.consent
 
     @property
+    def book(self) -> RuleBook:
+        """The edition the case is scored by, read as the judge chose where it leaves a reading open."""
+        book = self._edition()
+        return book.read_as(others_in(book, self.state.interpretations))
+
+    @property
     def sheet(self) -> ScoreSheet:
         """The score of the marks as they are now, of the attempt that counts; derived, never stored."""
-        marks = self._of_attempt(self.marks, self.state.attempt)
-        if marks not in self._sheets:
-            self._sheets = {marks: scoring.score(marks, self.book)}
-        return self._sheets[marks]
+        marks = self.counting_marks
+        if (self.book, marks) not in self._sheets:
+            self._sheets = {(self.book, marks): scoring.score(marks, self.book)}
+        return self._sheets[self.book, marks]
+
+    @property
+    def counting_marks(self) -> tuple[Mark, ...]:
+        """The marks of the attempt that counts, on one line of time."""
+        return self._of_attempt(self.marks, self.state.attempt)
 
     def scored_by(self, book: RuleBook) -> ScoreSheet:
         """The score of the attempt that counts by another edition."""
-        return scoring.score(self._of_attempt(self.marks, self.state.attempt), book)
+        return scoring.score(self.counting_marks, book)
 
     def what_if(self, mark: Mark) -> ScoreSheet:
         """The score of a mark's own attempt with this mark added or changed; nothing is written."""
@@ -138,8 +146,10 @@ class Audit(CitedRecordings):
         first = self.state.recording
         return on_one_line(own, self.state.places, first.sha256 if first else None)
 
-    def _chosen_book(self) -> RuleBook:
+    def _edition(self) -> RuleBook:
         chosen = self.state.rule_book
+        if chosen is not None and chosen.sha256 in self._books:
+            return self._books[chosen.sha256]
         text = self.case.book(chosen.sha256) if chosen else None
         if chosen is None or text is None:
             raise AuditError(
@@ -150,4 +160,12 @@ class Audit(CitedRecordings):
                     "Take the case from a copy that is whole, or start it again.",
                 )
             )
-        return rules.parse(text, f"{self.case.path.name}: rule book {chosen.id}")
+        book = rules.parse(text, f"{self.case.path.name}: rule book {chosen.id}")
+        self._books[chosen.sha256] = book
+        return book
+
+
+def others_in(book: RuleBook, chosen: Mapping[str, str]) -> frozenset[str]:
+    """The clauses of a book that are to be taken in their other reading; what it does not know is left."""
+    open_ = {one.clause for one in book.interpretations}
+    return frozenset(clause for clause, reading in chosen.items() if reading == OTHER and clause in open_)

@@ -10,6 +10,7 @@ from typing import Any
 
 from reviewer import exchange, settings
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.interpreting import choose_interpretation, refuse_not_open
 from reviewer.actions.marking import keep_mark, take_reading, untimed_home
 from reviewer.casefile import Place, on_one_line
 from reviewer.terms.canonical import readable
@@ -37,25 +38,28 @@ class MarksRead:
         set_aside: ids of the others.
         attempt: the one that counts, or None where the document has no several recordings.
         rule_book: the edition it names, or None.
+        interpretations: clause id to the reading chosen, where the rule leaves it open.
     """
 
     marks: tuple[Mark, ...]
     set_aside: tuple[str, ...]
     attempt: int | None
     rule_book: str | None
+    interpretations: Mapping[str, str]
 
 
 def read_marks(path: Path) -> MarksRead:
     """The marks of a ``reviewer.marks/1`` document."""
     document = exchange.read_document(path, schema("marks"), "marks")
     marks, named = exchange.marks_from_document(document), document.get("rule_book")
+    chosen: Mapping[str, str] = document.get("interpretations", {})
     places = {entry["sha256"]: _place(entry) for entry in document.get("recordings", ())}
     if not places:
-        return MarksRead(marks, (), None, named)
+        return MarksRead(marks, (), None, named, chosen)
     first, attempt = _first(document) or "", document["attempt"]
     own = tuple(mark for mark in marks if places[mark.recording or first].attempt == attempt)
     aside = tuple(mark.id for mark in marks if mark not in own)
-    return MarksRead(on_one_line(own, places, first), aside, attempt, named)
+    return MarksRead(on_one_line(own, places, first), aside, attempt, named, chosen)
 
 
 def import_marks(audit: Audit, path: Path) -> int:
@@ -67,11 +71,14 @@ def import_marks(audit: Audit, path: Path) -> int:
     marks = exchange.marks_from_document(document)
     _refuse_foreign(audit, document, marks, path)
     _refuse_known(audit, marks, path)
+    refuse_not_open(audit, document.get("interpretations", {}))
     own = _first(document) if audit.state.recordings else None
     for entry in document.get("readings", ()):
         take_reading(audit, Clicks.from_json(entry["clicks"]), entry["id"], entry.get("recording") or own)
     for mark in sorted(marks, key=lambda one: one.kind != "element"):
         keep_mark(audit, replace(mark, recording=mark.recording or own or _home(audit, mark)))
+    for clause, reading in document.get("interpretations", {}).items():
+        choose_interpretation(audit, clause, reading)
     if document.get("posted") is not None:
         audit.case.append("posted-entered", {"score": str(Points.parse(document["posted"]))})
     return len(marks)
@@ -87,6 +94,8 @@ def export_marks(audit: Audit) -> dict[str, Any]:
         cited.time_base if cited else "1/1000",
     )
     document |= _several(audit) if len(audit.state.recordings) > 1 else {}
+    chosen = dict(sorted(audit.state.interpretations.items()))
+    document |= {"interpretations": chosen} if chosen else {}
     readings = [_reading(audit, one) for one in audit.readings]
     posted = {"posted": str(audit.posted)} if audit.posted is not None else {}
     return document | ({"readings": readings} if readings else {}) | posted

@@ -9,12 +9,10 @@ from reviewer import __version__, drawing, measuring, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
-from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
 from reviewer.terms.readings import Reading, Requirement
 from reviewer.terms.rulebook import Clause
-from reviewer.terms.sheets import Line
 
 _CAUTIONS = (
     "This tool does not replace the federation's current rules, a certified judge or a qualified coach.",
@@ -41,7 +39,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         **({"recordings": describe_recordings(audit)} if _several(audit) else {}),
         "rule_book": _book(audit),
         "score": score,
-        "rests_on": _rests_on(audit),
+        "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "readings": [_reading(audit, reading) for reading in audit.readings],
         "stills": list(stills),
@@ -160,23 +158,6 @@ def _book(audit: Audit) -> dict[str, Any]:
     book = audit.book
     named = {"id": book.id, "sha256": book.sha256, "title": book.title}
     return named | {"division": book.division, "season": book.season, "cautions": list(book.cautions)}
-
-
-def _rests_on(audit: Audit) -> dict[str, Any]:
-    """How much of what was taken rests on clauses that nobody read from a published rule book."""
-    kinds = {clause.id: clause.source.kind for clause in audit.book.clauses}
-    losses = [line for line in audit.sheet.lines if line.points.thousandths < 0]
-    unread = [line for line in losses if kinds[line.clause] != "published"]
-    return {
-        "deductions": len(losses),
-        "unread_deductions": len(unread),
-        "points": str(-_total(losses)),
-        "unread_points": str(-_total(unread)),
-    }
-
-
-def _total(lines: list[Line]) -> Points:
-    return Points(sum(line.points.thousandths for line in lines))
 
 
 def _mark(audit: Audit, mark: Mark) -> dict[str, Any]:

@@ -36,7 +36,7 @@ def start_case(
     facts = fingerprinted(recording) if recording else None
     case = casefile.create_case(path, author, athlete_code, consent)
     case.keep_book(book.text)
-    case.append("rule-book-chosen", _chosen(book))
+    case.append("rule-book-chosen", chosen_book(book))
     if facts and recording:
         case.append("recording-cited", cited(facts))
         case.remember_place(facts.sha256, recording.resolve())
@@ -95,7 +95,8 @@ def _runs(pts: tuple[int, ...]) -> Iterator[list[int]]:
     yield [start, step, count]
 
 
-def _chosen(book: RuleBook) -> dict[str, Any]:
+def chosen_book(book: RuleBook) -> dict[str, Any]:
+    """How an event names an edition: its id, its fingerprint and that of each clause."""
     clauses = {name: sha256(text.encode()).hexdigest() for name, text in rules.clause_data(book).items()}
     return {"id": book.id, "sha256": book.sha256, "clauses": clauses}
 

@@ -1,21 +1,21 @@
 """The score sheet as the document others may rely on."""
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from reviewer import rules, scoring
-from reviewer.actions.audit import Audit
-from reviewer.actions.documents import read_marks
+from reviewer.actions.audit import Audit, others_in
+from reviewer.actions.documents import MarksRead, read_marks
+from reviewer.actions.interpreting import not_open
 from reviewer.actions.opening import DEFAULT_BOOK, open_case
+from reviewer.actions.panels import case_panel
 from reviewer.actions.several import warnings_of
+from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.sheets import Line, NotEarned, ScoreSheet
-
-Frames = Callable[[tuple[str, ...]], list[dict[str, Any]]]
-"""Mark ids to the frames they are shown at, each a document."""
+from reviewer.terms.problems import DocumentError
+from reviewer.terms.rulebook import RuleBook
 
 
 def score_document(
@@ -24,42 +24,33 @@ def score_document(
     """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``."""
     if is_case(path):
         with open_case(path, author=None) as audit:
-            sheet = audit.scored_by(rules.load(rules.find(rule_book))) if rule_book else audit.sheet
-            found = sheet_document(sheet, _shown_by(audit), posted or audit.posted)
-            return found | _several(audit)
+            book = rules.load(rules.find(rule_book)) if rule_book else audit.book
+            return _audited(audit, book, posted or audit.posted)
     read = read_marks(path)
-    book = rules.load(rules.find(rule_book or read.rule_book or DEFAULT_BOOK))
-    found = sheet_document(scoring.score(read.marks, book), no_frames, posted)
+    book = book_for(read, rule_book)
+    found = sheet_document(scoring.score(read.marks, book), read.marks, book, no_frames, posted)
     return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside))
+
+
+def book_for(read: MarksRead, rule_book: str | None) -> RuleBook:
+    """The edition a marks document is scored by, read as it chose; DocumentError for what is not open."""
+    book = rules.load(rules.find(rule_book or read.rule_book or DEFAULT_BOOK))
+    open_ = {one.clause for one in book.interpretations}
+    unknown = sorted(set(read.interpretations) - open_)
+    if unknown and rule_book is None:
+        raise DocumentError([not_open(clause, book) for clause in unknown])
+    return book.read_as(others_in(book, read.interpretations))
 
 
 def audit_score(audit: Audit) -> dict[str, Any]:
     """The ``reviewer.score/1`` document of an open audit."""
-    return sheet_document(audit.sheet, _shown_by(audit), audit.posted) | _several(audit)
+    return _audited(audit, audit.book, audit.posted)
 
 
-def no_frames(_: tuple[str, ...]) -> list[dict[str, Any]]:
-    """Marks without a recording have no frames."""
-    return []
-
-
-def sheet_document(sheet: ScoreSheet, frames: Frames, posted: Points | None) -> dict[str, Any]:
-    """``reviewer.score/1`` of a sheet."""
-    identity, digest = sheet.rule_book
-    return {
-        "format": "reviewer.score/1",
-        "rule_book": {"id": identity, "sha256": digest},
-        "start_value": str(sheet.start_value),
-        "value_parts": sheet.value_parts,
-        "judges": [{"judge": one.judge, "score": str(one.score)} for one in sheet.judges],
-        "panel_average": str(sheet.panel_average),
-        "final_score": str(sheet.final_score),
-        "reachable": _reachable(sheet),
-        "posted": _posted(sheet, posted),
-        "lines": [_line(line, frames) for line in sheet.lines],
-        "not_earned": [_not_earned(one) for one in sheet.not_earned],
-        "problems": [problem.to_json() for problem in sheet.problems],
-    }
+def _audited(audit: Audit, book: RuleBook, posted: Points | None) -> dict[str, Any]:
+    sheet = audit.sheet if book is audit.book else audit.scored_by(book)
+    found = sheet_document(sheet, audit.counting_marks, book, _shown_by(audit), posted)
+    return found | _panel(audit) | _several(audit)
 
 
 def element_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
@@ -92,36 +83,6 @@ def _attempts(attempt: int, set_aside: tuple[str, ...]) -> dict[str, Any]:
     return {"attempt": attempt, "set_aside": list(set_aside)}
 
 
-def _reachable(sheet: ScoreSheet) -> dict[str, Any]:
-    reachable = sheet.reachable
-    return {
-        "low": str(reachable.low),
-        "high": str(reachable.high),
-        "scores": [str(score) for score in reachable.scores],
-        "exact": reachable.exact,
-        "decisions": [{"marks": list(one.marks), "why": one.why.words()} for one in reachable.decisions],
-    }
-
-
-def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
-    if posted is None:
-        return None
-    reached, nearest = scoring.nearest(sheet.reachable, posted)
-    return {"score": str(posted), "reachable": reached, "nearest": str(nearest)}
-
-
-def _line(line: Line, frames: Frames) -> dict[str, Any]:
-    return {
-        "clause": line.clause,
-        "stage": line.stage,
-        "judge": line.judge,
-        "points": str(line.points),
-        "marks": list(line.marks),
-        "frames": frames(line.marks) or None,
-        "why": line.why.words(),
-        "source": line.source,
-    }
-
-
-def _not_earned(one: NotEarned) -> dict[str, Any]:
-    return {"clause": one.clause, "marks": list(one.marks), "reason": one.reason, "why": one.why.words()}
+def _panel(audit: Audit) -> dict[str, Any]:
+    """What the panel's own scores come to, before a conference and after, where they were entered."""
+    return {"panel": case_panel(audit)["panel"]} if audit.state.panel else {}

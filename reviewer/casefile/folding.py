@@ -41,6 +41,8 @@ class CaseState:
         marks: in routine order.
         readings: as recorded, oldest first.
         posted: the panel's score as text, or None.
+        interpretations: clause id to the reading chosen, where a rule leaves it open.
+        panel: each judge's score as text, by when it was given: ``before`` a conference or ``after``.
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
         events_of: hash of the event that last said a mark or took a reading, by its id.
     """
@@ -54,6 +56,8 @@ class CaseState:
     marks: tuple[Mark, ...] = ()
     readings: tuple[Mapping[str, Any], ...] = ()
     posted: str | None = None
+    interpretations: Mapping[str, str] = field(default_factory=dict)
+    panel: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     notes: tuple[tuple[str, int | None], ...] = ()
     events_of: Mapping[str, str] = field(default_factory=dict)
 
@@ -156,6 +160,11 @@ def _after(state: CaseState, event: Event) -> CaseState:
             return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
+        case "interpretation-chosen":
+            chosen = {**state.interpretations, said["clause"]: said["reading"]}
+            return replace(state, interpretations=chosen)
+        case "panel-entered":
+            return replace(state, panel={**state.panel, said["when"]: said["scores"]})
         case "note-written":
             return replace(state, notes=(*state.notes, (said["sha256"], said["at"])))
     return state

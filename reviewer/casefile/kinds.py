@@ -6,7 +6,8 @@ from itertools import pairwise
 from typing import Any
 
 from reviewer.terms.exact import Points
-from reviewer.terms.marks import Mark
+from reviewer.terms.marks import CREDITS, Mark
+from reviewer.terms.rulebook import OTHER, STATED
 from reviewer.terms.times import TimeBase
 
 MOST_FRAMES = 10_000_000
@@ -14,6 +15,9 @@ MOST_FRAMES = 10_000_000
 
 MOST_ATTEMPTS = 99
 """The highest number an attempt may have."""
+
+CONFERENCES = ("before", "after")
+"""When a panel's scores were given: before the judges conferred, or after."""
 
 Check = Callable[[Any], bool]
 
@@ -75,11 +79,13 @@ def _is_mark(said: Any) -> bool:
     """Only what reads as a mark and would be written as one: no stray types."""
     if not isinstance(said, Mapping) or not _parses(Mark.from_json)(said):
         return False
-    optional = (key for key in ("element", "seen", "judge", "recording") if said.get(key) is not None)
+    names = ("element", "seen", "judge", "recording", "called", "clock", "length")
+    optional = (key for key in names if said.get(key) is not None)
     ticks = (said.get(key) for key in ("order", "start", "end", "at"))
     lists = (said.get(key, []) for key in ("roles", "with"))
     return (
         all(_is_name(said[key]) for key in ("id", "kind", "code", *optional))
+        and said.get("credit") in (None, *CREDITS)
         and all(tick is None or _is_whole(tick) for tick in ticks)
         and all(isinstance(one, (list, tuple)) and all(map(_is_name, one)) for one in lists)
     )
@@ -89,6 +95,23 @@ def _is_reading(said: Any) -> bool:
     if not isinstance(said, Mapping) or not _is_name(said.get("id")):
         return False
     return said.get("recording") is None or _is_sha256(said["recording"])
+
+
+def _is_reading_of_a_rule(said: Any) -> bool:
+    return said in (STATED, OTHER)
+
+
+def _is_conference(said: Any) -> bool:
+    return said in CONFERENCES
+
+
+def _are_scores(said: Any) -> bool:
+    return (
+        isinstance(said, Mapping)
+        and bool(said)
+        and all(map(_is_name, said))
+        and all(map(_parses(Points.parse), said.values()))
+    )
 
 
 def _is_attempt(said: Any) -> bool:
@@ -145,6 +168,8 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "attempt-assigned": {"sha256": _is_sha256, "attempt": _is_attempt},
     "attempt-counted": {"attempt": _is_attempt},
     "rule-book-chosen": {"id": _is_name, "sha256": _is_sha256, "clauses": _are_hashes},
+    "interpretation-chosen": {"clause": _is_name, "reading": _is_reading_of_a_rule},
+    "panel-entered": {"when": _is_conference, "scores": _are_scores},
     "mark-placed": {"mark": _is_mark},
     "mark-changed": {"mark": _is_mark},
     "mark-withdrawn": {"id": _is_name},
@@ -168,6 +193,8 @@ UNDOABLE = (
     "reading-taken",
     "reading-confirmed",
     "posted-entered",
+    "interpretation-chosen",
+    "panel-entered",
     "note-written",
     "recordings-joined",
     "attempt-assigned",

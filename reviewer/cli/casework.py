@@ -9,6 +9,7 @@ from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.marking import marks as marks
 from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.cli.sheets import tell_sheet
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
 
@@ -59,7 +60,7 @@ def start(
 def score(source: Path, rule_book: str | None, posted: Points | None, as_json: bool) -> int:
     """The score as a ledger, derived from the marks."""
     found = actions.score_document(source, rule_book=rule_book, posted=posted)
-    say.document(found) if as_json else say.sheet(_with_recordings(found))
+    say.document(found) if as_json else tell_sheet(_with_recordings(found))
     for mark in () if as_json else found.get("set_aside", ()):
         click.echo(f"{mark} is of another attempt and does not count; attempt {found['attempt']} does.")
     for problem in () if as_json else (*found["problems"], *found.get("warnings", ())):

@@ -67,7 +67,7 @@ def list_marks(case: Path, as_json: bool) -> int:
 @click.option("--frame", type=int, help="Frame a fault or fact is seen at, or an element begins at.")
 @click.option("--end-frame", type=int, help="Frame an element ends at.")
 @click.option("--order", type=int, help="Place among the elements where no frame is given.")
-@click.option("--role", "roles", multiple=True, type=click.Choice(["mount", "dismount"]))
+@click.option("--role", "roles", multiple=True, help="Role of an element, such as mount or dismount.")
 @click.option("--with", "conditions", multiple=True, help="Condition, such as spotted; may be repeated.")
 @click.option("--element", help="Id of the element a fault belongs to.")
 @click.option("--amount", type=PointsText(), help="What is deducted.")

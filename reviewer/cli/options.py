@@ -25,6 +25,44 @@ class PointsText(click.ParamType[Points]):
             self.fail(f"{fault}; write points such as 8.900", param, ctx)
 
 
+class Named(click.ParamType[tuple[str, Any]]):
+    """A value for something named, such as ``m4=0.300``.
+
+    Attributes:
+        of: what the names are of, such as ``MARK``.
+        value: reads the value; ValueError for one that is none.
+    """
+
+    def __init__(self, of: str, what: str, value: Callable[[str], Any] = str) -> None:
+        self.name = f"{of}={what}"
+        self._value = value
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[str, Any]:
+        """Name and value from what was typed; a usage fault otherwise."""
+        if isinstance(value, tuple):
+            return value
+        name, is_, said = value.partition("=")
+        try:
+            if is_ and name and said:
+                return name, self._value(said)
+            self.fail(f"{value!r} is not {self.name}", param, ctx)
+        except ValueError as fault:
+            self.fail(str(fault), param, ctx)
+
+
+def one_of(*words: str) -> Callable[[str], str]:
+    """A reader of one of some words; ValueError for another."""
+
+    def read(said: str) -> str:
+        if said not in words:
+            raise ValueError(f"{said!r} is none of: {', '.join(words)}")
+        return said
+
+    return read
+
+
 def _note_json(context: click.Context, _: click.Parameter, value: bool) -> bool:
     if isinstance(context.obj, dict):
         context.obj["json"] = value

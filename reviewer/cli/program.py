@@ -11,11 +11,14 @@ from reviewer.cli import say
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
+from reviewer.cli.panels import panel
 from reviewer.cli.posted import posted
 from reviewer.cli.preferences import settings
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
+from reviewer.cli.sheets import tell_sheet
 from reviewer.cli.timing import duration, when
+from reviewer.cli.whatif import interpret, what_if
 from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
 
 OpenDesk = Callable[[Path | None, Path | None, str], int]
@@ -69,7 +72,7 @@ def demo(context: dict[str, Any], folder: Path, no_window: bool, as_json: bool) 
     if as_json:
         say.document(made)
     else:
-        say.sheet(actions.score_document(Path(made["case"])))
+        tell_sheet(actions.score_document(Path(made["case"])))
         click.echo(f"Case   {made['case']}\nReport {made['report']}")
     if no_window:
         return DONE
@@ -106,6 +109,9 @@ for command in (
     recordings,
     marks,
     score,
+    what_if,
+    interpret,
+    panel,
     measure,
     posted,
     report,

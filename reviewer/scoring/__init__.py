@@ -5,16 +5,21 @@ from reviewer.scoring.inquiries import refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
 from reviewer.scoring.reaching import nearest
+from reviewer.scoring.rooms import room
+from reviewer.scoring.ways import Way, way_to
 
 __all__ = [
     "STAGES",
     "PanelScore",
+    "Way",
     "agreeing_ranks",
     "execution",
     "nearest",
     "panel_score",
     "ranks",
     "refused_by",
+    "room",
     "score",
     "total",
+    "way_to",
 ]

@@ -14,6 +14,7 @@ from reviewer.scoring.soundness import unsound
 from reviewer.scoring.starting import start_lines
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark, in_routine_order
+from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
 
@@ -105,10 +106,8 @@ STAGES: tuple[tuple[str, Stage], ...] = (
 
 def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
     """The score of these marks, in any order, by this edition; unsound marks are named and left out."""
-    ordered = in_routine_order(tuple(marks))
-    problems = unsound(ordered, book)
-    left_out = {problem.where for problem in problems}
-    sound = sort_marks([mark for mark in ordered if mark.id not in left_out], book)
+    problems = unsound(in_routine_order(tuple(marks)), book)
+    sound = sorted_sound(marks, book, problems)
     derived = _derive(sound, book)
     return ScoreSheet(
         rule_book=(book.id, book.sha256),
@@ -127,6 +126,13 @@ def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
         full_speed=_full_speed(sound, book),
         problems=problems,
     )
+
+
+def sorted_sound(marks: Sequence[Mark], book: RuleBook, problems: Sequence[Problem] | None = None) -> Sorted:
+    """The marks that can be scored, in routine order and sorted by what they are."""
+    ordered = in_routine_order(tuple(marks))
+    left_out = {one.where for one in (unsound(ordered, book) if problems is None else problems)}
+    return sort_marks([mark for mark in ordered if mark.id not in left_out], book)
 
 
 def _derive(marks: Sorted, book: RuleBook) -> Derived:

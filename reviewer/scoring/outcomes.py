@@ -48,15 +48,23 @@ class Outcomes:
 
 def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
     """The outcomes of all combinations of cast states; bounds where they are too many to be followed up."""
-    casts, placed = marks.casts, place(marks.elements, book)
-    neutral = _total(fact_lines(marks.facts, book))
+    casts = marks.casts
     if prod(len(states) for states in casts.values()) > MOST_COMBINATIONS:
-        return Outcomes(dict(_bounds(placed, casts, neutral, book)), exact=False)
+        return bounds(marks, book)
+    placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
     found: dict[Outcome, Credit] = {}
     for states in product(*casts.values()):
         earned = credit(placed, dict(zip(casts, states, strict=True)), book)
         found.setdefault(_outcome(earned, neutral, book), earned)
     return Outcomes(found, exact=True)
+
+
+def bounds(marks: Sorted, book: RuleBook) -> Outcomes:
+    """Two outcomes between which all lie; the one that is told where every cast can be told."""
+    if all(len(states) == 1 for states in marks.casts.values()):
+        return outcomes(marks, book)
+    placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
+    return Outcomes(dict(_bounds(placed, marks.casts, neutral, book)), exact=False)
 
 
 def _outcome(earned: Credit, neutral: int, book: RuleBook) -> Outcome:

@@ -1,0 +1,46 @@
+"""Choosing how a rule is read where its edition leaves that open, and by which edition a case is scored."""
+
+from collections.abc import Iterable
+
+from reviewer import rules
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.marking import Change
+from reviewer.actions.opening import chosen_book
+from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import OTHER, STATED, RuleBook
+
+_SHEET = frozenset({"sheet"})
+
+
+def choose_interpretation(audit: Audit, clause: str, reading: str) -> Change:
+    """Read a clause that leaves a reading open as ``stated`` or the ``other`` way: one event."""
+    refuse_not_open(audit, [clause])
+    if reading not in (STATED, OTHER):
+        raise AuditError(
+            Problem("no-reading", clause, f"{reading!r} is no reading.", f"Say {STATED} or {OTHER}.")
+        )
+    audit.case.append("interpretation-chosen", {"clause": clause, "reading": reading})
+    return Change(_SHEET)
+
+
+def choose_edition(audit: Audit, rule_book: str) -> Change:
+    """Score the case by another edition from here on; its text is kept in the case."""
+    book = rules.load(rules.find(rule_book))
+    audit.case.keep_book(book.text)
+    audit.case.append("rule-book-chosen", chosen_book(book))
+    return Change(_SHEET)
+
+
+def refuse_not_open(audit: Audit, clauses: Iterable[str]) -> None:
+    """An AuditError for every clause that leaves no reading open in the case's edition."""
+    open_ = {one.clause for one in audit.book.interpretations}
+    problems = [not_open(clause, audit.book) for clause in clauses if clause not in open_]
+    if problems:
+        raise AuditError(problems)
+
+
+def not_open(clause: str, book: RuleBook) -> Problem:
+    """The problem of a reading chosen for a clause that leaves none open."""
+    known = ", ".join(one.clause for one in book.interpretations) or "none"
+    said = f"The edition {book.id} leaves no reading open in a clause {clause!r}."
+    return Problem("not-open", clause, said, f"Those that do: {known}.")

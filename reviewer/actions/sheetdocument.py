@@ -1,0 +1,165 @@
+"""A score sheet as the document others may rely on: ``reviewer.score/1``."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from reviewer import scoring
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import Mark
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import Decision, Line, Note, NotEarned, NotTaken, Range, Room, ScoreSheet
+
+Frames = Callable[[tuple[str, ...]], list[dict[str, Any]]]
+"""Mark ids to the frames they are shown at, each a document."""
+
+
+def no_frames(_: tuple[str, ...]) -> list[dict[str, Any]]:
+    """Marks without a recording have no frames."""
+    return []
+
+
+def sheet_document(
+    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, frames: Frames, posted: Points | None
+) -> dict[str, Any]:
+    """``reviewer.score/1`` of a sheet, with what its marks and book leave open taken apart."""
+    identity, digest = sheet.rule_book
+    apart = scoring.room(marks, book)
+    return {
+        "format": "reviewer.score/1",
+        "rule_book": {"id": identity, "sha256": digest},
+        "interpretations": [_chosen(clause, book) for clause in sheet.chosen],
+        "start_value": str(sheet.start_value),
+        "value_parts": sheet.value_parts,
+        "judges": [{"judge": one.judge, "score": str(one.score)} for one in sheet.judges],
+        "panel_average": str(sheet.panel_average),
+        "spread": _spread(sheet),
+        "final_score": str(sheet.final_score),
+        "full_speed": _full_speed(sheet),
+        "reachable": _reachable(sheet, apart),
+        "posted": _posted(sheet, marks, book, apart, posted),
+        "lines": [line_document(line, frames) for line in sheet.lines],
+        "not_earned": [not_earned_document(one) for one in sheet.not_earned],
+        "not_taken": [not_taken_document(one) for one in sheet.not_taken],
+        "notes": [note_document(one, frames) for one in sheet.notes],
+        "rests_on": rests_on(sheet, book),
+        "problems": [problem.to_json() for problem in sheet.problems],
+    }
+
+
+def rests_on(sheet: ScoreSheet, book: RuleBook) -> dict[str, Any]:
+    """How much of what was taken rests on clauses that nobody read from a published rule book."""
+    losses = [line for line in sheet.lines if line.points.thousandths < 0]
+    unread = [line for line in losses if not book.clause(line.clause).source.published]
+    return {
+        "deductions": len(losses),
+        "unread_deductions": len(unread),
+        "points": str(-_total(losses)),
+        "unread_points": str(-_total(unread)),
+    }
+
+
+def _total(lines: Sequence[Line]) -> Points:
+    return Points(sum(line.points.thousandths for line in lines))
+
+
+def _chosen(clause: str, book: RuleBook) -> dict[str, Any]:
+    one = book.interpretation(clause)
+    return {"clause": clause, "question": one.question, "reading": "other", "says": one.other}
+
+
+def _spread(sheet: ScoreSheet) -> dict[str, Any] | None:
+    found = sheet.spread
+    if found is None:
+        return None
+    sizes = {"spread": str(found.spread), "allowed": str(found.allowed)}
+    return sizes | {"within": found.within, "clause": found.clause}
+
+
+def _full_speed(sheet: ScoreSheet) -> dict[str, Any] | None:
+    seen = sheet.full_speed
+    if seen is None:
+        return None
+    return {
+        "final_score": str(seen.final_score),
+        "judges": [{"judge": one.judge, "score": str(one.score)} for one in seen.judges],
+        "left_out": list(seen.left_out),
+    }
+
+
+def _reachable(sheet: ScoreSheet, apart: Room) -> dict[str, Any]:
+    reachable = sheet.reachable
+    return _range(reachable) | {
+        "decisions": [_decision(one) for one in reachable.decisions],
+        "by_facts": _range(apart.facts),
+        "by_judgement": _range(apart.judgement),
+        "with_other_readings": None
+        if apart.readings is None
+        else _range(apart.readings) | {"open": [_decision(one) for one in apart.open_readings]},
+    }
+
+
+def _range(found: Range) -> dict[str, Any]:
+    return {
+        "low": str(found.low),
+        "high": str(found.high),
+        "scores": [str(score) for score in found.scores],
+        "exact": found.exact,
+    }
+
+
+def _decision(one: Decision) -> dict[str, Any]:
+    clause = {} if one.clause is None else {"clause": one.clause}
+    return {"marks": list(one.marks), "why": one.why.words(), "kind": one.kind} | clause
+
+
+def _posted(
+    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, apart: Room, posted: Points | None
+) -> dict[str, Any] | None:
+    if posted is None:
+        return None
+    reached, nearest = scoring.nearest(sheet.reachable, posted)
+    away = Points(abs((posted - nearest).thousandths))
+    document: dict[str, Any] = {
+        "score": str(posted),
+        "reachable": reached,
+        "nearest": str(nearest),
+        "away": str(away),
+    }
+    way = scoring.way_to(nearest, marks, book)
+    if way is not None:
+        document["takes"] = [{"mark": name, "cast": state} for name, state in way.casts]
+        document["takes"] += [{"mark": name, "amount": str(points)} for name, points in way.amounts]
+    if apart.readings is not None:
+        otherwise, near = scoring.nearest(apart.readings, posted)
+        document["with_other_readings"] = {"reachable": otherwise, "nearest": str(near)}
+    return document
+
+
+def line_document(line: Line, frames: Frames) -> dict[str, Any]:
+    """One line of the ledger."""
+    return {
+        "clause": line.clause,
+        "stage": line.stage,
+        "judge": line.judge,
+        "points": str(line.points),
+        "marks": list(line.marks),
+        "frames": frames(line.marks) or None,
+        "why": line.why.words(),
+        "source": line.source,
+    }
+
+
+def not_earned_document(one: NotEarned) -> dict[str, Any]:
+    """Credit withheld."""
+    return {"clause": one.clause, "marks": list(one.marks), "reason": one.reason, "why": one.why.words()}
+
+
+def not_taken_document(one: NotTaken) -> dict[str, Any]:
+    """A fault that costs nothing, or less than marked."""
+    return {"clause": one.clause, "judge": one.judge, "marks": list(one.marks), "why": one.why.words()}
+
+
+def note_document(one: Note, frames: Frames) -> dict[str, Any]:
+    """A remark that moves no points."""
+    said = {"code": one.code, "clause": one.clause, "marks": list(one.marks)}
+    return said | {"frames": frames(one.marks) or None, "why": one.why.words()}

@@ -1,0 +1,72 @@
+"""``reviewer panel``: several judges' scores made one, and how far they lie apart."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, Named, PointsText, author_option, json_option
+from reviewer.terms.exact import Points
+from reviewer.terms.problems import DONE, NO
+
+_SCORE = Named("JUDGE", "SCORE", Points.parse)
+
+
+@click.command(
+    epilog="Example: reviewer panel --judge A=9.400 --judge B=9.000 --after A=9.300 --after B=9.100"
+)
+@click.option(
+    "--judge", "scores", multiple=True, type=_SCORE, required=True, help="A judge's score; one for each."
+)
+@click.option("--after", multiple=True, type=_SCORE, help="A judge's score after a conference.")
+@click.option("--neutral", type=PointsText(), default="0", help="What is taken from the average.")
+@click.option(
+    "--difficulty", type=PointsText(), default="0", help="Where an edition adds it after the average."
+)
+@click.option(
+    "--rule-book", default=actions.DEFAULT_BOOK, show_default=True, help="Shipped edition or a file."
+)
+@click.option("--case", type=FILE, help="Keep the scores in this case.")
+@author_option
+@json_option
+def panel(
+    scores: tuple[tuple[str, Points], ...],
+    after: tuple[tuple[str, Points], ...],
+    neutral: Points,
+    difficulty: Points,
+    rule_book: str,
+    case: Path | None,
+    author: str,
+    as_json: bool,
+) -> int:
+    """The score of a panel by the edition's rule; exit 1 where the judges lie too far apart at the end.
+
+    With a case its own edition and neutral deductions count, and both sets of scores are kept in it.
+    """
+    if case is None:
+        found = actions.panel_document(
+            rule_book, dict(scores), dict(after), neutral=neutral, difficulty=difficulty
+        )
+    else:
+        with actions.open_case(case, author=author) as audit:
+            found = actions.keep_panel(audit, dict(scores), dict(after))
+    say.document(found) if as_json else _tell(found)
+    spread = list(found["panel"].values())[-1]["spread"]
+    return NO if spread is not None and not spread["within"] else DONE
+
+
+def _tell(found: dict[str, Any]) -> None:
+    for when, one in found["panel"].items():
+        judges = ", ".join(f"{own['judge']} {own['score']}" for own in one["judges"])
+        several = len(found["panel"]) > 1
+        click.echo(f"{f'{when.capitalize()} the conference: ' if several else ''}{judges}")
+        click.echo(
+            f"  average {one['panel_average']} of {', '.join(one['counting'])} · final {one['final_score']}"
+        )
+        spread = one["spread"]
+        if spread is not None:
+            word = "within" if spread["within"] else "more than"
+            allowed = f"{word} the {spread['allowed']} allowed (clause {spread['clause']})"
+            click.echo(f"  {spread['spread']} apart, {allowed}")

@@ -1,0 +1,98 @@
+"""A score sheet on the terminal: the ledger, what was not earned or taken, remarks, what was reachable."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import click
+
+_MOST_SCORES = 12
+
+
+def tell_sheet(score: dict[str, Any]) -> None:
+    """A ``reviewer.score/1`` document as text."""
+    for line in (*_ledger(score), *_beside(score), *_result(score), *_reachable(score), *_posted(score)):
+        click.echo(line)
+
+
+def _ledger(score: dict[str, Any]) -> Iterator[str]:
+    yield f"Rule book {score['rule_book']['id']}; {score['value_parts']} value parts credited."
+    for one in score["interpretations"]:
+        yield f"Read otherwise than the edition states: {one['clause']}: {one['says']}. {one['question']}"
+    for line in score["lines"]:
+        who = f" {line['judge']}" if line["judge"] else ""
+        yield f"{line['points']:>8}  {line['stage']}{who}  {line['why']}"
+        marks, frames = ", ".join(line["marks"]) or "-", _frames(line)
+        yield f"          clause {line['clause']} · marks {marks} · frames {frames} · {line['source']}"
+
+
+def _beside(score: dict[str, Any]) -> Iterator[str]:
+    for one in score["not_earned"]:
+        yield f"          not earned: {one['why']} ({', '.join(one['marks'])}: {one['reason']})"
+    for one in score["not_taken"]:
+        yield f"          not taken: {one['why']} ({', '.join(one['marks'])}: clause {one['clause']})"
+    for one in score["notes"]:
+        marks = f" ({', '.join(one['marks'])})" if one["marks"] else ""
+        yield f"          mind: {one['why']}{marks}"
+
+
+def _result(score: dict[str, Any]) -> Iterator[str]:
+    judges = ", ".join(f"{one['judge']} {one['score']}" for one in score["judges"])
+    yield f"Start value {score['start_value']} · judges {judges} · average {score['panel_average']}"
+    yield f"Final score {score['final_score']}"
+    seen = score["full_speed"]
+    if seen is not None:
+        without = ", ".join(seen["left_out"])
+        yield f"Of what could be seen at full speed: {seen['final_score']} (without {without})"
+    for when, one in score.get("panel", {}).items():
+        yield f"The panel's own scores {when} a conference: {one['final_score']}"
+    rests = score["rests_on"]
+    if rests["deductions"]:
+        yield (
+            f"{rests['unread_points']} of the {rests['points']} taken rest on clauses that nobody read "
+            "in a published rule book."
+        )
+
+
+def _reachable(score: dict[str, Any]) -> Iterator[str]:
+    found = score["reachable"]
+    yield f"Reachable on these marks: {_range(found)}"
+    for one in found["decisions"]:
+        yield f"          {one['kind']}: {one['why']} ({', '.join(one['marks'])})"
+    if len(found["decisions"]) > 1:
+        yield f"  what can be asked alone: {_range(found['by_facts'])}"
+        yield f"  judgement of execution alone: {_range(found['by_judgement'])}"
+    others = found["with_other_readings"]
+    for one in others["open"] if others else ():
+        yield f"          left open by the rule ({one['clause']}): {one['why']}"
+
+
+def _posted(score: dict[str, Any]) -> Iterator[str]:
+    posted = score["posted"]
+    if posted is None:
+        return
+    if posted["reachable"]:
+        yield f"Posted {posted['score']}: reachable"
+    else:
+        yield f"Posted {posted['score']}: not reachable; nearest {posted['nearest']}, {posted['away']} away"
+    for one in posted.get("takes", ()):
+        said = f"cast {one['cast']}" if "cast" in one else one["amount"]
+        yield f"          {posted['nearest']} would take: {one['mark']} {said}"
+    others = posted.get("with_other_readings")
+    if others is not None and not posted["reachable"] and others["reachable"]:
+        yield "          With another reading of what the rules leave open it would be."
+
+
+def _range(found: dict[str, Any]) -> str:
+    """The scores where they are few, else the ends; bounds say that they are bounds."""
+    if found["low"] == found["high"]:
+        return str(found["low"])
+    if not found["exact"]:
+        return f"between {found['low']} and {found['high']} (bounds: not every score between)"
+    scores = found["scores"]
+    if len(scores) <= _MOST_SCORES:
+        return ", ".join(scores)
+    return f"{found['low']} to {found['high']}, {len(scores)} scores"
+
+
+def _frames(line: dict[str, Any]) -> str:
+    return ", ".join(str(one["frame"]) for one in line["frames"] or []) or "-"
