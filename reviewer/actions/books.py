@@ -1,16 +1,20 @@
 """Rule books: which there are, what one says, what changed or is wrong, and amending one's own."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from reviewer import rules
+from reviewer import rules, scoring
+from reviewer.actions.examples import run_cases
 from reviewer.rules import amending, arranging, comparing
 from reviewer.rules.comparing import Change, Comparison
 from reviewer.rules.pages import Chapter, Page, Row, Said, Table, open_words
 from reviewer.rules.splicing import Written
-from reviewer.terms.problems import Problem
+from reviewer.terms.measures import Measure
+from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import Clause, RuleBook
+from reviewer.terms.rulecases import InquiryAsked
 
 __all__ = [
     "Change",
@@ -35,9 +39,47 @@ def load_book(name: str) -> RuleBook:
     return rules.load(_file(name))
 
 
-def check_book(name: str) -> tuple[Problem, ...]:
-    """Every problem of a rule-book file; empty when sound."""
-    return rules.check(_file(name))
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a check of a rule-book file found.
+
+    Attributes:
+        problems: of the file; empty when it is sound.
+        cases: how many examples and cases were run, none of a file that is not sound.
+        differing: those that do not come out as written.
+    """
+
+    problems: tuple[Problem, ...]
+    cases: int
+    differing: tuple[Problem, ...]
+
+
+def check_book(name: str, cases: tuple[Path, ...] = ()) -> Checked:
+    """Every problem of a rule-book file, and every example or case that does not come out as written."""
+    path = _file(name)
+    problems = rules.check(path)
+    if problems:
+        return Checked(problems, 0, ())
+    return Checked((), *run_cases(rules.load(path), str(path), cases))
+
+
+def ask_inquiry(name: str, *, by: str, about: str, after: str, recording: bool) -> dict[str, Any]:
+    """``reviewer.inquiry-asked/1``: whether an inquiry may be filed, and which clauses refuse it."""
+    book = load_book(name)
+    try:
+        time = Measure.time(after)
+    except ValueError as fault:
+        remedy = "Write such as '64 seconds' or '4 minutes'."
+        raise DocumentError(Problem("no-time", "--after", f"{fault}.", remedy)) from None
+    refused = scoring.refused_by(InquiryAsked(by, about, time, recording), book)
+    return {
+        "format": "reviewer.inquiry-asked/1",
+        "rule_book": {"id": book.id, "sha256": book.sha256},
+        "admissible": not refused,
+        "refused_by": [
+            {"clause": clause, "why": why.words(), "source": book.source(clause)} for clause, why in refused
+        ],
+    }
 
 
 def book_page(name: str) -> Page:

@@ -181,7 +181,8 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
 
 
 def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:
-    cited = {line["clause"] for line in (*score["lines"], *score["not_earned"])}
+    kinds = ("lines", "not_earned", "not_taken", "notes", "interpretations")
+    cited = {one["clause"] for kind in kinds for one in score[kind]}
     return tuple(clause for clause in audit.book.clauses if clause.id in cited)
 
 

@@ -7,7 +7,17 @@ from reviewer import scoring
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import Decision, Line, Note, NotEarned, NotTaken, Range, Room, ScoreSheet
+from reviewer.terms.sheets import (
+    CastDecided,
+    Decision,
+    Line,
+    Note,
+    NotEarned,
+    NotTaken,
+    Range,
+    Room,
+    ScoreSheet,
+)
 
 Frames = Callable[[tuple[str, ...]], list[dict[str, Any]]]
 """Mark ids to the frames they are shown at, each a document."""
@@ -35,12 +45,15 @@ def sheet_document(
         "spread": _spread(sheet),
         "final_score": str(sheet.final_score),
         "full_speed": _full_speed(sheet),
-        "reachable": _reachable(sheet, apart),
-        "posted": _posted(sheet, marks, book, apart, posted),
+        "reachable": _reachable(sheet),
+        "reachable_apart": _apart(apart),
+        "posted": _posted(sheet, posted),
+        "towards_posted": _towards(sheet, marks, book, apart, posted),
         "lines": [line_document(line, frames) for line in sheet.lines],
         "not_earned": [not_earned_document(one) for one in sheet.not_earned],
         "not_taken": [not_taken_document(one) for one in sheet.not_taken],
         "notes": [note_document(one, frames) for one in sheet.notes],
+        "casts": [_cast(one) for one in sheet.casts],
         "rests_on": rests_on(sheet, book),
         "problems": [problem.to_json() for problem in sheet.problems],
     }
@@ -60,6 +73,12 @@ def rests_on(sheet: ScoreSheet, book: RuleBook) -> dict[str, Any]:
 
 def _total(lines: Sequence[Line]) -> Points:
     return Points(sum(line.points.thousandths for line in lines))
+
+
+def _cast(one: CastDecided) -> dict[str, Any]:
+    """How a cast was counted, and whether an eye or the protractor says so."""
+    said = {"angle": None if one.angle is None else one.angle.to_json()}
+    return {"mark": one.mark, "counted_as": one.state, "left_open": list(one.left_open)} | said
 
 
 def _chosen(clause: str, book: RuleBook) -> dict[str, Any]:
@@ -86,15 +105,20 @@ def _full_speed(sheet: ScoreSheet) -> dict[str, Any] | None:
     }
 
 
-def _reachable(sheet: ScoreSheet, apart: Room) -> dict[str, Any]:
-    reachable = sheet.reachable
-    return _range(reachable) | {
-        "decisions": [_decision(one) for one in reachable.decisions],
-        "by_facts": _range(apart.facts),
-        "by_judgement": _range(apart.judgement),
-        "with_other_readings": None
-        if apart.readings is None
-        else _range(apart.readings) | {"open": [_decision(one) for one in apart.open_readings]},
+def _reachable(sheet: ScoreSheet) -> dict[str, Any]:
+    decisions = [_decision(one) for one in sheet.reachable.decisions]
+    return _range(sheet.reachable) | {"decisions": decisions}
+
+
+def _apart(apart: Room) -> dict[str, Any]:
+    """What spans the reachable scores: facts alone, judgement alone, and readings of rules left open."""
+    other = None
+    if apart.readings is not None:
+        other = _range(apart.readings) | {"open": [_decision(one) for one in apart.open_readings]}
+    return {
+        "facts": _range(apart.facts),
+        "judgement": _range(apart.judgement),
+        "with_other_readings": other,
     }
 
 
@@ -112,27 +136,38 @@ def _decision(one: Decision) -> dict[str, Any]:
     return {"marks": list(one.marks), "why": one.why.words(), "kind": one.kind} | clause
 
 
-def _posted(
-    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, apart: Room, posted: Points | None
-) -> dict[str, Any] | None:
+def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
     if posted is None:
         return None
     reached, nearest = scoring.nearest(sheet.reachable, posted)
-    away = Points(abs((posted - nearest).thousandths))
-    document: dict[str, Any] = {
-        "score": str(posted),
-        "reachable": reached,
-        "nearest": str(nearest),
-        "away": str(away),
-    }
+    return {"score": str(posted), "reachable": reached, "nearest": str(nearest)}
+
+
+def _towards(
+    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, apart: Room, posted: Points | None
+) -> dict[str, Any] | None:
+    """How far a posted score lies away, and what the nearest that is reachable would take."""
+    if posted is None:
+        return None
+    _, nearest = scoring.nearest(sheet.reachable, posted)
     way = scoring.way_to(nearest, marks, book)
-    if way is not None:
-        document["takes"] = [{"mark": name, "cast": state} for name, state in way.casts]
-        document["takes"] += [{"mark": name, "amount": str(points)} for name, points in way.amounts]
+    otherwise = None
     if apart.readings is not None:
-        otherwise, near = scoring.nearest(apart.readings, posted)
-        document["with_other_readings"] = {"reachable": otherwise, "nearest": str(near)}
-    return document
+        reached, near = scoring.nearest(apart.readings, posted)
+        otherwise = {"reachable": reached, "nearest": str(near)}
+    return {
+        "away": str(Points(abs((posted - nearest).thousandths))),
+        "takes": None if way is None else [*_casts(way), *_amounts(way)],
+        "with_other_readings": otherwise,
+    }
+
+
+def _casts(way: scoring.Way) -> list[dict[str, str]]:
+    return [{"mark": name, "cast": state} for name, state in way.casts]
+
+
+def _amounts(way: scoring.Way) -> list[dict[str, str]]:
+    return [{"mark": name, "amount": str(points)} for name, points in way.amounts]
 
 
 def line_document(line: Line, frames: Frames) -> dict[str, Any]:

@@ -42,17 +42,32 @@ def show(book: str, as_json: bool) -> int:
     return DONE
 
 
-@rules.command(epilog="Example: reviewer rules check my-division.yaml")
+@rules.command(epilog="Example: reviewer rules check my-division.yaml --cases my-cases.yaml")
 @click.argument("book")
+@click.option("--cases", type=FILE, multiple=True, help="A file of rule cases to run; may be repeated.")
 @json_option
-def check(book: str, as_json: bool) -> int:
-    """Every problem of a rule-book file, with file, line and remedy."""
-    problems = books.check_book(book)
-    if problems or as_json:
-        say.problems(problems, as_json)
+def check(book: str, cases: tuple[Path, ...], as_json: bool) -> int:
+    """Every problem of a rule-book file, with file, line and remedy; its examples are run.
+
+    Exit code 1 where the book is sound and an example or case comes out otherwise than written.
+    """
+    found = books.check_book(book, cases)
+    problems = (*found.problems, *found.differing)
+    if as_json:
+        listed = [problem.to_json() for problem in problems]
+        say.document({"format": "reviewer.rules-check/1", "cases": found.cases, "problems": listed})
     else:
-        click.echo(f"{book}: no problems.")
-    return BAD_INPUT if problems else DONE
+        say.problems(problems, False)
+        if not found.problems:
+            differing = (
+                f"{len(found.differing)} come out otherwise than written"
+                if found.differing
+                else "all as written"
+            )
+            click.echo(f"{book}: the book is sound. {found.cases} examples and cases: {differing}.")
+    if found.problems:
+        return BAD_INPUT
+    return NO if found.differing else DONE
 
 
 @rules.command(epilog="Example: reviewer rules compare demo-bars-2-previous demo-bars-2")
@@ -64,6 +79,27 @@ def compare(before: str, after: str, as_json: bool) -> int:
     found = books.compare_books(before, after)
     _tell(found, as_json)
     return DONE if found.same else NO
+
+
+@rules.command(
+    epilog="Example: reviewer rules ask demo-bars-2 --by coach --about 'start value' --after '64 seconds'"
+)
+@click.argument("book")
+@click.option("--by", required=True, help="Who asks, such as coach.")
+@click.option("--about", required=True, help="What is asked about, such as 'start value'.")
+@click.option("--after", required=True, help="Time since the score was shown, such as '64 seconds'.")
+@click.option("--with-recording", "recording", is_flag=True, help="The inquiry rests on a recording.")
+@json_option
+def ask(book: str, by: str, about: str, after: str, recording: bool, as_json: bool) -> int:
+    """Whether an inquiry may be filed by this edition; exit code 1 where it is refused."""
+    found = books.ask_inquiry(book, by=by, about=about, after=after, recording=recording)
+    if as_json:
+        say.document(found)
+    else:
+        for one in found["refused_by"]:
+            click.echo(f"{one['clause']}: {one['why']} ({one['source']})")
+        click.echo("It may be filed." if found["admissible"] else "It is refused.")
+    return DONE if found["admissible"] else NO
 
 
 @rules.command(epilog="Example: reviewer rules new my-division.yaml")

@@ -28,11 +28,23 @@ def _ledger(score: dict[str, Any]) -> Iterator[str]:
 def _beside(score: dict[str, Any]) -> Iterator[str]:
     for one in score["not_earned"]:
         yield f"          not earned: {one['why']} ({', '.join(one['marks'])}: {one['reason']})"
+    for one in score["casts"]:
+        yield f"          cast {one['mark']} counted as {one['counted_as']}: {_resting(one['angle'])}"
     for one in score["not_taken"]:
         yield f"          not taken: {one['why']} ({', '.join(one['marks'])}: clause {one['clause']})"
     for one in score["notes"]:
         marks = f" ({', '.join(one['marks'])})" if one["marks"] else ""
         yield f"          mind: {one['why']}{marks}"
+
+
+def _resting(angle: dict[str, Any] | None) -> str:
+    """What the decision on a cast rests on."""
+    if angle is None:
+        return "nothing was said of its height"
+    if angle.get("verdict"):
+        return f"a verdict by {angle['by']}, {angle['verdict']}"
+    spread = angle.get("u_deg")
+    return f"{angle['deg']} degrees by {angle['by']}" + (f", u {spread}" if spread else "")
 
 
 def _result(score: dict[str, Any]) -> Iterator[str]:
@@ -54,30 +66,30 @@ def _result(score: dict[str, Any]) -> Iterator[str]:
 
 
 def _reachable(score: dict[str, Any]) -> Iterator[str]:
-    found = score["reachable"]
+    found, apart = score["reachable"], score["reachable_apart"]
     yield f"Reachable on these marks: {_range(found)}"
     for one in found["decisions"]:
         yield f"          {one['kind']}: {one['why']} ({', '.join(one['marks'])})"
     if len(found["decisions"]) > 1:
-        yield f"  what can be asked alone: {_range(found['by_facts'])}"
-        yield f"  judgement of execution alone: {_range(found['by_judgement'])}"
-    others = found["with_other_readings"]
+        yield f"  what can be asked alone: {_range(apart['facts'])}"
+        yield f"  judgement of execution alone: {_range(apart['judgement'])}"
+    others = apart["with_other_readings"]
     for one in others["open"] if others else ():
         yield f"          left open by the rule ({one['clause']}): {one['why']}"
 
 
 def _posted(score: dict[str, Any]) -> Iterator[str]:
-    posted = score["posted"]
+    posted, towards = score["posted"], score["towards_posted"]
     if posted is None:
         return
     if posted["reachable"]:
         yield f"Posted {posted['score']}: reachable"
     else:
-        yield f"Posted {posted['score']}: not reachable; nearest {posted['nearest']}, {posted['away']} away"
-    for one in posted.get("takes", ()):
+        yield f"Posted {posted['score']}: not reachable; nearest {posted['nearest']}, {towards['away']} away"
+    for one in towards["takes"] or ():
         said = f"cast {one['cast']}" if "cast" in one else one["amount"]
         yield f"          {posted['nearest']} would take: {one['mark']} {said}"
-    others = posted.get("with_other_readings")
+    others = towards["with_other_readings"]
     if others is not None and not posted["reachable"] and others["reachable"]:
         yield "          With another reading of what the rules leave open it would be."
 

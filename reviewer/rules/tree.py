@@ -10,6 +10,8 @@ import yaml
 from reviewer.terms.problems import Problem
 
 MOST_BYTES = 1_000_000
+_LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+"""Text only; the parser in C where there is one, ten times quicker."""
 _MOST_DEPTH = 12
 
 
@@ -49,7 +51,7 @@ def read_tree(text: str, name: str, problems: list[Problem]) -> Tree | None:
     before = len(problems)
     try:
         _check_events(text, name, problems)
-        root = yaml.compose(text, Loader=yaml.BaseLoader) if len(problems) == before else None
+        root = yaml.compose(text, Loader=_LOADER) if len(problems) == before else None
     except yaml.YAMLError as error:
         problems.append(_unreadable(error, name))
         return None
@@ -63,7 +65,7 @@ def read_tree(text: str, name: str, problems: list[Problem]) -> Tree | None:
 def _check_events(text: str, name: str, problems: list[Problem]) -> None:
     """Refuse what text alone does not need; events do not expand aliases and do not recurse."""
     depth = 0
-    for event in yaml.parse(text, Loader=yaml.BaseLoader):
+    for event in yaml.parse(text, Loader=_LOADER):
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         where = f"{name}:{_line_of(event)}"
         if depth > _MOST_DEPTH:

@@ -16,7 +16,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark, in_routine_order
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
+from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
 
 _NOUGHT = Points(0)
 _NO_CREDIT = Credit((), {}, (), (), (), 0)
@@ -123,6 +123,7 @@ def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
         not_earned=refusals(derived.credit),
         not_taken=tuple(one for executed in derived.executed for one in executed.not_taken),
         notes=notes(sound, derived.credit, derived.spread, book),
+        casts=_casts(sound, derived.credit),
         full_speed=_full_speed(sound, book),
         problems=problems,
     )
@@ -140,6 +141,13 @@ def _derive(marks: Sorted, book: RuleBook) -> Derived:
     for _, stage in STAGES:
         derived = stage(marks, derived, book)
     return derived
+
+
+def _casts(marks: Sorted, earned: Credit) -> tuple[CastDecided, ...]:
+    deciding = (mark for mark in marks.elements if mark.id in marks.casts)
+    return tuple(
+        CastDecided(mark.id, earned.states[mark.id], marks.casts[mark.id], mark.angle) for mark in deciding
+    )
 
 
 def _full_speed(marks: Sorted, book: RuleBook) -> FullSpeed | None:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from reviewer.terms.exact import Points
+from reviewer.terms.marks import CastAngle
 from reviewer.terms.messages import Message
 from reviewer.terms.problems import Problem
 
@@ -162,6 +163,23 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
+class CastDecided:
+    """How a cast that decides was counted, and what that rests on.
+
+    Attributes:
+        mark: the element's id.
+        state: how it was counted: ``met``, ``within``, ``short`` or ``not seen``.
+        left_open: every state its angle or verdict leaves open, the gymnast's best first.
+        angle: the angle or verdict, by eye or by protractor; None where nothing was said.
+    """
+
+    mark: str
+    state: str
+    left_open: tuple[str, ...]
+    angle: CastAngle | None
+
+
+@dataclass(frozen=True, slots=True)
 class FullSpeed:
     """The score of what could be seen at full speed: without the marks that only slow motion shows."""
 
@@ -188,6 +206,7 @@ class ScoreSheet:
         not_earned: credit withheld.
         not_taken: marked faults that cost nothing or less than marked.
         notes: remarks that move no points.
+        casts: how each cast that decides was counted.
         full_speed: the score without what only slow motion shows, or None where nothing was seen so.
         problems: what in the marks cannot be scored as it stands; empty for a sound sheet.
     """
@@ -205,5 +224,6 @@ class ScoreSheet:
     not_earned: tuple[NotEarned, ...]
     not_taken: tuple[NotTaken, ...] = ()
     notes: tuple[Note, ...] = ()
+    casts: tuple[CastDecided, ...] = ()
     full_speed: FullSpeed | None = None
     problems: tuple[Problem, ...] = ()
