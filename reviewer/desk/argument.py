@@ -197,6 +197,9 @@ def _score(typed: str) -> Points:
         ) from None
 
 
+_SIGNS = {"problem": "!", "not earned": "○", "not taken": "○", "remark": "?"}
+
+
 def _ground(row: Row, lit: bool) -> str:
     if lit:
         return CHOSEN
@@ -205,7 +208,7 @@ def _ground(row: Row, lit: bool) -> str:
 
 def _points(row: Row) -> str:
     weight = 600 if row.kind == "total" else 400
-    sign = {"problem": "!", "not earned": "○"}.get(row.kind, row.points)
+    sign = _SIGNS.get(row.kind, row.points)
     tint = FAULT if row.kind == "problem" else INK
     return f"<div align='right' style='font-weight:{weight};color:{tint}'>{sign}</div>"
 

@@ -20,7 +20,7 @@ class Row:
     """One row of the sheet.
 
     Attributes:
-        kind: ``line``, ``total``, ``not earned`` or ``problem``.
+        kind: ``line``, ``total``, ``not earned``, ``not taken``, ``remark`` or ``problem``.
         points: what moved or what stands, as text; empty where nothing does.
         words: the reason, or the total's name.
         beneath: stage, clause and source, said smaller.
@@ -35,11 +35,11 @@ class Row:
 
 
 def rows_of(sheet: ScoreSheet, whereabouts: Callable[[str], str] = str) -> tuple[Row, ...]:
-    """The whole sheet: what is wrong, the ledger from start value to final score, what was withheld.
+    """The whole sheet: what is wrong, the ledger to the final score, what was not earned or taken, remarks.
 
     ``whereabouts`` says of a mark's id where it lies.
     """
-    rows = (*_problems(sheet), *_ledger(sheet), *_withheld(sheet))
+    rows = (*_problems(sheet), *_ledger(sheet), *_withheld(sheet), *_untaken(sheet), *_remarks(sheet))
     return tuple(_placed(row, whereabouts) for row in rows)
 
 
@@ -86,6 +86,9 @@ def _ledger(sheet: ScoreSheet) -> Iterator[Row]:
     yield from _stage(sheet, "neutral")
     yield from _stage(sheet, "courtesy")
     yield Row("total", str(sheet.final_score), "Final score")
+    if sheet.full_speed is not None:
+        without = ", ".join(sheet.full_speed.left_out)
+        yield Row("total", str(sheet.full_speed.final_score), "Seen at full speed", f"without {without}")
 
 
 def _stage(sheet: ScoreSheet, stage: str, judge: str | None = None) -> Iterator[Row]:
@@ -101,6 +104,16 @@ def _row(line: Line) -> Row:
 def _withheld(sheet: ScoreSheet) -> Iterator[Row]:
     for one in sheet.not_earned:
         yield Row("not earned", "", one.why.words(), f"Not earned: {one.reason} · {one.clause}", one.marks)
+
+
+def _untaken(sheet: ScoreSheet) -> Iterator[Row]:
+    for one in sheet.not_taken:
+        yield Row("not taken", "", one.why.words(), f"Not taken · {one.clause}", one.marks)
+
+
+def _remarks(sheet: ScoreSheet) -> Iterator[Row]:
+    for one in sheet.notes:
+        yield Row("remark", "", one.why.words(), f"To mind · {one.clause or 'no clause'}", one.marks)
 
 
 def _problems(sheet: ScoreSheet) -> Iterator[Row]:

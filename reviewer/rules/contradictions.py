@@ -5,6 +5,8 @@ from collections.abc import Iterable, Mapping
 
 from reviewer.rules.record import Record
 from reviewer.terms.provisions import (
+    RESTRICTED,
+    STATUSES,
     Cap,
     CountingElements,
     Element,
@@ -15,6 +17,7 @@ from reviewer.terms.provisions import (
     PartOf,
     ReferenceBand,
     Required,
+    RestrictedCost,
     Spread,
     Swallow,
     Withheld,
@@ -93,6 +96,9 @@ def _senseless(book: RuleBook) -> Iterable[tuple[Provision, str, str]]:
                 f"{one.code!r} has a value, and no clause says what it is worth.",
                 "Add 'element values'.",
             )
+        if one.status not in _spoken_of(book):
+            said = f"{one.code!r} is {one.status!r}, and no clause says what that means."
+            yield one, said, "Add a clause that withholds its credit or says what it costs."
     counting = book.one(CountingElements)
     if counting is not None and values is None:
         yield counting, "Counting elements need values.", "Add 'element values'."
@@ -109,6 +115,13 @@ def _senseless(book: RuleBook) -> Iterable[tuple[Provision, str, str]]:
                 f"Nothing is said where nobody takes the role {role!r}.",
                 "Write 'when-none: yes'.",
             )
+
+
+def _spoken_of(book: RuleBook) -> set[str]:
+    """The statuses that some clause gives a meaning; what is listed needs none."""
+    said = {one.value for one in book.all(Withheld) if one.test == "status"}
+    said |= {status for one in book.all(NoRole) for status in one.statuses}
+    return said | {STATUSES[0]} | ({RESTRICTED} if book.one(RestrictedCost) else set())
 
 
 def _fulfilled(book: RuleBook, required: Required) -> bool:

@@ -194,16 +194,16 @@ class ScoreSheet:
 
     Attributes:
         rule_book: id and SHA-256 of the edition.
-        chosen: ids of the clauses taken in their other reading, sorted.
         start_value: after the start-value lines; the difficulty in a book that adds it after the average.
         value_parts: how many elements are credited, also above the number needed.
         judges: each judge's score.
         panel_average: by the book's panel rule.
-        spread: how far apart the judges lie, or None with one judge or no band.
         final_score: after neutral deductions and the courtesy line.
         reachable: the scores that the marks leave open.
         lines: the ledger, in stage order.
         not_earned: credit withheld.
+        chosen: ids of the clauses taken in their other reading, sorted.
+        spread: how far apart the judges lie, or None with one judge or no band.
         not_taken: marked faults that cost nothing or less than marked.
         notes: remarks that move no points.
         casts: how each cast that decides was counted.
@@ -212,16 +212,16 @@ class ScoreSheet:
     """
 
     rule_book: tuple[str, str]
-    chosen: tuple[str, ...]
     start_value: Points
     value_parts: int
     judges: tuple[JudgeScore, ...]
     panel_average: Points
-    spread: Spreading | None
     final_score: Points
     reachable: Reachable
     lines: tuple[Line, ...]
     not_earned: tuple[NotEarned, ...]
+    chosen: tuple[str, ...] = ()
+    spread: Spreading | None = None
     not_taken: tuple[NotTaken, ...] = ()
     notes: tuple[Note, ...] = ()
     casts: tuple[CastDecided, ...] = ()
