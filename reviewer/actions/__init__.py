@@ -22,7 +22,7 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
-from reviewer.actions.panels import enter_panel, keep_panel, panel_document
+from reviewer.actions.panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from reviewer.actions.posted import posted_document
 from reviewer.actions.preferences import (
     change_setting,
@@ -108,6 +108,7 @@ __all__ = [
     "run_demo",
     "save_still",
     "score_document",
+    "scores_on_sheets",
     "settings_document",
     "shipped_books",
     "small_pictures_folder",

@@ -1,14 +1,17 @@
 """The panel's own scores: made one by the book's rule, held against the allowed spread, kept in a case."""
 
 from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from reviewer import casefile, scoring
-from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.books import load_book
+from reviewer.actions.documents import read_marks
 from reviewer.actions.marking import Change
 from reviewer.terms.exact import Points
-from reviewer.terms.problems import Problem
+from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
 _NOUGHT = Points(0)
@@ -31,6 +34,22 @@ def panel_document(
         "neutral": str(neutral),
         "panel": {when: panel_result(own, book, neutral, difficulty) for when, own in given.items()},
     }
+
+
+def scores_on_sheets(sheets: Mapping[str, Path], book: RuleBook) -> dict[str, Points]:
+    """The score of each judge who keeps a marks document, before neutral deductions."""
+    return {judge: _score_on_sheet(path, book) for judge, path in sheets.items()}
+
+
+def _score_on_sheet(path: Path, book: RuleBook) -> Points:
+    read = read_marks(path)
+    sheet = scoring.score(read.marks, book.read_as(others_in(book, read.interpretations)))
+    if sheet.problems:
+        raise DocumentError(replace(one, where=f"{path.name}: {one.where}") for one in sheet.problems)
+    if len(sheet.judges) > 1:
+        said = f"{len(sheet.judges)} judges deduct on this sheet."
+        raise DocumentError(Problem("several-judges", path.name, said, "Give a sheet for each judge."))
+    return sheet.judges[0].score
 
 
 def keep_panel(audit: Audit, scores: Mapping[str, Points], after: Mapping[str, Points]) -> dict[str, Any]:

@@ -1,7 +1,8 @@
 """``reviewer panel``: several judges' scores made one, and how far they lie apart."""
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import click
 
@@ -11,15 +12,17 @@ from reviewer.cli.options import FILE, Named, PointsText, author_option, json_op
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO
 
+_Value = TypeVar("_Value")
+
+_SHEET = Named("JUDGE", "MARKS.json", Path)
 _SCORE = Named("JUDGE", "SCORE", Points.parse)
 
 
 @click.command(
     epilog="Example: reviewer panel --judge A=9.400 --judge B=9.000 --after A=9.300 --after B=9.100"
 )
-@click.option(
-    "--judge", "scores", multiple=True, type=_SCORE, required=True, help="A judge's score; one for each."
-)
+@click.option("--judge", "scores", multiple=True, type=_SCORE, help="A judge's score; one for each.")
+@click.option("--sheet", "sheets", multiple=True, type=_SHEET, help="A judge's own sheet of marks instead.")
 @click.option("--after", multiple=True, type=_SCORE, help="A judge's score after a conference.")
 @click.option("--neutral", type=PointsText(), default="0", help="What is taken from the average.")
 @click.option(
@@ -33,6 +36,7 @@ _SCORE = Named("JUDGE", "SCORE", Points.parse)
 @json_option
 def panel(
     scores: tuple[tuple[str, Points], ...],
+    sheets: tuple[tuple[str, Path], ...],
     after: tuple[tuple[str, Points], ...],
     neutral: Points,
     difficulty: Points,
@@ -45,16 +49,29 @@ def panel(
 
     With a case its own edition and neutral deductions count, and both sets of scores are kept in it.
     """
+    judges, later = _each_once((*scores, *sheets), "--judge"), _each_once(after, "--after")
+    if not judges:
+        raise click.UsageError("Give a score or a sheet for each judge: --judge A=9.400 or --sheet A=a.json.")
     if case is None:
-        found = actions.panel_document(
-            rule_book, dict(scores), dict(after), neutral=neutral, difficulty=difficulty
-        )
+        book = actions.load_book(rule_book)
+        given = dict(scores) | actions.scores_on_sheets(dict(sheets), book)
+        found = actions.panel_document(rule_book, given, later, neutral=neutral, difficulty=difficulty)
     else:
         with actions.open_case(case, author=author) as audit:
-            found = actions.keep_panel(audit, dict(scores), dict(after))
+            given = dict(scores) | actions.scores_on_sheets(dict(sheets), audit.book)
+            found = actions.keep_panel(audit, given, later)
     say.document(found) if as_json else _tell(found)
     spread = list(found["panel"].values())[-1]["spread"]
     return NO if spread is not None and not spread["within"] else DONE
+
+
+def _each_once(given: Sequence[tuple[str, _Value]], option: str) -> dict[str, _Value]:
+    """Scores by judge; a usage fault for a judge who gives two."""
+    letters = [judge for judge, _ in given]
+    twice = sorted({judge for judge in letters if letters.count(judge) > 1})
+    if twice:
+        raise click.BadParameter(f"judge {', '.join(twice)} gives two scores", param_hint=option)
+    return dict(given)
 
 
 def _tell(found: dict[str, Any]) -> None:

@@ -50,7 +50,8 @@ def _resting(angle: dict[str, Any] | None) -> str:
 def _result(score: dict[str, Any]) -> Iterator[str]:
     judges = ", ".join(f"{one['judge']} {one['score']}" for one in score["judges"])
     yield f"Start value {score['start_value']} · judges {judges} · average {score['panel_average']}"
-    yield f"Final score {score['final_score']}"
+    sure = " of the marks that could be scored" if score["problems"] else ""
+    yield f"Final score{sure} {score['final_score']}"
     seen = score["full_speed"]
     if seen is not None:
         without = ", ".join(seen["left_out"])
