@@ -32,13 +32,14 @@ class _Published:
     event: str
 
 
-def posted_document(path: Path, rule_book: str) -> dict[str, Any]:
-    """``reviewer.posted/1``: the rows of a table whose total, average or rank contradicts their figures.
+def posted_document(path: Path, rule_book: str, *, ranks: bool = False) -> dict[str, Any]:
+    """``reviewer.posted/1``: the rows of a table whose total or average contradicts their figures.
 
-    Totals have no ``column``; the others name theirs. Lines are those of the file, from 1.
+    With ``ranks`` the column rank is held against totals and ties as well, event by event. Totals have no
+    ``column``; the others name theirs. Lines are those of the file, from 1.
     """
     book = rules.load(rules.find(rule_book))
-    published = _Reading(read_table(path), book).published()
+    published = _Reading(read_table(path), book, ranks=ranks).published()
     found = [*_of_figures(published, book), *_of_ranks(published, book)]
     found.sort(key=lambda one: int(one["line"]))
     return {
@@ -52,8 +53,8 @@ def posted_document(path: Path, rule_book: str) -> dict[str, Any]:
 class _Reading:
     """Reads the rows of a table, and notes every problem before it gives up."""
 
-    def __init__(self, table: Table, book: RuleBook) -> None:
-        self.table, self.book = table, book
+    def __init__(self, table: Table, book: RuleBook, *, ranks: bool) -> None:
+        self.table, self.book, self.ranks = table, book, ranks
         self.problems = list(table.problems)
         self.judges = [name for name in table.columns if _JUDGE.fullmatch(name)]
 
@@ -75,6 +76,8 @@ class _Reading:
         missing = [name for name in needed if name not in self.table.columns]
         if self.average not in self.table.columns and not self.judges:
             missing.append(f"{self.average} (or e1, e2 and so on)")
+        if self.ranks and "rank" not in self.table.columns:
+            missing.append("rank")
         for name in missing:
             remedy = f"Add it to the header; {self.book.id} needs it."
             said = f"The column {name} is missing."
@@ -110,7 +113,7 @@ class _Reading:
         return found
 
     def _rank(self, row: TableRow) -> int | None:
-        text = self._cell(row, "rank")
+        text = self._cell(row, "rank") if self.ranks else ""
         if text and not _RANK.fullmatch(text):
             remedy = "Write a whole number from 1, or leave the cell blank."
             self._wrong(row, "bad-value", f"rank is {_shown(text)}.", remedy)

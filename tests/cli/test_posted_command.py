@@ -27,15 +27,15 @@ def table(tmp_path: Path) -> Path:
     return tmp_path / "rows.csv"
 
 
-def answer(table: Path, content: str | bytes, code: int, book: str = BOOK) -> dict[str, Any]:
+def answer(table: Path, content: str | bytes, code: int, book: str = BOOK, *more: str) -> dict[str, Any]:
     table.write_bytes(content.encode() if isinstance(content, str) else content)
-    found = run("posted", table, "--rule-book", book, "--json")
+    found = run("posted", table, "--rule-book", book, "--json", *more)
     assert found.returncode == code, found.stdout + found.stderr
     return dict(json.loads(found.stdout))
 
 
-def problems(table: Path, content: str | bytes) -> list[tuple[str, str]]:
-    found = answer(table, content, 2)["problems"]
+def problems(table: Path, content: str | bytes, *more: str) -> list[tuple[str, str]]:
+    found = answer(table, content, 2, BOOK, *more)["problems"]
     assert all(one["remedy"] for one in found)
     return [(one["code"], one["where"]) for one in found]
 
@@ -91,8 +91,10 @@ def test_an_execution_that_is_not_the_average_of_its_marks_is_told(table: Path) 
 
 def test_ranks_are_held_against_the_totals_of_their_event(table: Path) -> None:
     rows = "one,1,6.7,8.4,15.1\none,2,6.5,8.266,14.766\none,2,6.3,8.466,14.766\ntwo,1,5.0,8.0,13.0\n"
-    found = answer(table, "event,rank,difficulty,execution,total\n" + rows, 1)
+    content = "event,rank,difficulty,execution,total\n" + rows
+    found = answer(table, content, 1, BOOK, "--ranks")
     assert found["contradictions"] == [{"line": 3, "column": "rank", "said": "2", "derived": "3"}]
+    assert answer(table, content, 0)["contradictions"] == []
 
 
 def test_where_judges_begin_at_the_start_value_the_average_is_the_column(table: Path) -> None:
@@ -103,7 +105,7 @@ def test_where_judges_begin_at_the_start_value_the_average_is_the_column(table: 
 
 def test_every_problem_is_told_at_once_with_its_line(table: Path) -> None:
     rows = "6.7,8.4000,,15.1,0\n-6.7,8.4,-0.3,x,\n6.7,,,1e1,\n"
-    assert problems(table, HEAD.replace("total", "total,rank") + rows) == [
+    assert problems(table, HEAD.replace("total", "total,rank") + rows, "--ranks") == [
         ("bad-value", "rows.csv:2"),
         ("bad-value", "rows.csv:2"),
         ("negative", "rows.csv:3"),

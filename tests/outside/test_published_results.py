@@ -43,11 +43,11 @@ def points(words: str) -> tuple[Points, ...]:
 def contradictions(tmp_path: Path, text: str) -> list[dict[str, Any]]:
     table = tmp_path / "rows.csv"
     table.write_text(text, encoding="utf-8")
-    return list(posted_document(table, "international-bars")["contradictions"])
+    return list(posted_document(table, "international-bars", ranks=True)["contradictions"])
 
 
 def test_no_published_row_contradicts_itself() -> None:
-    found = posted_document(PUBLISHED, "international-bars")
+    found = posted_document(PUBLISHED, "international-bars", ranks=True)
     assert found["rows"] == len(ROWS) == 28
     assert found["contradictions"] == []
 
