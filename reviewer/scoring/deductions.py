@@ -14,11 +14,11 @@ def menu(mark: Mark, book: RuleBook) -> tuple[int, ...]:
     fault = book.fault_of[mark.code]
     if fault.flat or not mark.arguable:
         return (mark.amount.thousandths if mark.amount else 0,)
-    return _menus(book)[mark.code]
+    return menus(book)[mark.code]
 
 
 @lru_cache(maxsize=64)
-def _menus(book: RuleBook) -> dict[str, tuple[int, ...]]:
+def menus(book: RuleBook) -> dict[str, tuple[int, ...]]:
     """Fault code to the thousandths it may cost when it is argued about: it costs something."""
     return {
         one.code: tuple(amount.thousandths for amount in one.amounts if amount) or (0,) for one in book.faults

@@ -1,7 +1,7 @@
 """Marks and one edition in, the score sheet out. Pure: nothing else is looked at."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from reviewer.scoring.execution import Execution, execution
 from reviewer.scoring.notes import notes
@@ -23,9 +23,9 @@ _NO_CREDIT = Credit((), {}, (), (), (), 0)
 _NO_OUTCOMES = Outcomes({}, exact=True)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Derived:
-    """What the stages have derived so far."""
+    """What the stages have derived so far; each fills in its own part."""
 
     found: Outcomes = _NO_OUTCOMES
     credit: Credit = _NO_CREDIT
@@ -39,54 +39,57 @@ class Derived:
     final: Points = _NOUGHT
 
 
-Stage = Callable[[Sorted, Derived, RuleBook], Derived]
+Stage = Callable[[Sorted, Derived, RuleBook], None]
 
 
-def _recognise(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, found=outcomes(marks, book))
+def _recognise(marks: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.found = outcomes(marks, book)
 
 
-def _credit(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, credit=favoured(marks, derived.found, book))
+def _credit(marks: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.credit = favoured(marks, derived.found, book)
 
 
-def _requirements(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, lines=start_lines(derived.credit, book))
+def _requirements(_: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.lines = start_lines(derived.credit, book)
 
 
-def _start_value(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, start=book.start.points + _sum(derived.lines))
+def _start_value(_: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.start = book.start.points + _sum(derived.lines)
 
 
-def _execution(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    executed = tuple(execution(judge, own, derived.credit, book) for judge, own in marks.faults.items())
-    lines = (line for one in executed for line in one.lines)
-    return replace(derived, executed=executed, lines=(*derived.lines, *lines))
+def _execution(marks: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.executed = tuple(
+        execution(judge, own, derived.credit, book) for judge, own in marks.faults.items()
+    )
+    for one in derived.executed:
+        derived.lines += one.lines
 
 
-def _judges_scores(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+def _judges_scores(_: Sorted, derived: Derived, book: RuleBook) -> None:
     begin = book.execution_from.points if book.execution_from else derived.start
-    scores = (JudgeScore(one.judge, begin + _sum(one.lines)) for one in derived.executed)
-    return replace(derived, judges=tuple(scores))
+    derived.judges = tuple(JudgeScore(one.judge, begin + _sum(one.lines)) for one in derived.executed)
 
 
-def _panel(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+def _panel(_: Sorted, derived: Derived, book: RuleBook) -> None:
     scores = [one.score for one in derived.judges]
-    return replace(derived, average=average(scores, book), spread=spreading(scores, book))
+    derived.average, derived.spread = average(scores, book), spreading(scores, book)
 
 
-def _neutral(marks: Sorted, derived: Derived, book: RuleBook) -> Derived:
+def _neutral(marks: Sorted, derived: Derived, book: RuleBook) -> None:
     lines = neutral_lines(marks.facts, derived.credit, book)
-    return replace(derived, neutral=_sum(lines), lines=(*derived.lines, *lines))
+    derived.neutral = _sum(lines)
+    derived.lines += lines
 
 
-def _final(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
-    return replace(derived, final=with_start(derived.average, derived.start, book) + derived.neutral)
+def _final(_: Sorted, derived: Derived, book: RuleBook) -> None:
+    derived.final = with_start(derived.average, derived.start, book) + derived.neutral
 
 
-def _courtesy(_: Sorted, derived: Derived, book: RuleBook) -> Derived:
+def _courtesy(_: Sorted, derived: Derived, book: RuleBook) -> None:
     lift = courtesy_line(with_start(derived.average, derived.start, book), derived.neutral, book)
-    return replace(derived, final=derived.final + _sum(lift), lines=(*derived.lines, *lift))
+    derived.final += _sum(lift)
+    derived.lines += lift
 
 
 STAGES: tuple[tuple[str, Stage], ...] = (
@@ -106,8 +109,9 @@ STAGES: tuple[tuple[str, Stage], ...] = (
 
 def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
     """The score of these marks, in any order, by this edition; unsound marks are named and left out."""
-    problems = unsound(in_routine_order(tuple(marks)), book)
-    sound = sorted_sound(marks, book, problems)
+    ordered = in_routine_order(tuple(marks))
+    problems = unsound(ordered, book)
+    sound = _sound(ordered, problems, book)
     derived = _derive(sound, book)
     return ScoreSheet(
         rule_book=(book.id, book.sha256),
@@ -129,17 +133,21 @@ def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
     )
 
 
-def sorted_sound(marks: Sequence[Mark], book: RuleBook, problems: Sequence[Problem] | None = None) -> Sorted:
+def sorted_sound(marks: Sequence[Mark], book: RuleBook) -> Sorted:
     """The marks that can be scored, in routine order and sorted by what they are."""
     ordered = in_routine_order(tuple(marks))
-    left_out = {one.where for one in (unsound(ordered, book) if problems is None else problems)}
-    return sort_marks([mark for mark in ordered if mark.id not in left_out], book)
+    return _sound(ordered, unsound(ordered, book), book)
+
+
+def _sound(ordered: Sequence[Mark], problems: Sequence[Problem], book: RuleBook) -> Sorted:
+    left_out = {one.where for one in problems}
+    return sort_marks([mark for mark in ordered if mark.id not in left_out] if left_out else ordered, book)
 
 
 def _derive(marks: Sorted, book: RuleBook) -> Derived:
     derived = Derived()
     for _, stage in STAGES:
-        derived = stage(marks, derived, book)
+        stage(marks, derived, book)
     return derived
 
 

@@ -8,7 +8,7 @@ from reviewer.scoring.casts import MET, WITHIN
 from reviewer.scoring.routine import Credit, Placed
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message
+from reviewer.terms.messages import Message, message
 from reviewer.terms.provisions import Cap, Required, Swallow
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line, NotTaken
@@ -168,9 +168,17 @@ def _tolerance(judge: str, within: Sequence[Placed], book: RuleBook) -> Iterator
 
 
 def _line(judge: str, mark: Mark, points: Points, book: RuleBook) -> Line:
-    fault = book.fault_of[mark.code]
-    why = message("{name}.", name=fault.name)
-    return Line(fault.clause, STAGE, judge, -points, (mark.id,), why, book.source(fault.clause))
+    clause, why, source = _said_of_faults(book)[mark.code]
+    return Line(clause, STAGE, judge, -points, (mark.id,), why, source)
+
+
+@lru_cache(maxsize=64)
+def _said_of_faults(book: RuleBook) -> dict[str, tuple[str, Message, str]]:
+    """Fault code to its clause, the reason a line gives, and what the clause rests on."""
+    return {
+        one.code: (one.clause, message("{name}.", name=one.name), book.source(one.clause))
+        for one in book.faults
+    }
 
 
 def _absorbed(judge: str, mark: Mark, rule: Swallow, book: RuleBook) -> NotTaken:

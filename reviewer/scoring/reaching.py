@@ -6,11 +6,12 @@ totals of their deductions, which are sumsets.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
 from itertools import product
 from math import prod
 
 from reviewer.scoring import sumsets
-from reviewer.scoring.deductions import menu, totals
+from reviewer.scoring.deductions import menu, menus, totals
 from reviewer.scoring.execution import Execution, Taken, take
 from reviewer.scoring.outcomes import MOST_COMBINATIONS, Outcome, Outcomes
 from reviewer.scoring.panel import average, left_out, lift, mean
@@ -18,7 +19,7 @@ from reviewer.scoring.routine import Credit, credit, place
 from reviewer.scoring.sorting import Sorted
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message
+from reviewer.terms.messages import Message, message
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import FACT, JUDGEMENT, Decision, Range, Reachable
 
@@ -148,11 +149,15 @@ def _cast(name: str, states: Sequence[str]) -> Decision:
 
 
 def _amount(mark: Mark, book: RuleBook) -> Decision:
-    sizes = menu(mark, book)
-    why = message(
-        "{name} may cost {low} to {high}.",
-        name=book.fault_of[mark.code].name,
-        low=Points(sizes[0]),
-        high=Points(sizes[-1]),
-    )
-    return Decision((mark.id,), why, JUDGEMENT)
+    return Decision((mark.id,), _may_cost(book)[mark.code], JUDGEMENT)
+
+
+@lru_cache(maxsize=64)
+def _may_cost(book: RuleBook) -> dict[str, Message]:
+    """Fault code to the words for what it may cost."""
+    return {code: _costs(book.fault_of[code].name, sizes) for code, sizes in menus(book).items()}
+
+
+def _costs(name: str, sizes: Sequence[int]) -> Message:
+    low, high = Points(sizes[0]), Points(sizes[-1])
+    return message("{name} may cost {low} to {high}.", name=name, low=low, high=high)

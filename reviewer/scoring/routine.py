@@ -8,7 +8,7 @@ from functools import lru_cache
 from reviewer.scoring.casts import SHORT
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
-from reviewer.terms.provisions import Element, JudgeDecides, OneElement, PartOf, Withheld
+from reviewer.terms.provisions import TESTS, Element, JudgeDecides, OneElement, PartOf, Withheld
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import NotEarned
 
@@ -26,6 +26,10 @@ _WORDS = {
     "not-seen": "{name} could not be seen",
 }
 _BY_JUDGE = "The judge withholds the credit of {name}"
+
+
+_Numbered = tuple[int, Withheld]
+"""A rule and its place in the file."""
 
 
 class Repeats(Enum):
@@ -93,9 +97,9 @@ def credit(
         found = court.found(one)
         if found:
             refused.append((one, found[0]))
-        if not any(rule.requirement for rule in found):
+        if not found or not any(rule.requirement for rule in found):
             counting.append(one)
-        if not any(rule.value_part for rule in found):
+        if not found or not any(rule.value_part for rule in found):
             earning.append(one)
             court.earned(one)
     return Credit(placed, states, tuple(earning), tuple(counting), tuple(refused), court.performed)
@@ -132,9 +136,13 @@ class _Court:
         held = [*rules.of_status.get(one.element.status, ())]
         for said in mark.conditions:
             held += rules.of_condition.get(said, ())
-        held += [numbered for numbered in rules.others if self._holds(numbered[1], one)]
-        for role in mark.roles:
-            self._parts[role] = self._parts.get(role, 0) + 1
+        if one.element.decides:
+            state = self._states.get(mark.id)
+            held += [numbered for numbered in rules.casts if numbered[1].value == state]
+        if mark.roles:
+            held += [numbered for numbered in rules.parts if self._is_beyond(numbered[1], mark)]
+            self._count_parts(mark)
+        held += [numbered for numbered in rules.times if self._repeated(numbered[1], one)]
         if mark.credit is not None and self._judge is not None:
             return [] if mark.credit == "given" else [self._judge]
         held.sort(key=_place)
@@ -149,19 +157,18 @@ class _Court:
         """What an element is the same by."""
         return ((same_by, _identity(one, same_by)) for same_by in self._rules.same_by)
 
-    def _holds(self, rule: Withheld, one: Placed) -> bool:
-        match rule.test:
-            case "cast":
-                return one.element.decides and self._states.get(one.mark.id) == rule.value
-            case "parts":
-                return rule.value in one.mark.roles and self._parts.get(rule.value, 0) >= rule.number
-        return self._repeated(rule, one)
+    def _is_beyond(self, rule: Withheld, mark: Mark) -> bool:
+        return rule.value in mark.roles and self._parts.get(rule.value, 0) >= rule.number
+
+    def _count_parts(self, mark: Mark) -> None:
+        for role in mark.roles:
+            self._parts[role] = self._parts.get(role, 0) + 1
 
     def _repeated(self, rule: Withheld, one: Placed) -> bool:
         if self._repeats is Repeats.NEVER:
             return False
         way = (rule.same_by, _identity(one, rule.same_by))
-        before = self._earned.get(way, [])
+        before = self._earned.get(way, ())
         if self._repeats is Repeats.ALWAYS:
             return bool(before) or (rule.requirement and self._identities[way] > 1)
         limit = one.element.earns or rule.number
@@ -172,25 +179,32 @@ class _Court:
 class _Rules:
     """The rules that withhold, each with its place in the file, by how they are looked up."""
 
-    of_status: dict[str, list[tuple[int, Withheld]]]
-    of_condition: dict[str, list[tuple[int, Withheld]]]
-    others: tuple[tuple[int, Withheld], ...]
+    of_status: Mapping[str, list[_Numbered]]
+    of_condition: Mapping[str, list[_Numbered]]
+    casts: list[_Numbered]
+    parts: list[_Numbered]
+    times: list[_Numbered]
     same_by: tuple[str, ...]
 
 
 @lru_cache(maxsize=64)
 def _sorted_rules(book: RuleBook) -> _Rules:
-    numbered = tuple(enumerate(book.all(Withheld)))
-    looked_up: dict[str, dict[str, list[tuple[int, Withheld]]]] = {"status": {}, "condition": {}}
-    for place, rule in numbered:
-        if rule.test in looked_up:
-            looked_up[rule.test].setdefault(rule.value, []).append((place, rule))
-    others = tuple(one for one in numbered if one[1].test not in looked_up)
-    same_by = tuple({rule.same_by for _, rule in others if rule.test == "times"})
-    return _Rules(looked_up["status"], looked_up["condition"], others, same_by)
+    by_test: dict[str, list[_Numbered]] = {test: [] for test in TESTS}
+    for numbered in enumerate(book.all(Withheld)):
+        by_test[numbered[1].test].append(numbered)
+    same_by = tuple(dict.fromkeys(rule.same_by for _, rule in by_test["times"]))
+    of_status, of_condition = _by_value(by_test["status"]), _by_value(by_test["condition"])
+    return _Rules(of_status, of_condition, by_test["cast"], by_test["parts"], by_test["times"], same_by)
 
 
-def _place(numbered: tuple[int, Withheld]) -> int:
+def _by_value(rules: list[_Numbered]) -> Mapping[str, list[_Numbered]]:
+    found: dict[str, list[_Numbered]] = {}
+    for numbered in rules:
+        found.setdefault(numbered[1].value, []).append(numbered)
+    return found
+
+
+def _place(numbered: _Numbered) -> int:
     return numbered[0]
 
 

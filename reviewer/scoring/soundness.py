@@ -17,6 +17,7 @@ def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
     """Every problem of the marks; ``where`` is the mark's id."""
     about = _About(
         times=Counter(mark.id for mark in marks),
+        known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
         elements={mark.id for mark in marks if mark.kind == "element"},
         several=len({mark.judge for mark in marks if mark.kind == "fault" and mark.judge}) > 1,
     )
@@ -25,9 +26,10 @@ def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _About:
-    """What is looked up of all marks: how often each id stands, the elements, whether judges are several."""
+    """Looked up of all marks: how often each id stands, known codes, elements, whether judges are several."""
 
     times: Mapping[str, int]
+    known: Mapping[str, Mapping[str, object]]
     elements: set[str]
     several: bool
 
@@ -35,12 +37,7 @@ class _About:
 def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
     if about.times[mark.id] > 1:
         yield Problem("twice", mark.id, "More than one mark has this id.", "Give each mark its own.")
-    known: Mapping[str, Mapping[str, object]] = {
-        "element": book.element_of,
-        "fault": book.fault_of,
-        "fact": book.fact_of,
-    }
-    if mark.code not in known[mark.kind]:
+    if mark.code not in about.known[mark.kind]:
         what = f"The edition {book.id} has no {mark.kind} {mark.code!r}."
         yield Problem(f"unknown-{mark.kind}", mark.id, what, "See `reviewer rules show`.")
     elif mark.kind == "element":

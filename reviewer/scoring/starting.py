@@ -38,7 +38,9 @@ def missing(credit: Credit, book: RuleBook) -> Iterator[Required]:
 def meets(required: Required, one: Placed) -> bool:
     """Whether an element that counts meets a requirement."""
     roles = one.mark.roles
-    if any(role in required.not_in for role in roles) or one.mark.code in required.not_elements:
+    if roles and any(role in required.not_in for role in roles):
+        return False
+    if one.mark.code in required.not_elements:
         return False
     if required.role is not None:
         return required.role in roles

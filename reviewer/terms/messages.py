@@ -14,11 +14,11 @@ class Message:
 
     Attributes:
         template: the English sentence, which is also its id in the catalogue; ``{name}`` marks an argument.
-        arguments: pairs of name and text.
+        arguments: pairs of name and what stands for it; made text when it is said.
     """
 
     template: str
-    arguments: tuple[tuple[str, str], ...] = ()
+    arguments: tuple[tuple[str, object], ...] = ()
 
     def words(self, translate: Callable[[str], str] = _as_written) -> str:
         """The sentence with its arguments filled in, its template translated first."""
@@ -26,5 +26,5 @@ class Message:
 
 
 def message(template: str, **arguments: object) -> Message:
-    """A `Message` from keyword arguments, each turned into text."""
-    return Message(template, tuple((name, str(value)) for name, value in arguments.items()))
+    """A `Message` from keyword arguments."""
+    return Message(template, tuple(arguments.items()))
