@@ -25,7 +25,7 @@ def score_document(
     if is_case(path):
         with open_case(path, author=None) as audit:
             book = rules.load(rules.find(rule_book)) if rule_book else audit.book
-            return _audited(audit, book, posted or audit.posted)
+            return _audited(audit, book, audit.posted if posted is None else posted)
     read = read_marks(path)
     book = book_for(read, rule_book)
     found = sheet_document(scoring.score(read.marks, book), read.marks, book, no_frames, posted)
