@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from reviewer.terms.exact import Degrees
-from reviewer.terms.readings import Clicks, Reading, Verdict
+from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.readings import Calibrated, Clicks, Reading, Verdict
 
 
 def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
@@ -18,10 +18,10 @@ def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
         "roll_only_deg": None if reading.roll_only is None else str(reading.roll_only),
         "budget": [{"source": source, "u_deg": str(size)} for source, size in reading.budget],
         "calibration": {
-            "points": reading.calibration_points,
-            "rms_px": None,
-            "residuals_px": {},
-            "check": reading.check,
+            "points": reading.calibration.points,
+            "rms_px": None if reading.calibration.rms is None else str(reading.calibration.rms),
+            "residuals_px": {name: [str(x), str(y)] for name, (x, y) in reading.calibration.residuals},
+            "check": reading.calibration.check,
         },
         "verdict": None if verdict is None else _verdict(verdict),
         "problems": [],
@@ -48,8 +48,19 @@ def reading_from_record(record: Mapping[str, Any]) -> Reading:
         naive=Degrees.parse(kept["naive_deg"]),
         roll_only=None if kept["roll_only_deg"] is None else Degrees.parse(kept["roll_only_deg"]),
         budget=tuple((part["source"], Degrees.parse(part["u_deg"])) for part in kept["budget"]),
-        check=kept["calibration"]["check"],
-        calibration_points=kept["calibration"]["points"],
+        calibration=_calibrated(kept["calibration"]),
+    )
+
+
+def _calibrated(kept: Mapping[str, Any]) -> Calibrated:
+    rms, residuals = kept["rms_px"], kept["residuals_px"]
+    return Calibrated(
+        points=kept["points"],
+        rms=None if rms is None else Pixels.parse(rms),
+        residuals=tuple(
+            (name, (Pixels.parse(x), Pixels.parse(y))) for name, (x, y) in sorted(residuals.items())
+        ),
+        check=kept["check"],
     )
 
 

@@ -57,5 +57,9 @@ class Degrees(Thousandths):
     """Thousandths of a degree of angle."""
 
 
+class Millimetres(Thousandths):
+    """Thousandths of a millimetre of length."""
+
+
 class Pixels(Thousandths):
     """Thousandths of a pixel of the picture as displayed."""

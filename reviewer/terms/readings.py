@@ -1,15 +1,76 @@
 """A reading: what the protractor gave on one frame, with the clicks it came from. Evidence only."""
 
+import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any, Self
 
-from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.exact import Degrees, Millimetres, Pixels
 from reviewer.terms.shapes import Spot
 
 LINES = ("shoulder-ankle", "hand-ankle", "shoulder-hip")
 """Body lines a rule book may ask for: from the first joint to the second."""
 JOINTS = ("hand", "shoulder", "hip", "ankle")
+
+
+SPREADS = ("inner-diagonal", "inner-level", "centre-diagonal", "centre-level")
+"""How a spread may be stated: between insides or centres of the rails, along the diagonal or level."""
+RAILS = ("low", "high")
+NORM_HIGH, NORM_LOW, NORM_MAT = (Millimetres(size) for size in (2_500_000, 1_700_000, 200_000))
+"""Upper edges of the rails above the floor, and the mat's top: published apparatus norms."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dimensions:
+    """What was said of the apparatus; heights are to the upper edge of the rail, above the floor.
+
+    Attributes:
+        high_top, low_top: 250 cm and 170 cm in the published norms.
+        spread: between the rails, stated as ``spread_kind`` (one of `SPREADS`); None to have it solved for.
+        mat_top: 20 cm in the published norms.
+        working_rail: the rail the cast is made on, one of `RAILS`.
+    """
+
+    high_top: Millimetres = NORM_HIGH
+    low_top: Millimetres = NORM_LOW
+    spread: Millimetres | None = None
+    spread_kind: str = SPREADS[0]
+    mat_top: Millimetres = NORM_MAT
+    working_rail: str = RAILS[0]
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Self:
+        """From the ``apparatus`` of a clicks document that its schema has passed; else the norms."""
+        said = {
+            name: _millimetres(data[f"{name}_mm"])
+            for name in ("high_top", "low_top", "spread", "mat_top")
+            if data.get(f"{name}_mm") is not None
+        }
+        return cls(
+            high_top=said.get("high_top", NORM_HIGH),
+            low_top=said.get("low_top", NORM_LOW),
+            spread=said.get("spread"),
+            spread_kind=data.get("spread", SPREADS[0]),
+            mat_top=said.get("mat_top", NORM_MAT),
+            working_rail=data.get("working_rail", RAILS[0]),
+        )
+
+    def to_json(self) -> dict[str, Any]:
+        """The ``apparatus`` of a clicks document."""
+        written: dict[str, Any] = {
+            "working_rail": self.working_rail,
+            "high_top_mm": _number(self.high_top),
+            "low_top_mm": _number(self.low_top),
+            "mat_top_mm": _number(self.mat_top),
+        }
+        if self.spread is None:
+            return written
+        return written | {"spread_mm": _number(self.spread), "spread": self.spread_kind}
+
+
+NORMS = Dimensions()
+"""The published sizes, the spread solved for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +87,8 @@ class Clicks:
         cast_to: ``left`` or ``right`` of the picture, or None to take it from the body line.
         side: ``near`` or ``far``: which of the two joints were clicked.
         suspect: whether the picture lies in a damaged stretch of its recording.
+        height: of the athlete, or None where it was not said.
+        dimensions: what was said of the apparatus.
     """
 
     frame: int
@@ -37,6 +100,8 @@ class Clicks:
     cast_to: str | None = None
     side: str = "near"
     suspect: bool = False
+    height: Millimetres | None = None
+    dimensions: Dimensions = NORMS
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -52,6 +117,8 @@ class Clicks:
             cast_to=data.get("cast_to"),
             side=data.get("side", "near"),
             suspect=data.get("suspect", False),
+            height=None if data.get("athlete_height_mm") is None else _millimetres(data["athlete_height_mm"]),
+            dimensions=Dimensions.from_json(data.get("apparatus", {})),
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -69,6 +136,10 @@ class Clicks:
             written["click_sd_px"] = str(self.click_sd)
         if self.suspect:
             written["suspect"] = True
+        if self.height is not None:
+            written["athlete_height_mm"] = _number(self.height)
+        if self.dimensions != NORMS:
+            written["apparatus"] = self.dimensions.to_json()
         return written if self.cast_to is None else written | {"cast_to": self.cast_to}
 
 
@@ -98,6 +169,23 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
+class Calibrated:
+    """How the camera was corrected for.
+
+    Attributes:
+        points: how many apparatus points were used.
+        rms: of the residuals along one axis, or None where the camera was not solved for.
+        residuals: name of a point to its click less where it should lie, of those left out too.
+        check: ``good``, or what the correction lacks.
+    """
+
+    points: int
+    rms: Pixels | None
+    residuals: tuple[tuple[str, tuple[Pixels, Pixels]], ...]
+    check: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """An angle measured on one frame, rounded once to thousandths.
 
@@ -105,14 +193,13 @@ class Reading:
         id: unique in its case, or empty before it is kept.
         pts: tick of the frame, or None when there is no recording.
         clicks: what was clicked.
-        value: elevation of the body line, corrected as far as the apparatus points allow.
+        value: elevation of the body line, in the true plane as far as the apparatus points allow.
         uncertainty: standard uncertainty of the value.
         interval: lower and upper end of the interval of 95 % confidence.
         naive: elevation in the picture, uncorrected.
         roll_only: elevation with roll corrected from an upright, or None without one.
         budget: pairs of source and its standard uncertainty.
-        check: ``good``, or what the camera's correction lacks.
-        calibration_points: how many apparatus points were used.
+        calibration: how the camera was corrected for.
     """
 
     id: str
@@ -124,8 +211,18 @@ class Reading:
     naive: Degrees
     roll_only: Degrees | None
     budget: tuple[tuple[str, Degrees], ...]
-    check: str
-    calibration_points: int
+    calibration: Calibrated
+
+
+def _millimetres(number: Any) -> Millimetres:
+    """A JSON number to the nearest thousandth."""
+    return Millimetres(int((Decimal(str(number)) * 1000).to_integral_value()))
+
+
+def _number(size: Millimetres) -> Any:
+    """A JSON number: whole millimetres, or with their decimals as they are."""
+    whole, rest = divmod(size.thousandths, 1000)
+    return whole if not rest else json.loads(str(size))
 
 
 def _spot(pair: Any) -> Spot:

@@ -97,9 +97,9 @@ def test_clicking_a_joint_again_lowers_its_share() -> None:
 
 
 def test_an_unknown_yaw_is_in_the_budget() -> None:
-    """Orthographic: at yaw 15 a line of -45 is seen at atan(1 / cos 15) = 45.993, so 0.993 / sqrt(3)."""
+    """Orthographic: at yaw 35 a line of -45 is seen at atan(1 / cos 35) = 50.680, so 5.680 / sqrt(3)."""
     found = dict(measure(clicks(spot(600, 300), spot(700, 400))).budget)
-    assert found["camera yaw up to 15 degrees assumed"].thousandths / 1000 == pytest.approx(0.573, abs=0.001)
+    assert found["camera yaw up to 35 degrees assumed"].thousandths / 1000 == pytest.approx(3.279, abs=0.001)
 
 
 @pytest.mark.parametrize("clip", ["square-on"])

@@ -1,0 +1,18 @@
+"""Where the joints lie beside the plane of motion: the judge clicks those of one side, half a body nearer."""
+
+HALF_WIDTHS = {
+    "hand": 0.114,
+    "wrist": 0.113,
+    "elbow": 0.107,
+    "shoulder": 0.097,
+    "hip": 0.050,
+    "knee": 0.042,
+    "ankle": 0.034,
+}
+"""Fractions of the stature between the middle of the body and a joint, of girls (from memory)."""
+WIDTH_DOUBT = 0.2
+"""How far these are trusted: 20 % standard uncertainty, all joints together (from memory)."""
+USUAL_STATURE, STATURE_DOUBT = 1400.0, 120.0
+"""mm taken where nobody said, and its standard uncertainty (from memory)."""
+ALONG_RAIL = 120.0
+"""mm; how far from the middle of the rail the athlete may be (standard uncertainty, from memory)."""

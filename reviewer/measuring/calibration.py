@@ -1,0 +1,239 @@
+"""The camera solved for from clicked apparatus points, with what is not known well as prior knowledge.
+
+Maximum a posteriori by damped least squares (scipy). The covariance is that of the linear model at the
+solution: first order, as JCGM 100.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
+from math import log, radians, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reviewer.measuring import apparatus
+from reviewer.measuring.camera import (
+    FOCAL,
+    MEASURES,
+    ORIGIN,
+    RADIAL,
+    ROTATION,
+    SIZE,
+    middle,
+    project,
+    rotation,
+)
+from reviewer.terms.readings import Dimensions
+
+Array = NDArray[np.float64]
+
+FEWEST = 4
+CHECKED_FROM = 6
+"""Points from which a wrong assumption or click shows in the residuals."""
+_YAWS, _FOCALS = (-50.0, -25.0, 0.0, 25.0, 50.0), (0.9, 1.8)
+_TURNS_SD = (radians(60), radians(25), radians(20))
+_FOCAL_SD = 0.7
+RADIAL_SD = 0.02
+"""Prior of k1: phones correct most of their distortion themselves (from memory)."""
+_DOUBT = 0.001
+"""Chance below which residuals as large are not put down to the clicks."""
+_STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 1e-5])
+_SCALES = np.array([0.1, 0.1, 0.1, 0.1, 100, 100, 100, 30, 6, 6, 10, 5, 0.02])
+
+
+@dataclass(frozen=True)
+class Calibration:
+    """A camera and how well it is known.
+
+    Attributes:
+        size: of the picture.
+        camera: the thirteen numbers of `reviewer.measuring.camera`.
+        covariance: of these, (13, 13).
+        clicked: how the clicks alone spread these, (13, 13); the rest of the covariance is prior knowledge.
+        prior_sd: standard deviation of what was known beforehand, (13,), infinite where nothing was.
+        residuals: name of a point to its click less its projection, in px.
+        click_sd: of one click on the apparatus, in px.
+        chance: how likely residuals at least as large are, if all is as assumed.
+        left_out: points that were left out as wrong.
+    """
+
+    size: tuple[int, int]
+    camera: Array
+    covariance: Array
+    clicked: Array
+    prior_sd: Array
+    residuals: dict[str, tuple[float, float]]
+    click_sd: float
+    chance: float
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def rms(self) -> float:
+        """Root mean square of all residuals along one axis, in px."""
+        sizes = [size for pair in self.residuals.values() for size in pair]
+        return sqrt(sum(size * size for size in sizes) / len(sizes))
+
+    @property
+    def agrees(self) -> bool:
+        """Whether the residuals can be put down to the clicks."""
+        return self.chance >= _DOUBT
+
+
+def calibrate(
+    clicked: Sequence[tuple[str, tuple[float, float]]],
+    size: tuple[int, int],
+    dimensions: Dimensions,
+    click_sd: float,
+) -> Calibration:
+    """The camera of four or more apparatus points, each named and in px of the picture.
+
+    One point that cannot be where it was clicked is left out and named, where enough others remain.
+    """
+    solver = _Solver(clicked, size, dimensions, click_sd)
+    found = solver.solve()
+    if found.agrees or len(clicked) <= CHECKED_FROM:
+        return found
+    without = [_without(clicked, place, size, dimensions, click_sd, found) for place in range(len(clicked))]
+    best = max(without, key=lambda one: one.chance)
+    return best if best.agrees and best.chance > 100 * found.chance else found
+
+
+def exchanged(
+    clicked: Sequence[tuple[str, tuple[float, float]]],
+    size: tuple[int, int],
+    dimensions: Dimensions,
+    click_sd: float,
+) -> tuple[str, str] | None:
+    """The two points whose exchange would make everything fit, or None."""
+    for first, second in combinations(range(len(clicked)), 2):
+        trial = list(clicked)
+        trial[first], trial[second] = (
+            (clicked[first][0], clicked[second][1]),
+            (clicked[second][0], clicked[first][1]),
+        )
+        if _Solver(trial, size, dimensions, click_sd).solve().agrees:
+            return clicked[first][0], clicked[second][0]
+    return None
+
+
+def _without(
+    clicked: Sequence[tuple[str, tuple[float, float]]],
+    place: int,
+    size: tuple[int, int],
+    dimensions: Dimensions,
+    click_sd: float,
+    start: Calibration,
+) -> Calibration:
+    name, spot = clicked[place]
+    kept = [one for at, one in enumerate(clicked) if at != place]
+    found = _Solver(kept, size, dimensions, click_sd).solve()
+    points = apparatus.points_named([name], np.array([spot]))
+    points = apparatus.Points(points.names, points.high, points.rail, points.side, _across(kept))
+    seen = project(found.camera, apparatus.place(points, found.camera[MEASURES]), size)[0]
+    off = {name: (spot[0] - float(seen[0]), spot[1] - float(seen[1]))}
+    return Calibration(
+        found.size, found.camera, found.covariance, found.clicked, found.prior_sd,
+        found.residuals | off, click_sd, found.chance, (name,),
+    )  # fmt: skip
+
+
+def _across(clicked: Sequence[tuple[str, tuple[float, float]]]) -> float:
+    names, spots = [name for name, _ in clicked], np.array([spot for _, spot in clicked])
+    return apparatus.points_named(names, spots).across
+
+
+class _Solver:
+    """Finds the camera for one set of clicks."""
+
+    def __init__(
+        self,
+        clicked: Sequence[tuple[str, tuple[float, float]]],
+        size: tuple[int, int],
+        dimensions: Dimensions,
+        click_sd: float,
+    ) -> None:
+        self.size, self.click_sd = size, click_sd
+        self.spots = np.array([spot for _, spot in clicked])
+        self.points = apparatus.points_named([name for name, _ in clicked], self.spots)
+        measures, trusted = apparatus.expected(dimensions)
+        self.prior = np.zeros(SIZE)
+        self.prior[FOCAL], self.prior[MEASURES] = log(1.3 * max(size)), measures
+        self.prior_sd = np.full(SIZE, np.inf)
+        self.prior_sd[ROTATION], self.prior_sd[FOCAL] = _TURNS_SD, _FOCAL_SD
+        self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
+        self.known = np.flatnonzero(np.isfinite(self.prior_sd))
+
+    def solve(self) -> Calibration:
+        """The best of several beginnings."""
+        from scipy.optimize import least_squares
+        from scipy.special import gammaincc
+
+        begun = sorted(self._beginnings, key=self._cost)[:3]
+        runs = [
+            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=200)
+            for start in begun
+        ]
+        best = min(runs, key=lambda run: float(run.cost))
+        slopes = self._slopes(best.x)
+        inverse: Array = np.asarray(np.linalg.inv(slopes.T @ slopes), dtype=np.float64)
+        clicks = slopes[: 2 * len(self.spots)]
+        free = max(2 * len(self.spots) - 7, 1)
+        off = -best.fun[: 2 * len(self.spots)].reshape(-1, 2) * self.click_sd
+        return Calibration(
+            size=self.size,
+            camera=np.asarray(best.x),
+            covariance=np.asarray(inverse),
+            clicked=inverse @ clicks.T @ clicks @ inverse,
+            prior_sd=self.prior_sd,
+            residuals={
+                name: (float(x), float(y)) for name, (x, y) in zip(self.points.names, off, strict=True)
+            },
+            click_sd=self.click_sd,
+            chance=float(gammaincc(free / 2, best.cost)),
+        )
+
+    @cached_property
+    def _beginnings(self) -> list[Array]:
+        return [self._beginning(radians(yaw), focal) for yaw in _YAWS for focal in _FOCALS]
+
+    def _beginning(self, yaw: float, focal: float) -> Array:
+        """A camera that sees the points about as large and where they were clicked."""
+        camera = self.prior.copy()
+        camera[ROTATION], camera[FOCAL] = (yaw, radians(5), 0.0), log(focal * max(self.size))
+        places = apparatus.place(self.points, camera[MEASURES])
+        turn, centre = rotation(camera[ROTATION]), places.mean(axis=0)
+        wide = np.std(((places - centre) @ turn.T)[:, :2])
+        seen = max(float(np.std(self.spots - self.spots.mean(axis=0))), 1.0)
+        away = np.exp(camera[FOCAL]) * wide / seen
+        aside = (self.spots.mean(axis=0) - middle(self.size)) / np.exp(camera[FOCAL]) * away
+        camera[ORIGIN] = np.array([*aside, away]) - turn @ centre
+        return self._settled(camera)
+
+    def _settled(self, camera: Array) -> Array:
+        """A few damped steps, enough to tell good beginnings from bad ones."""
+        for _ in range(3):
+            misfits, slopes = self._misfits(camera), self._slopes(camera) * _SCALES
+            damped = slopes.T @ slopes + 0.01 * np.eye(SIZE)
+            camera = camera - np.linalg.solve(damped, slopes.T @ misfits) * _SCALES
+        return camera
+
+    def _cost(self, camera: Array) -> float:
+        cost = float(np.sum(self._misfits(camera) ** 2))
+        return cost if np.isfinite(cost) else float("inf")
+
+    def _misfits(self, camera: Array) -> Array:
+        off = (self._seen(camera) - self.spots) / self.click_sd
+        known = (camera - self.prior)[self.known] / self.prior_sd[self.known]
+        return np.concatenate([off.ravel(), known])
+
+    def _slopes(self, camera: Array) -> Array:
+        """Derivatives of the misfits by central differences, all numbers at once."""
+        moved = np.diag(_STEPS)
+        ahead, behind = self._seen(camera + moved), self._seen(camera - moved)
+        steep = ((ahead - behind) / (2 * _STEPS[:, None, None]) / self.click_sd).reshape(SIZE, -1).T
+        return np.concatenate([steep, (np.eye(SIZE) / self.prior_sd)[self.known]])
+
+    def _seen(self, camera: Array) -> Array:
+        return project(camera, apparatus.place(self.points, camera[..., MEASURES]), self.size)

@@ -1,0 +1,67 @@
+"""A camera as thirteen numbers, and what it makes of points: pinhole with one radial term.
+
+Numbers: yaw, pitch, roll (radians), natural logarithm of the focal length (px), the world's origin in the
+camera's frame (mm, 3), then the apparatus' measures (mm, 5), then the radial distortion k1. Yaw is positive
+towards +x, pitch looking down, roll turns the picture clockwise. The camera's frame is that of OpenCV:
+x right, y down, z forward.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+ROTATION, FOCAL, ORIGIN, MEASURES, RADIAL = slice(0, 3), 3, slice(4, 7), slice(7, 12), 12
+SIZE = 13
+_SQUARE_ON = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]])
+_INVERSIONS = 8
+
+
+def rotation(angles: Array) -> Array:
+    """World to camera, (..., 3, 3), for yaw, pitch and roll (..., 3) in radians."""
+    yaw, pitch, roll = (angles[..., k] for k in range(3))
+    return np.asarray(_about(2, roll) @ _about(0, pitch) @ _SQUARE_ON @ _about(2, -yaw))
+
+
+def project(camera: Array, places: Array, size: tuple[int, int]) -> Array:
+    """Picture points (..., n, 2) in pixels of world places (..., n, 3) in mm, for cameras (..., 13)."""
+    seen = places @ np.swapaxes(rotation(camera[..., ROTATION]), -1, -2) + camera[..., None, ORIGIN]
+    flat = seen[..., :2] / seen[..., 2:]
+    bent = 1.0 + camera[..., RADIAL, None, None] * np.sum(flat**2, axis=-1, keepdims=True)
+    focal = np.exp(camera[..., FOCAL, None, None])
+    return np.asarray(focal * flat * bent + middle(size))
+
+
+def middle(size: tuple[int, int]) -> Array:
+    """The picture's middle in pixels, (0, 0) being the centre of the top-left one."""
+    return np.array([(size[0] - 1) / 2, (size[1] - 1) / 2])
+
+
+def on_plane(camera: Array, picture: Array, y: Array, size: tuple[int, int]) -> Array:
+    """World places (..., n, 3) where rays through picture points (..., n, 2) meet planes at y (..., n)."""
+    turn = rotation(camera[..., ROTATION])
+    eye = -np.einsum("...ji,...j->...i", turn, camera[..., ORIGIN])
+    flat = _straightened(
+        (picture - middle(size)) / np.exp(camera[..., FOCAL, None, None]), camera[..., RADIAL]
+    )
+    rays = np.concatenate([flat, np.ones_like(flat[..., :1])], axis=-1) @ turn
+    reach = (y - eye[..., None, 1]) / rays[..., 1]
+    return np.asarray(eye[..., None, :] + reach[..., None] * rays)
+
+
+def _straightened(bent: Array, radial: Array) -> Array:
+    """Undo the radial term by fixed-point steps, as for any small distortion."""
+    flat = bent
+    for _ in range(_INVERSIONS):
+        flat = bent / (1.0 + radial[..., None, None] * np.sum(flat**2, axis=-1, keepdims=True))
+    return flat
+
+
+def _about(axis: int, angle: Array) -> Array:
+    cos, sin, zero = np.cos(angle), np.sin(angle), np.zeros_like(angle)
+    one = np.ones_like(angle)
+    if axis == 2:
+        rows = [[cos, -sin, zero], [sin, cos, zero], [zero, zero, one]]
+    else:
+        rows = [[one, zero, zero], [zero, cos, -sin], [zero, sin, cos]]
+    return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)

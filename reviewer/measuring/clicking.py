@@ -1,0 +1,62 @@
+"""What clicks come to: the middle of a joint's clicks, and how far one click scatters."""
+
+from dataclasses import dataclass
+from math import sqrt
+from statistics import fmean, stdev
+
+from reviewer.terms.exact import Pixels
+from reviewer.terms.readings import Clicks
+
+ASSUMED_CLICK_SD = 2.0
+"""Pixels by which one click scatters when nobody said and nobody clicked twice (from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """The mean of a joint's clicks in px, and the standard uncertainty of that mean along one axis."""
+
+    x: float
+    y: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class Scatter:
+    """How far one click scatters.
+
+    Attributes:
+        sd: px along one axis.
+        said: where that comes from, for a budget.
+        freedoms: degrees of freedom where repeated clicks show it, or None where it is taken as known.
+    """
+
+    sd: float
+    said: str
+    freedoms: int | None = None
+
+
+def scatter(clicks: Clicks) -> Scatter:
+    """What repeated clicks show, all joints and directions pooled; else what was stated, or assumed."""
+    squares, freedoms = 0.0, 0
+    for _, spots in clicks.body:
+        if len(spots) > 1:
+            for side in ([pixels(spot.x) for spot in spots], [pixels(spot.y) for spot in spots]):
+                squares += stdev(side) ** 2 * (len(spots) - 1)
+                freedoms += len(spots) - 1
+    if freedoms and squares:
+        return Scatter(sqrt(squares / freedoms), "spread of repeated clicks", freedoms)
+    if clicks.click_sd is not None:
+        return Scatter(pixels(clicks.click_sd), f"{clicks.click_sd} px stated")
+    return Scatter(ASSUMED_CLICK_SD, f"{ASSUMED_CLICK_SD:.0f} px assumed")
+
+
+def joint(clicks: Clicks, name: str) -> Joint:
+    """Where a joint was clicked; KeyError where it was not."""
+    spots = dict(clicks.body)[name]
+    xs, ys = [pixels(spot.x) for spot in spots], [pixels(spot.y) for spot in spots]
+    return Joint(fmean(xs), fmean(ys), scatter(clicks).sd / sqrt(len(spots)))
+
+
+def pixels(size: Pixels) -> float:
+    """Pixels as a number."""
+    return size.thousandths / 1000
