@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
-from math import log, radians, sqrt
+from math import hypot, log, radians, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +37,7 @@ _TURNS_SD = (radians(60), radians(25), radians(20))
 _FOCAL_SD = 0.7
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
+_SUSPECTS = 5
 _DOUBT = 0.001
 """Chance below which residuals as large are not put down to the clicks."""
 _STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 1e-5])
@@ -56,6 +57,7 @@ class Calibration:
         residuals: name of a point to its click less its projection, in px.
         click_sd: of one click on the apparatus, in px.
         chance: how likely residuals at least as large are, if all is as assumed.
+        excess: how many times larger than assumed the residuals are (Birge's ratio), 1 where they are not.
         left_out: points that were left out as wrong.
     """
 
@@ -67,6 +69,7 @@ class Calibration:
     residuals: dict[str, tuple[float, float]]
     click_sd: float
     chance: float
+    excess: float
     left_out: tuple[str, ...] = ()
 
     @property
@@ -106,8 +109,10 @@ def exchanged(
     dimensions: Dimensions,
     click_sd: float,
 ) -> tuple[str, str] | None:
-    """The two points whose exchange would make everything fit, or None."""
-    for first, second in combinations(range(len(clicked)), 2):
+    """The two points whose exchange would make everything fit, or None; looked for among the worst."""
+    residuals = _Solver(clicked, size, dimensions, click_sd).solve().residuals
+    worst = sorted(range(len(clicked)), key=lambda at: -hypot(*residuals[clicked[at][0]]))[:_SUSPECTS]
+    for first, second in combinations(worst, 2):
         trial = list(clicked)
         trial[first], trial[second] = (
             (clicked[first][0], clicked[second][1]),
@@ -135,7 +140,7 @@ def _without(
     off = {name: (spot[0] - float(seen[0]), spot[1] - float(seen[1]))}
     return Calibration(
         found.size, found.camera, found.covariance, found.clicked, found.prior_sd,
-        found.residuals | off, click_sd, found.chance, (name,),
+        found.residuals | off, click_sd, found.chance, found.excess, (name,),
     )  # fmt: skip
 
 
@@ -172,7 +177,7 @@ class _Solver:
 
         begun = sorted(self._beginnings, key=self._cost)[:3]
         runs = [
-            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=200)
+            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=60)
             for start in begun
         ]
         best = min(runs, key=lambda run: float(run.cost))
@@ -180,6 +185,7 @@ class _Solver:
         inverse: Array = np.asarray(np.linalg.inv(slopes.T @ slopes), dtype=np.float64)
         clicks = slopes[: 2 * len(self.spots)]
         free = max(2 * len(self.spots) - 7, 1)
+        chance = float(gammaincc(free / 2, best.cost))
         off = -best.fun[: 2 * len(self.spots)].reshape(-1, 2) * self.click_sd
         return Calibration(
             size=self.size,
@@ -191,7 +197,8 @@ class _Solver:
                 name: (float(x), float(y)) for name, (x, y) in zip(self.points.names, off, strict=True)
             },
             click_sd=self.click_sd,
-            chance=float(gammaincc(free / 2, best.cost)),
+            chance=chance,
+            excess=1.0 if chance >= _DOUBT else max(1.0, sqrt(2 * float(best.cost) / free)),
         )
 
     @cached_property

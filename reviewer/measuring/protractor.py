@@ -12,7 +12,7 @@ from reviewer.measuring.calibration import FEWEST, Calibration, calibrate
 from reviewer.measuring.checks import refuse_unmeasurable
 from reviewer.measuring.clicking import joint, pixels, scatter
 from reviewer.measuring.coverage import factor95
-from reviewer.measuring.judging import check_of
+from reviewer.measuring.judging import check_of, refuse_misfit
 from reviewer.measuring.trueplane import BODY, Line, Measured, elevation
 from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.readings import Calibrated, Clicks, Reading
@@ -62,7 +62,9 @@ def _camera(clicks: Clicks) -> Calibration | None:
     if len(clicks.apparatus) < FEWEST:
         return None
     spots = [(name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus]
-    return calibrate(spots, clicks.picture, clicks.dimensions, scatter(clicks).sd)
+    found = calibrate(spots, clicks.picture, clicks.dimensions, scatter(clicks).sd)
+    refuse_misfit(clicks, found)
+    return found
 
 
 def _in_true_plane(clicks: Clicks, camera: Calibration, to_right: bool) -> Measured:

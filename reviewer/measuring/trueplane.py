@@ -87,7 +87,7 @@ def _budget(slopes: Array, line: Line, camera: Calibration) -> list[tuple[str, f
     rest = np.setdiff1d(np.arange(SIZE), np.concatenate([measures, lens]))
     return [
         (BODY, clicks),
-        (APPARATUS, sqrt(max(float(own @ camera.clicked @ own), 0.0))),
+        (APPARATUS, camera.excess * sqrt(max(float(own @ camera.clicked @ own), 0.0))),
         (TOLERANCES, _of_prior(own, camera, measures)),
         (LENS, _of_prior(own, camera, np.concatenate([lens, rest]))),
         (NEARER, beside),
