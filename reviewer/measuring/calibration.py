@@ -35,6 +35,8 @@ CHECKED_FROM = 6
 _YAWS, _FOCALS = (-50.0, -25.0, 0.0, 25.0, 50.0), (0.9, 1.8)
 _TURNS_SD = (radians(60), radians(25), radians(20))
 _FOCAL_SD = 0.7
+_AWAY = 8000.0
+"""mm; a hall is not endless, which keeps the least determined cameras apart."""
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
 _SUSPECTS = 5
@@ -53,7 +55,7 @@ class Calibration:
         camera: the thirteen numbers of `reviewer.measuring.camera`.
         covariance: of these, (13, 13).
         clicked: how the clicks alone spread these, (13, 13); the rest of the covariance is prior knowledge.
-        prior_sd: standard deviation of what was known beforehand, (13,), infinite where nothing was.
+        prior_sd: standard deviation of what was known beforehand, (13,).
         residuals: name of a point to its click less its projection, in px.
         click_sd: of one click on the apparatus, in px.
         chance: how likely residuals at least as large are, if all is as assumed.
@@ -165,10 +167,11 @@ class _Solver:
         measures, trusted = apparatus.expected(dimensions)
         self.prior = np.zeros(SIZE)
         self.prior[FOCAL], self.prior[MEASURES] = log(1.3 * max(size)), measures
-        self.prior_sd = np.full(SIZE, np.inf)
+        self.prior[ORIGIN] = (0.0, 0.0, _AWAY)
+        self.prior_sd = np.empty(SIZE)
         self.prior_sd[ROTATION], self.prior_sd[FOCAL] = _TURNS_SD, _FOCAL_SD
         self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
-        self.known = np.flatnonzero(np.isfinite(self.prior_sd))
+        self.prior_sd[ORIGIN] = 2.5 * _AWAY
 
     def solve(self) -> Calibration:
         """The best of several beginnings."""
@@ -219,11 +222,14 @@ class _Solver:
         return self._settled(camera)
 
     def _settled(self, camera: Array) -> Array:
-        """A few damped steps, enough to tell good beginnings from bad ones."""
+        """A few damped steps, as long as they lead nearer: enough to tell good beginnings from bad ones."""
         for _ in range(3):
             misfits, slopes = self._misfits(camera), self._slopes(camera) * _SCALES
             damped = slopes.T @ slopes + 0.01 * np.eye(SIZE)
-            camera = camera - np.linalg.solve(damped, slopes.T @ misfits) * _SCALES
+            stepped = camera - np.linalg.solve(damped, slopes.T @ misfits) * _SCALES
+            if not self._cost(stepped) < float(misfits @ misfits):
+                break
+            camera = stepped
         return camera
 
     def _cost(self, camera: Array) -> float:
@@ -232,15 +238,14 @@ class _Solver:
 
     def _misfits(self, camera: Array) -> Array:
         off = (self._seen(camera) - self.spots) / self.click_sd
-        known = (camera - self.prior)[self.known] / self.prior_sd[self.known]
-        return np.concatenate([off.ravel(), known])
+        return np.concatenate([off.ravel(), (camera - self.prior) / self.prior_sd])
 
     def _slopes(self, camera: Array) -> Array:
         """Derivatives of the misfits by central differences, all numbers at once."""
         moved = np.diag(_STEPS)
         ahead, behind = self._seen(camera + moved), self._seen(camera - moved)
         steep = ((ahead - behind) / (2 * _STEPS[:, None, None]) / self.click_sd).reshape(SIZE, -1).T
-        return np.concatenate([steep, (np.eye(SIZE) / self.prior_sd)[self.known]])
+        return np.concatenate([steep, np.diag(1.0 / self.prior_sd)])
 
     def _seen(self, camera: Array) -> Array:
         return project(camera, apparatus.place(self.points, camera[..., MEASURES]), self.size)
