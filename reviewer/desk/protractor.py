@@ -6,21 +6,28 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
 from reviewer.drawing import protractor as protractor_shapes
-from reviewer.measuring import measure, verdict
+from reviewer.measuring import FEWEST, measure, verdict
 from reviewer.terms.exact import Pixels
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import JOINTS, LINES, Clicks, Reading, Requirement
 from reviewer.terms.shapes import Ring, Shape, Spot
 
-UPRIGHT = ("low-rail-near", "low-foot-near")
-STEPS = (*JOINTS, *UPRIGHT)
+SIDES = {"near": "nearer", "far": "farther"}
+APPARATUS = tuple(
+    f"{rail}-{what}-{side}"
+    for side in ("near", "far")
+    for rail in ("low", "high")
+    for what in ("rail", "foot")
+)
+"""Points of the bars, those of the nearer side first."""
+STEPS = (*JOINTS, *APPARATUS)
 ASKED = {
     "hand": "the hand on the rail",
     "shoulder": "the shoulder",
     "hip": "the hip",
     "ankle": "the ankle",
-    "low-rail-near": "the top of an upright, where the rail ends",
-    "low-foot-near": "the foot of the same upright, where it meets the mat",
+    "rail": "the end of the {rail} rail on the {side} side, the middle of its end",
+    "foot": "the foot of the {rail} rail's upright on the {side} side, where it meets the mat",
 }
 RING = Pixels(7000)
 
@@ -42,6 +49,7 @@ class Protractor(QObject):
         self.reading: Reading | None = None
         self.trouble = ""
         self._skipped: set[str] = set()
+        self._stands_from: int | None = None
 
     @property
     def laid(self) -> bool:
@@ -63,6 +71,7 @@ class Protractor(QObject):
         if self._bench.picture is not None:
             self.frame = self._bench.picture.frame
             self._begin()
+            self._stand_bars()
 
     def put_away(self) -> None:
         """Take it off; what was not kept is gone."""
@@ -111,7 +120,7 @@ class Protractor(QObject):
         if self.reading is None:
             return tuple(Ring(spot, RING, "joint") for spot in self.spots.values())
         drawn = protractor_shapes(self.reading, self._requirement())
-        lone = [self.spots[step] for step in UPRIGHT if step in self.spots]
+        lone = [self.spots[step] for step in APPARATUS if step in self.spots]
         return (*drawn, *(Ring(spot, RING, "upright") for spot in lone))
 
     def words(self) -> str:
@@ -123,11 +132,11 @@ class Protractor(QObject):
         step = self.wanted()
         needed = step in self.line.split("-")
         ask = (
-            f"Click {ASKED[step]}{'' if needed else ', or skip with Space'}. "
+            f"Click {_asked(step)}{'' if needed else ', or skip with Space'}. "
             if step
             else "All points are placed. "
         )
-        return ask + (self.trouble or self._reading_words())
+        return self._standing_words() + ask + (self.trouble or self._reading_words())
 
     def keep(self) -> bool:
         """Keep the reading in the case and let the cast at this frame cite it."""
@@ -167,21 +176,41 @@ class Protractor(QObject):
 
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
+        self._stands_from = None
         self.changed.emit()
 
     def _clicks(self) -> Clicks | None:
         picture = self._bench.picture
         if self.frame is None or picture is None or not set(self.line.split("-")) <= self.spots.keys():
             return None
-        upright = [(step, self.spots[step]) for step in sorted(UPRIGHT) if step in self.spots]
+        bars = [(step, self.spots[step]) for step in sorted(APPARATUS) if step in self.spots]
         return Clicks(
             frame=self.frame,
             picture=picture.full_size,
             line=self.line,
             body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
-            apparatus=tuple(upright) if len(upright) == len(UPRIGHT) else (),
+            apparatus=tuple(bars),
             suspect=self._is_suspect(self.frame),
         )
+
+    def _stand_bars(self) -> None:
+        """Take over the bars' points of the latest reading here: a camera on a stand sees them so."""
+        audit = self._bench.audit
+        for one in reversed(audit.readings if audit is not None else ()):
+            if audit is not None and self._is_here(audit, one) and len(one.clicks.apparatus) >= FEWEST:
+                self.spots.update(one.clicks.apparatus)
+                self._stands_from = one.clicks.frame
+                self._skipped.update(step for step in APPARATUS if step not in self.spots)
+                self.changed.emit()
+                return
+
+    def _is_here(self, audit: actions.Audit, one: Reading) -> bool:
+        return audit.own_name(audit.reading_on(one.id)) == audit.own_name(self._bench.on_screen)
+
+    def _standing_words(self) -> str:
+        if self._stands_from is None or self._stands_from == self.frame:
+            return ""
+        return f"The bars stand as on frame {self._stands_from}; drag a point where the camera has moved. "
 
     def _is_suspect(self, frame: int) -> bool:
         """Whether what it lies on is damaged; the picture on the screen may be another by now."""
@@ -204,9 +233,17 @@ class Protractor(QObject):
         if self.reading is None:
             return ""
         value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
-        said = f"{self.line}: {value}°, standard uncertainty {spread}°"
+        said = f"{self.line}: {value}°, standard uncertainty {spread}° ({self.reading.calibration.check})"
         requirement, book = self._requirement(), self._bench.book
         if requirement is None or book is None:
             return said
         held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
         return f"{said}: {held.word} (at least {tenths(requirement.at_least)}°). Enter keeps it."
+
+
+def _asked(step: str) -> str:
+    """The words for a point to be clicked."""
+    if step in JOINTS:
+        return ASKED[step]
+    rail, what, side = step.split("-")
+    return ASKED[what].format(rail=rail, side=SIDES[side])

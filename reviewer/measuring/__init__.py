@@ -1,5 +1,6 @@
 """Clicked points → angles, and frames → durations, with their uncertainty and verdicts."""
 
+from reviewer.measuring.calibration import FEWEST
 from reviewer.measuring.durations import (
     BEYOND,
     WITHIN,
@@ -16,6 +17,7 @@ from reviewer.measuring.verdicts import verdict
 
 __all__ = [
     "BEYOND",
+    "FEWEST",
     "WITHIN",
     "Duration",
     "Gap",

@@ -3,6 +3,7 @@
 Otherwise in the picture, levelled by an upright where there is one, with all that it may be wrong by.
 """
 
+from functools import lru_cache
 from math import isfinite, sqrt
 
 import numpy as np
@@ -15,7 +16,7 @@ from reviewer.measuring.coverage import factor95
 from reviewer.measuring.judging import check_of, refuse_misfit
 from reviewer.measuring.trueplane import BODY, Line, Measured, elevation
 from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.readings import Calibrated, Clicks, Reading
+from reviewer.terms.readings import Calibrated, Clicks, Dimensions, Reading
 
 _STEEPEST = 180.0
 
@@ -61,10 +62,21 @@ def _camera(clicks: Clicks) -> Calibration | None:
     """The camera of the apparatus points; None where they are too few."""
     if len(clicks.apparatus) < FEWEST:
         return None
-    spots = [(name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus]
-    found = calibrate(spots, clicks.picture, clicks.dimensions, scatter(clicks).sd)
+    spots = tuple((name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus)
+    found = _solved(spots, clicks.picture, clicks.dimensions, scatter(clicks).sd)
     refuse_misfit(clicks, found)
     return found
+
+
+@lru_cache(maxsize=64)
+def _solved(
+    spots: tuple[tuple[str, tuple[float, float]], ...],
+    picture: tuple[int, int],
+    dimensions: Dimensions,
+    click_sd: float,
+) -> Calibration:
+    """The camera of these points: the same while it stands still, and while a joint is dragged."""
+    return calibrate(spots, picture, dimensions, click_sd)
 
 
 def _in_true_plane(clicks: Clicks, camera: Calibration, to_right: bool) -> Measured:
