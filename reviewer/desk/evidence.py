@@ -8,12 +8,14 @@ from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
 from reviewer.desk.looks import AROUND, FAULT, INK, QUIET, SHEET, colour
-from reviewer.desk.painting import paint
+from reviewer.desk.painting import paint, paint_close_up
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
 
 GRASP = 11.0
 """How near, in view pixels, a press must be to take hold of a point."""
+CLOSE_UP = 180.0
+"""Side of the close-up of a point, in view pixels."""
 STILL = 3.0
 """How far a press may wander and still be a click."""
 
@@ -26,6 +28,7 @@ class EvidenceView(QWidget):
         framing: how it lies in the view.
         shapes: painted over the picture.
         points: names and spots of what may be dragged.
+        looked_at: the point shown close up, or None.
 
     Signals:
         clicked(Spot): a click on the picture that neither panned nor dragged.
@@ -41,6 +44,7 @@ class EvidenceView(QWidget):
         self.framing = Framing(1.0, 0.0, 0.0)
         self.shapes: tuple[Shape, ...] = ()
         self.points: tuple[tuple[str, Spot], ...] = ()
+        self.looked_at: Spot | None = None
         self.invitation = ""
         self._image: QImage | None = None
         self._whole = True
@@ -66,9 +70,14 @@ class EvidenceView(QWidget):
             self.show_whole()
         self.update()
 
-    def draw(self, shapes: tuple[Shape, ...], points: tuple[tuple[str, Spot], ...] = ()) -> None:
-        """Paint these shapes over the picture, and let these points be dragged."""
-        self.shapes, self.points = shapes, points
+    def draw(
+        self,
+        shapes: tuple[Shape, ...],
+        points: tuple[tuple[str, Spot], ...] = (),
+        looked_at: Spot | None = None,
+    ) -> None:
+        """Paint these shapes over the picture, let these points be dragged, and show one of them close up."""
+        self.shapes, self.points, self.looked_at = shapes, points, looked_at
         self.update()
 
     def show_whole(self) -> None:
@@ -108,6 +117,8 @@ class EvidenceView(QWidget):
             QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), self._image
         )
         paint(painter, frame, self.shapes)
+        if self.looked_at is not None and self.picture.full_size == self.picture.size:
+            paint_close_up(painter, self._image, self.looked_at, self._corner())
         self._paint_remarks(painter, self.picture)
 
     def _paint_remarks(self, painter: QPainter, picture: Picture) -> None:
@@ -163,6 +174,14 @@ class EvidenceView(QWidget):
             if self._inside(spot):
                 self.clicked.emit(spot)
         self._pressed, self._held = None, None
+
+    def _corner(self) -> QRectF:
+        """Where a close-up lies: the lower corner on the side away from the point."""
+        assert self.looked_at is not None
+        side = min(CLOSE_UP, self.width() / 3, self.height() / 2)
+        left_half = self.framing.to_view(*place_of(self.looked_at))[0] < self.width() / 2
+        left = self.width() - side - 10 if left_half else 10.0
+        return QRectF(left, self.height() - side - 10, side, side)
 
     def _inside(self, spot: Spot) -> bool:
         if self.picture is None:

@@ -76,6 +76,7 @@ IN_PROTRACTOR = (
     ("Click", "Place the point asked for; drag a point afterwards to mend it"),
     ("Space", "Skip a point that is not needed"),
     ("Backspace", "Take the last point back"),
+    ("Alt+arrows", "Move the point placed or dragged last by a quarter of a pixel"),
     ("Return", "Keep the reading; it becomes the angle of the cast at this frame"),
     ("Esc", "Put the protractor away"),
 )

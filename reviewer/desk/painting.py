@@ -4,11 +4,14 @@ from collections.abc import Iterable
 from functools import singledispatch
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
-from PyQt6.QtGui import QColor, QPainter, QPainterPath, QPen
+from PyQt6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
 
 from reviewer.desk.framing import Framing, place_of
 from reviewer.drawing import PALETTE
 from reviewer.terms.shapes import Arc, Label, Ring, Segment, Shape, Spot
+
+CLOSE = 8.0
+"""How many times larger than the picture a close-up is."""
 
 
 def paint(painter: QPainter, framing: Framing, shapes: Iterable[Shape]) -> None:
@@ -16,6 +19,21 @@ def paint(painter: QPainter, framing: Framing, shapes: Iterable[Shape]) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for shape in shapes:
         _paint(shape, painter, framing)
+
+
+def paint_close_up(painter: QPainter, picture: QImage, spot: Spot, room: QRectF) -> None:
+    """The pixels around a spot, `CLOSE` times as large and unsmoothed, with a cross on the spot itself."""
+    across, down = place_of(spot)
+    half = room.width() / CLOSE / 2
+    painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, False)
+    painter.fillRect(room, QColor("black"))
+    painter.drawImage(room, picture, QRectF(across + 0.5 - half, down + 0.5 - half, 2 * half, 2 * half))
+    middle, arm = room.center(), room.width() / 2
+    for pen in (QPen(QColor("white"), 3), QPen(QColor("black"), 1)):
+        painter.setPen(pen)
+        for along in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
+            painter.drawLine(middle + along * 6, middle + along * arm)
+        painter.drawRect(room)
 
 
 @singledispatch

@@ -30,6 +30,7 @@ ASKED = {
     "foot": "the foot of the {rail} rail's upright on the {side} side, where it meets the mat",
 }
 RING = Pixels(7000)
+QUARTER = Pixels(250)
 
 
 class Protractor(QObject):
@@ -50,6 +51,7 @@ class Protractor(QObject):
         self.trouble = ""
         self._skipped: set[str] = set()
         self._stands_from: int | None = None
+        self.in_hand: str | None = None
 
     @property
     def laid(self) -> bool:
@@ -89,9 +91,21 @@ class Protractor(QObject):
             self.move(step, spot)
 
     def move(self, step: str, spot: Spot) -> None:
-        """Put a point somewhere, first or again."""
-        self.spots[step] = spot
+        """Put a point somewhere, first or again; it is the one in hand from then on."""
+        self.spots[step], self.in_hand = spot, step
         self._read()
+
+    def nudge(self, across: int, down: int) -> None:
+        """Move the point in hand by so many quarters of a pixel."""
+        spot = self.spots.get(self.in_hand or "")
+        if self.here and spot is not None and self.in_hand is not None:
+            moved = Spot(spot.x + QUARTER * across, spot.y + QUARTER * down)
+            self.move(self.in_hand, moved)
+
+    @property
+    def looked_at(self) -> Spot | None:
+        """The spot of the point in hand, where the picture on the screen has it."""
+        return self.spots.get(self.in_hand or "") if self.here else None
 
     def skip(self) -> None:
         """Go on without the point asked for, unless the line needs it."""
@@ -176,7 +190,7 @@ class Protractor(QObject):
 
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
-        self._stands_from = None
+        self._stands_from, self.in_hand = None, None
         self.changed.emit()
 
     def _clicks(self) -> Clicks | None:

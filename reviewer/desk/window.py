@@ -4,6 +4,7 @@ What is seen stands left, what was done in the middle, what it costs right; what
 beneath the picture.
 """
 
+from functools import partial
 from pathlib import Path
 
 from PyQt6.QtCore import Qt
@@ -155,7 +156,7 @@ class DeskWindow(QMainWindow):
     def _draw(self) -> None:
         here = self.protractor.here
         spots = tuple(self.protractor.spots.items()) if here else ()
-        self.evidence.draw(self.protractor.shapes(), spots)
+        self.evidence.draw(self.protractor.shapes(), spots, self.protractor.looked_at)
         self.evidence.setCursor(Qt.CursorShape.CrossCursor if here else Qt.CursorShape.ArrowCursor)
         self.readout.setVisible(self.protractor.laid)
         self.readout.setText(self.protractor.words())
@@ -258,6 +259,10 @@ class DeskWindow(QMainWindow):
             "Return": self._keep_reading,
             "Enter": self._keep_reading,
             "Esc": self.protractor.put_away,
+            "Alt+Left": partial(self.protractor.nudge, -1, 0),
+            "Alt+Right": partial(self.protractor.nudge, 1, 0),
+            "Alt+Up": partial(self.protractor.nudge, 0, -1),
+            "Alt+Down": partial(self.protractor.nudge, 0, 1),
         }
 
     def _protractor(self) -> None:

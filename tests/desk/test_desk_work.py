@@ -303,3 +303,45 @@ def test_about_shows_every_caution_and_f1_the_keys(window: DeskWindow) -> None:
 def pages(window: DeskWindow) -> list[Page]:
     """The pages that are open."""
     return [one for one in window.findChildren(Page) if one.isVisible()]
+
+
+def test_the_point_in_hand_is_nudged_by_a_quarter_of_a_pixel_and_shown_close_up(desk: DeskWindow) -> None:
+    press(desk, Key.Key_P)
+    for place in (HAND, SHOULDER):
+        click(desk, place)
+    before = desk.protractor.spots["shoulder"]
+    without = desk.evidence.grab().toImage()
+    alt = Qt.KeyboardModifier.AltModifier
+    QTest.keyClick(desk.evidence, Key.Key_Right, alt)
+    QTest.keyClick(desk.evidence, Key.Key_Up, alt)
+    after = desk.protractor.spots["shoulder"]
+    assert ((after.x - before.x).thousandths, (after.y - before.y).thousandths) == (250, -250)
+    assert desk.evidence.looked_at == after
+    assert desk.bench.picture is not None
+    assert desk.bench.picture.frame == 0
+    press(desk, Key.Key_Escape)
+    assert desk.evidence.looked_at is None
+    assert desk.evidence.grab().toImage() != without
+
+
+def test_the_bars_stand_from_one_reading_to_the_next(desk: DeskWindow) -> None:
+    call(desk, "cast")
+    press(desk, Key.Key_P)
+    for place in (HAND, SHOULDER, HIP, ANKLE):
+        click(desk, place)
+    for place in ((150, 182), (150, 320), (293, 107), (293, 320)):
+        click(desk, place)
+    reading = desk.protractor.reading
+    assert reading is not None
+    assert reading.calibration.points == 4
+    assert reading.calibration.check.startswith("four points")
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_Right)
+    at_frame(desk, 1)
+    press(desk, Key.Key_P)
+    for place in (HAND, SHOULDER, HIP, ANKLE):
+        click(desk, place)
+    again = desk.protractor.reading
+    assert again is not None
+    assert again.clicks.apparatus == reading.clicks.apparatus
+    assert "stand as on frame 0" in desk.readout.text()
