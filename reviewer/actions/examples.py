@@ -6,29 +6,38 @@ from typing import Any
 
 from reviewer import rules, scoring
 from reviewer.terms.exact import Points
-from reviewer.terms.problems import Problem
+from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import Expected, RuleCase
 from reviewer.terms.sheets import ScoreSheet, Spreading
 
+_NO_FIGURE = "unknown-figure"
 _Figures = Mapping[str, Callable[[], Any]]
 
 
 def run_cases(book: RuleBook, name: str, files: tuple[Path, ...] = ()) -> tuple[int, tuple[Problem, ...]]:
-    """How many examples and cases of a book were run, and each that does not come out as written."""
+    """How many examples and cases of a book were run, and each that does not come out as written.
+
+    DocumentError where one expects what is no figure of such a case.
+    """
     cases = [*rules.examples(book, name)]
     for path in files:
         cases.extend(rules.read_cases(path, book))
-    return len(cases), tuple(problem for case in cases for problem in differences(case, book))
+    found = tuple(problem for case in cases for problem in differences(case, book))
+    unknown = [problem for problem in found if problem.code == _NO_FIGURE]
+    if unknown:
+        raise DocumentError(unknown)
+    return len(cases), found
 
 
 def differences(case: RuleCase, book: RuleBook) -> Iterator[Problem]:
-    """Each figure of a case that comes out otherwise than expected."""
+    """Each figure of a case that comes out otherwise than expected; marks are sound where nothing is said."""
     figures = _figures(case, book.read_as(case.chosen))
-    for key, expected in case.expected.items():
+    unsaid = {"problems": ()} if "problems" in figures else {}
+    for key, expected in (unsaid | dict(case.expected)).items():
         if key not in figures:
             said = f"{case.name}: {key!r} is no figure of such a case."
-            yield Problem("unknown-figure", case.where, said, f"Write one of {', '.join(figures)}.")
+            yield Problem(_NO_FIGURE, case.where, said, f"Write one of {', '.join(figures)}.")
             continue
         found = figures[key]()
         if not _same(expected, found):

@@ -16,9 +16,7 @@ def choose_interpretation(audit: Audit, clause: str, reading: str) -> Change:
     """Read a clause that leaves a reading open as ``stated`` or the ``other`` way: one event."""
     refuse_not_open(audit, [clause])
     if reading not in (STATED, OTHER):
-        raise AuditError(
-            Problem("no-reading", clause, f"{reading!r} is no reading.", f"Say {STATED} or {OTHER}.")
-        )
+        raise AuditError(no_reading(clause, reading))
     audit.case.append("interpretation-chosen", {"clause": clause, "reading": reading})
     return Change(_SHEET)
 
@@ -33,10 +31,20 @@ def choose_edition(audit: Audit, rule_book: str) -> Change:
 
 def refuse_not_open(audit: Audit, clauses: Iterable[str]) -> None:
     """An AuditError for every clause that leaves no reading open in the case's edition."""
-    open_ = {one.clause for one in audit.book.interpretations}
-    problems = [not_open(clause, audit.book) for clause in clauses if clause not in open_]
+    problems = all_not_open(clauses, audit.book)
     if problems:
         raise AuditError(problems)
+
+
+def all_not_open(clauses: Iterable[str], book: RuleBook) -> list[Problem]:
+    """A problem for each of these clauses that leaves no reading open in an edition."""
+    open_ = {one.clause for one in book.interpretations}
+    return [not_open(clause, book) for clause in clauses if clause not in open_]
+
+
+def no_reading(clause: str, said: str) -> Problem:
+    """The problem of a word that is none of the two readings."""
+    return Problem("no-reading", clause, f"{said!r} is no reading.", f"Say {STATED} or {OTHER}.")
 
 
 def not_open(clause: str, book: RuleBook) -> Problem:

@@ -1,6 +1,6 @@
 """The panel's own scores: made one by the book's rule, held against the allowed spread, kept in a case."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -9,9 +9,11 @@ from reviewer import casefile, scoring
 from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.books import load_book
 from reviewer.actions.documents import read_marks
+from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.marking import Change
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
+from reviewer.terms.provisions import Connection, ElementValues, Required
 from reviewer.terms.rulebook import RuleBook
 
 _NOUGHT = Points(0)
@@ -28,6 +30,9 @@ def panel_document(
     """``reviewer.panel/1``: what judges' scores come to, before a conference and after one (empty: none)."""
     book = load_book(rule_book)
     given = {"before": scores} | ({"after": after} if after else {})
+    problems = [*_unsound(given, book), *_negative(neutral=neutral, difficulty=difficulty)]
+    if problems:
+        raise DocumentError(problems)
     return {
         "format": "reviewer.panel/1",
         "rule_book": {"id": book.id, "sha256": book.sha256},
@@ -44,8 +49,9 @@ def scores_on_sheets(sheets: Mapping[str, Path], book: RuleBook) -> dict[str, Po
 def _score_on_sheet(path: Path, book: RuleBook) -> Points:
     read = read_marks(path)
     sheet = scoring.score(read.marks, book.read_as(others_in(book, read.interpretations)))
-    if sheet.problems:
-        raise DocumentError(replace(one, where=f"{path.name}: {one.where}") for one in sheet.problems)
+    problems = [*all_not_open(read.interpretations, book), *sheet.problems]
+    if problems:
+        raise DocumentError(replace(one, where=f"{path.name}: {one.where}") for one in problems)
     if len(sheet.judges) > 1:
         said = f"{len(sheet.judges)} judges deduct on this sheet."
         raise DocumentError(Problem("several-judges", path.name, said, "Give a sheet for each judge."))
@@ -53,10 +59,16 @@ def _score_on_sheet(path: Path, book: RuleBook) -> Points:
 
 
 def keep_panel(audit: Audit, scores: Mapping[str, Points], after: Mapping[str, Points]) -> dict[str, Any]:
-    """Keep a panel's scores in a case, and say what they come to there: ``reviewer.panel/1``."""
-    for when, own in (("before", scores), ("after", after)):
-        if own:
-            enter_panel(audit, own, when=when)
+    """Keep a panel's scores in a case, and say what they come to there: ``reviewer.panel/1``.
+
+    Both are checked before either is written.
+    """
+    given = {when: own for when, own in (("before", scores), ("after", after)) if own}
+    problems = list(_unsound(given, audit.book))
+    if problems:
+        raise AuditError(problems)
+    for when, own in given.items():
+        enter_panel(audit, own, when=when)
     return case_panel(audit)
 
 
@@ -102,7 +114,53 @@ def enter_panel(audit: Audit, scores: Mapping[str, Points], *, when: str = "befo
     if when not in casefile.CONFERENCES or not scores:
         said = "A panel's scores are those of judges, before a conference or after."
         raise AuditError(Problem("no-panel", when, said, "Give a letter and a score for each judge."))
+    before = audit.state.panel.get("before", scores) if when == "after" else scores
+    problems = [*_no_scores(scores, audit.book), *_other_judges(before, scores)]
+    if problems:
+        raise AuditError(problems)
     audit.case.append(
         "panel-entered", {"when": when, "scores": {who: str(own) for who, own in scores.items()}}
     )
     return Change(frozenset({"posted"}))
+
+
+def _unsound(given: Mapping[str, Mapping[str, Points]], book: RuleBook) -> Iterator[Problem]:
+    """What is wrong with a panel's scores before a conference (at least one) and after it."""
+    if not given.get("before"):
+        yield Problem("no-panel", "before", "No judge's score is given.", "Give one for each judge.")
+    for own in given.values():
+        yield from _no_scores(own, book)
+    if "after" in given:
+        yield from _other_judges(given.get("before", {}), given["after"])
+
+
+def _other_judges(before: Iterable[str], after: Iterable[str]) -> Iterator[Problem]:
+    if set(before) != set(after):
+        said = "After the conference other judges score than before it."
+        remedy = "Give every judge's score both times, also where it stayed."
+        yield Problem("other-judges", "after", said, remedy)
+
+
+def _no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]:
+    most = _most(book)
+    for judge, score in scores.items():
+        if not judge.strip():
+            yield Problem("no-letter", "a judge", "This judge has no letter.", "Give a letter, such as A.")
+        if score < _NOUGHT or (most is not None and score > most):
+            said = f"{score} is no judge's score in the edition {book.id}."
+            wanted = f"Give 0.000 to {most}." if most is not None else "Give 0.000 or more."
+            yield Problem("no-score", f"judge {judge}", said, wanted)
+
+
+def _most(book: RuleBook) -> Points | None:
+    """The most a judge's score can be: what it begins from; None where gains may raise that."""
+    if book.execution_from is not None:
+        return book.execution_from.points
+    gains = book.one(ElementValues) or book.all(Connection) or any(one.gives for one in book.all(Required))
+    return None if gains else book.start.points
+
+
+def _negative(**given: Points) -> Iterator[Problem]:
+    for name, points in given.items():
+        if points < _NOUGHT:
+            yield Problem("negative", name, f"{points} is less than nothing.", "Give it without a sign.")

@@ -1,12 +1,13 @@
 """The score sheet as the document others may rely on."""
 
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from reviewer import rules, scoring
 from reviewer.actions.audit import Audit, others_in
 from reviewer.actions.documents import MarksRead, read_marks
-from reviewer.actions.interpreting import not_open
+from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.opening import DEFAULT_BOOK, open_case
 from reviewer.actions.panels import case_panel
 from reviewer.actions.several import warnings_of
@@ -14,7 +15,7 @@ from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.problems import DocumentError
+from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
 
@@ -24,22 +25,32 @@ def score_document(
     """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``."""
     if is_case(path):
         with open_case(path, author=None) as audit:
-            book = rules.load(rules.find(rule_book)) if rule_book else audit.book
+            book = _read_alike(audit, rule_book) if rule_book else audit.book
             return _audited(audit, book, audit.posted if posted is None else posted)
     read = read_marks(path)
     book = book_for(read, rule_book)
     found = sheet_document(scoring.score(read.marks, book), read.marks, book, no_frames, posted)
-    return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside))
+    doubts = _warnings(unheard(read.interpretations, book))
+    return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside)) | doubts
 
 
 def book_for(read: MarksRead, rule_book: str | None) -> RuleBook:
-    """The edition a marks document is scored by, read as it chose; DocumentError for what is not open."""
+    """The edition a marks document is scored by, read as it chose; DocumentError for what is not open.
+
+    Another edition, named in place of its own, need not leave the same open: see `unheard`.
+    """
     book = rules.load(rules.find(rule_book or read.rule_book or DEFAULT_BOOK))
-    open_ = {one.clause for one in book.interpretations}
-    unknown = sorted(set(read.interpretations) - open_)
+    unknown = all_not_open(sorted(read.interpretations), book)
     if unknown and rule_book is None:
-        raise DocumentError([not_open(clause, book) for clause in unknown])
+        raise DocumentError(unknown)
     return book.read_as(others_in(book, read.interpretations))
+
+
+def unheard(chosen: Mapping[str, str], book: RuleBook) -> Iterator[Problem]:
+    """A warning for every reading chosen in a clause that leaves none open in this edition."""
+    for one in all_not_open(sorted(chosen), book):
+        said = f"{one.message} The reading chosen for it changes nothing."
+        yield Problem("choice-unheard", one.where, said, one.remedy)
 
 
 def audit_score(audit: Audit) -> dict[str, Any]:
@@ -50,7 +61,14 @@ def audit_score(audit: Audit) -> dict[str, Any]:
 def _audited(audit: Audit, book: RuleBook, posted: Points | None) -> dict[str, Any]:
     sheet = audit.sheet if book is audit.book else audit.scored_by(book)
     found = sheet_document(sheet, audit.counting_marks, book, _shown_by(audit), posted)
-    return found | _panel(audit) | _several(audit)
+    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
+    return found | _panel(audit) | _several(audit) | doubts
+
+
+def _read_alike(audit: Audit, rule_book: str) -> RuleBook:
+    """Another edition, read as the judge chose in the case where it leaves the same open."""
+    book = rules.load(rules.find(rule_book))
+    return book.read_as(others_in(book, audit.state.interpretations))
 
 
 def element_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
@@ -75,8 +93,12 @@ def _several(audit: Audit) -> dict[str, Any]:
     """What is to be said of the score where the case has several recordings."""
     if len(audit.state.recordings) < 2:
         return {}
-    doubts = [problem.to_json() for problem in warnings_of(audit)]
-    return _attempts(audit.state.attempt, audit.set_aside) | ({"warnings": doubts} if doubts else {})
+    return _attempts(audit.state.attempt, audit.set_aside)
+
+
+def _warnings(doubts: Iterable[Problem]) -> dict[str, Any]:
+    found = [problem.to_json() for problem in doubts]
+    return {"warnings": found} if found else {}
 
 
 def _attempts(attempt: int, set_aside: tuple[str, ...]) -> dict[str, Any]:

@@ -23,6 +23,10 @@ Frames = Callable[[tuple[str, ...]], list[dict[str, Any]]]
 """Mark ids to the frames they are shown at, each a document."""
 
 
+_MOST_MARKS = 250
+"""Of how many marks it is looked for what a posted score would take; the search grows with their cube."""
+
+
 def no_frames(_: tuple[str, ...]) -> list[dict[str, Any]]:
     """Marks without a recording have no frames."""
     return []
@@ -150,7 +154,7 @@ def _towards(
     if posted is None:
         return None
     _, nearest = scoring.nearest(sheet.reachable, posted)
-    way = scoring.way_to(nearest, marks, book)
+    way = scoring.way_to(nearest, marks, book) if len(marks) <= _MOST_MARKS else None
     otherwise = None
     if apart.readings is not None:
         reached, near = scoring.nearest(apart.readings, posted)

@@ -12,7 +12,12 @@ from typing import Any
 from reviewer import rules, scoring
 from reviewer.actions.audit import Audit, others_in
 from reviewer.actions.documents import read_marks
-from reviewer.actions.interpreting import choose_edition, choose_interpretation, not_open
+from reviewer.actions.interpreting import (
+    all_not_open,
+    choose_edition,
+    choose_interpretation,
+    no_reading,
+)
 from reviewer.actions.marking import change_mark, withdraw_mark
 from reviewer.actions.opening import open_case
 from reviewer.actions.scores import book_for
@@ -28,7 +33,7 @@ from reviewer.scoring.differences import Differences, differences
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import DocumentError, Problem
-from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.rulebook import OTHER, STATED, RuleBook
 
 _Change = Callable[[Mark], Mark]
 
@@ -62,6 +67,9 @@ class Supposed:
 def what_if(path: Path, supposed: Supposed, *, author: str | None = None) -> dict[str, Any]:
     """``reviewer.what-if/1``: what would differ; with an author, the case is changed to say so."""
     if not is_case(path):
+        if author is not None:
+            said, remedy = "Only a case keeps what was supposed.", "Leave --keep out, or name a case."
+            raise DocumentError(Problem("no-case", path.name, said, remedy))
         read = read_marks(path)
         book = book_for(read, None)
         return _told(read.marks, book, supposed, kept=False)
@@ -77,10 +85,21 @@ def _told(marks: tuple[Mark, ...], book: RuleBook, supposed: Supposed, *, kept: 
     changed = dict(_changed(marks, supposed))
     after = tuple(changed.get(one.id, one) for one in marks if one.id not in supposed.left_out)
     sheets = scoring.score(marks, book), scoring.score(after, other)
-    problems = [one for one in sheets[1].problems if one not in sheets[0].problems]
+    unknown = list(_unknown_words(supposed, other))
+    known = [one for one in sheets[0].problems if not (kept and one.where in changed)]
+    problems = [*unknown, *(one for one in sheets[1].problems if one not in known)]
     if problems:
         raise DocumentError(problems)
     return _document(differences(*sheets), kept)
+
+
+def _unknown_words(supposed: Supposed, book: RuleBook) -> Iterator[Problem]:
+    """Conditions that shall not hold and that the edition does not know: no sheet would name them."""
+    known = [one.code for one in book.conditions]
+    for name, condition in supposed.unsaid:
+        if condition not in known:
+            use = f"Use: {', '.join(known)}."
+            yield Problem("unknown-word", name, f"{condition!r} says nothing here.", use)
 
 
 def _changed(marks: tuple[Mark, ...], supposed: Supposed) -> Iterator[tuple[str, Mark]]:
@@ -127,25 +146,32 @@ def _without(mark: Mark, condition: str) -> Mark:
 
 def _book(book: RuleBook, supposed: Supposed) -> RuleBook:
     base = rules.load(rules.find(supposed.rule_book)) if supposed.rule_book else book
-    open_ = {one.clause for one in base.interpretations}
-    unknown = [clause for clause in supposed.readings if clause not in open_]
-    if unknown:
-        raise DocumentError([not_open(clause, base) for clause in unknown])
-    settled = set(supposed.readings)
-    others = (book.chosen - settled) & open_ | others_in(base, supposed.readings)
-    return base.read_as(others)
+    problems = [*all_not_open(supposed.readings, base), *_no_readings(supposed.readings)]
+    if problems:
+        raise DocumentError(problems)
+    kept = dict.fromkeys(book.chosen, OTHER)
+    return base.read_as(others_in(base, kept | dict(supposed.readings)))
+
+
+def _no_readings(readings: Mapping[str, str]) -> list[Problem]:
+    return [no_reading(clause, said) for clause, said in readings.items() if said not in (STATED, OTHER)]
 
 
 def _keep(audit: Audit, supposed: Supposed) -> None:
-    """Write what was supposed into the case, each change an event of its own."""
+    """Write what was supposed into the case, each change an event of its own.
+
+    All of it was checked before; marks are withdrawn first, so that each changed one then stands as checked.
+    """
     if supposed.rule_book:
         choose_edition(audit, supposed.rule_book)
     for clause, reading in supposed.readings.items():
         choose_interpretation(audit, clause, reading)
-    for _, mark in dict(_changed(audit.marks, supposed)).items():
-        change_mark(audit, mark)
-    for name in supposed.left_out:
+    changed = dict(_changed(audit.marks, supposed))
+    for name in dict.fromkeys(supposed.left_out):
         withdraw_mark(audit, name)
+    for name, mark in changed.items():
+        if name not in supposed.left_out:
+            change_mark(audit, mark)
 
 
 def _document(found: Differences, kept: bool) -> dict[str, Any]:

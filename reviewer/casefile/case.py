@@ -13,8 +13,7 @@ from reviewer.casefile import storage
 from reviewer.casefile.chain import EXPORT_FORMAT, Event, export_events, hash_of, make_body, read_event
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError, refusal
-from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo
-from reviewer.casefile.kinds import UNDOABLE
+from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo, undoable
 from reviewer.casefile.writer import Hold
 
 Clock = Callable[[], datetime]
@@ -147,7 +146,7 @@ class Case:
     def _refuse_foreign_undo(self, kind: str, payload: Mapping[str, Any], author: str) -> None:
         if kind not in ("undone", "redone"):
             return
-        own = {one.hash for one in self.events if one.author == author and one.kind in UNDOABLE}
+        own = {one.hash for one in undoable(self.events) if one.author == author}
         if payload.get("event") not in own:
             raise refusal(
                 "not-undoable",

@@ -1,11 +1,11 @@
 """What a chain of events comes to. Undone events are as if they had never happened."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
-from reviewer.casefile.kinds import UNDOABLE
+from reviewer.casefile.kinds import EDITION, UNDOABLE
 from reviewer.casefile.recordings import (
     Joined,
     RecordingCited,
@@ -95,14 +95,22 @@ def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
     return _in_order(_after(state, events[-1]))
 
 
+def undoable(events: Iterable[Event]) -> Iterator[Event]:
+    """The events that undo may take back; of the editions chosen, all but the one a case begins with."""
+    begun = False
+    for event in events:
+        if event.kind in UNDOABLE or (begun and event.kind == EDITION):
+            yield event
+        begun = begun or event.kind == EDITION
+
+
 def undone_by(events: Iterable[Event]) -> set[str]:
     """Hashes of the events that are undone and not redone; only their own author can undo them."""
-    owner: dict[str, str] = {}
     gone: set[str] = set()
-    for event in events:
-        if event.kind in UNDOABLE:
-            owner[event.hash] = event.author
-        elif event.kind in ("undone", "redone") and owner.get(event.payload["event"]) == event.author:
+    kept = tuple(events)
+    owner = {event.hash: event.author for event in undoable(kept)}
+    for event in kept:
+        if event.kind in ("undone", "redone") and owner.get(event.payload["event"]) == event.author:
             (gone.add if event.kind == "undone" else gone.discard)(event.payload["event"])
     return gone
 
@@ -111,21 +119,23 @@ def next_undo(events: Iterable[Event], author: str) -> str | None:
     """Hash of this author's latest event that can be undone, or None."""
     kept = tuple(events)
     gone = undone_by(kept)
-    own = [one.hash for one in kept if one.author == author and one.kind in UNDOABLE and one.hash not in gone]
+    own = [one.hash for one in undoable(kept) if one.author == author and one.hash not in gone]
     return own[-1] if own else None
 
 
 def next_redo(events: Iterable[Event], author: str) -> str | None:
     """Hash of what this author undid last and may redo, or None; a new change of theirs clears it."""
     waiting: list[str] = []
-    for event in events:
+    kept = tuple(events)
+    changes = {event.hash for event in undoable(kept)}
+    for event in kept:
         if event.author != author:
             continue
         if event.kind == "undone":
             waiting.append(event.payload["event"])
         elif event.kind == "redone":
             waiting = [one for one in waiting if one != event.payload["event"]]
-        elif event.kind in UNDOABLE:
+        elif event.hash in changes:
             waiting.clear()
     return waiting[-1] if waiting else None
 

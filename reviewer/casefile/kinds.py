@@ -201,3 +201,6 @@ UNDOABLE = (
     "attempt-counted",
 )
 """Kinds that undo takes back. Consent, what is cited and what was given away stay as they were said."""
+
+EDITION = "rule-book-chosen"
+"""Taken back too where a case was scored by another edition before."""

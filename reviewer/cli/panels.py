@@ -24,13 +24,9 @@ _SCORE = Named("JUDGE", "SCORE", Points.parse)
 @click.option("--judge", "scores", multiple=True, type=_SCORE, help="A judge's score; one for each.")
 @click.option("--sheet", "sheets", multiple=True, type=_SHEET, help="A judge's own sheet of marks instead.")
 @click.option("--after", multiple=True, type=_SCORE, help="A judge's score after a conference.")
-@click.option("--neutral", type=PointsText(), default="0", help="What is taken from the average.")
-@click.option(
-    "--difficulty", type=PointsText(), default="0", help="Where an edition adds it after the average."
-)
-@click.option(
-    "--rule-book", default=actions.DEFAULT_BOOK, show_default=True, help="Shipped edition or a file."
-)
+@click.option("--neutral", type=PointsText(), help="What is taken from the average.")
+@click.option("--difficulty", type=PointsText(), help="Where an edition adds it after the average.")
+@click.option("--rule-book", help=f"Shipped edition or a file; {actions.DEFAULT_BOOK} without it.")
 @click.option("--case", type=FILE, help="Keep the scores in this case.")
 @author_option
 @json_option
@@ -38,24 +34,28 @@ def panel(
     scores: tuple[tuple[str, Points], ...],
     sheets: tuple[tuple[str, Path], ...],
     after: tuple[tuple[str, Points], ...],
-    neutral: Points,
-    difficulty: Points,
-    rule_book: str,
+    neutral: Points | None,
+    difficulty: Points | None,
+    rule_book: str | None,
     case: Path | None,
     author: str,
     as_json: bool,
 ) -> int:
     """The score of a panel by the edition's rule; exit 1 where the judges lie too far apart at the end.
 
-    With a case its own edition and neutral deductions count, and both sets of scores are kept in it.
+    With a case its own edition, start value and neutral deductions count, and both sets of scores are kept.
     """
     judges, later = _each_once((*scores, *sheets), "--judge"), _each_once(after, "--after")
     if not judges:
         raise click.UsageError("Give a score or a sheet for each judge: --judge A=9.400 or --sheet A=a.json.")
     if case is None:
-        book = actions.load_book(rule_book)
-        given = dict(scores) | actions.scores_on_sheets(dict(sheets), book)
-        found = actions.panel_document(rule_book, given, later, neutral=neutral, difficulty=difficulty)
+        named = rule_book or actions.DEFAULT_BOOK
+        given = dict(scores) | actions.scores_on_sheets(dict(sheets), actions.load_book(named))
+        beside = {"neutral": neutral or Points(0), "difficulty": difficulty or Points(0)}
+        found = actions.panel_document(named, given, later, **beside)
+    elif (neutral, difficulty, rule_book) != (None, None, None):
+        said = "A case has its own edition, start value and neutral deductions"
+        raise click.UsageError(f"{said}: leave out --neutral, --difficulty and --rule-book.")
     else:
         with actions.open_case(case, author=author) as audit:
             given = dict(scores) | actions.scores_on_sheets(dict(sheets), audit.book)

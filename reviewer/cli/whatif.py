@@ -1,5 +1,6 @@
 """``reviewer what-if`` and ``reviewer interpret``: a decision otherwise, and which reading is taken."""
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -66,6 +67,7 @@ _READING = Named("CLAUSE", "stated|other", one_of(STATED, OTHER))
 @json_option
 def what_if(source: Path, keep: bool, author: str, as_json: bool, **said: Any) -> int:
     """What would differ if decisions were otherwise: the differences only."""
+    _refuse_twice(said)
     supposed = actions.Supposed(
         amounts=dict(said["amounts"]),
         angles=dict(said["angles"]),
@@ -101,6 +103,21 @@ def interpret(case: Path, clause: str, reading: str, author: str, as_json: bool)
     }
     say.document(chosen) if as_json else click.echo(f"{clause} is read as {reading}; final score {final}")
     return DONE
+
+
+def _refuse_twice(said: Mapping[str, Any]) -> None:
+    """A usage fault where one thing shall be otherwise in two ways."""
+    named = {
+        "--amount": [name for name, _ in said["amounts"]],
+        "--angle and --verdict": [name for name, _ in (*said["angles"], *said["verdicts"])],
+        "--credit and --withhold": [*said["credit"], *said["withhold"]],
+        "--with and --not-with": [f"{name}={one}" for name, one in (*said["said"], *said["unsaid"])],
+        "--read": [clause for clause, _ in said["readings"]],
+    }
+    for option, names in named.items():
+        twice = sorted({name for name in names if names.count(name) > 1})
+        if twice:
+            raise click.BadParameter(f"{', '.join(twice)} stands there twice", param_hint=option)
 
 
 def _tell(found: dict[str, Any]) -> None:

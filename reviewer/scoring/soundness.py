@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 
 from reviewer.terms.exact import Degrees
 from reviewer.terms.marks import Mark
@@ -11,6 +12,23 @@ from reviewer.terms.provisions import JudgeDecides
 from reviewer.terms.rulebook import RuleBook
 
 _HALF_TURN = Degrees.parse("180")
+_ELEMENTS_OWN = {
+    "roles": "roles",
+    "conditions": "conditions",
+    "angle": "an angle",
+    "called": "a name in tables",
+    "credit": "credit",
+}
+_FAULTS_OWN = {"amount": "an amount", "clock": "a clock"}
+_FACTS_OWN = {"length": "a length"}
+_SENSELESS: Mapping[str, Mapping[str, str]] = {
+    "element": _FAULTS_OWN | _FACTS_OWN,
+    "fault": _ELEMENTS_OWN | _FACTS_OWN,
+    "fact": _ELEMENTS_OWN | _FAULTS_OWN,
+}
+"""Kind of mark to what has no sense beside it: the field and its words."""
+_SAID = {kind: attrgetter(*fields) for kind, fields in _SENSELESS.items()}
+_UNSAID = {kind: _SAID[kind](Mark("", kind, "")) for kind in _SENSELESS}
 
 
 def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
@@ -37,6 +55,12 @@ class _About:
 def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
     if about.times[mark.id] > 1:
         yield Problem("twice", mark.id, "More than one mark has this id.", "Give each mark its own.")
+    if mark.kind not in about.known:
+        use = f"Use: {', '.join(about.known)}."
+        yield Problem("unknown-kind", mark.id, f"There is no kind of mark {mark.kind!r}.", use)
+        return
+    if _SAID[mark.kind](mark) != _UNSAID[mark.kind]:
+        yield from _senseless(mark)
     if mark.code not in about.known[mark.kind]:
         what = f"The edition {book.id} has no {mark.kind} {mark.code!r}."
         yield Problem(f"unknown-{mark.kind}", mark.id, what, "See `reviewer rules show`.")
@@ -44,6 +68,13 @@ def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
         yield from _of_element(mark, book)
     elif mark.kind == "fault":
         yield from _of_fault(mark, about, book)
+
+
+def _senseless(mark: Mark) -> Iterator[Problem]:
+    said = zip(_SENSELESS[mark.kind].values(), _SAID[mark.kind](mark), _UNSAID[mark.kind], strict=True)
+    for words, value, unsaid in said:
+        if value != unsaid:
+            yield Problem("no-sense", mark.id, f"No {mark.kind} has {words}.", "Take it away.")
 
 
 def _of_element(mark: Mark, book: RuleBook) -> Iterator[Problem]:
@@ -73,6 +104,8 @@ def _of_fault(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
     if mark.amount not in permitted:
         amounts = ", ".join(str(amount) for amount in permitted)
         what = f"{mark.amount} is not an amount that {mark.code} may cost."
+        if mark.amount is None:
+            what = "It does not say what it costs."
         yield Problem("amount-not-permitted", mark.id, what, f"Use one of: {amounts}.")
     if mark.element is not None and mark.element not in about.elements:
         what = f"It belongs to {mark.element}, which is no element here."

@@ -21,6 +21,10 @@ COMMANDS = (
     "recordings",
     "marks",
     "score",
+    "what-if",
+    "interpret",
+    "panel",
+    "posted",
     "measure",
     "report",
     "verify",
@@ -73,7 +77,7 @@ def test_each_command_explains_itself_with_an_example(command: str) -> None:
 
 def test_the_readme_names_each_command() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    assert set(COMMANDS) <= set(re.findall(r"`reviewer ([a-z]+)", readme))
+    assert set(COMMANDS) <= set(re.findall(r"`reviewer ([a-z-]+)", readme))
 
 
 def test_the_worked_score_comes_out_to_the_thousandth(tmp_path: Path) -> None:
