@@ -39,6 +39,7 @@ class MarksRead:
         attempt: the one that counts, or None where the document has no several recordings.
         rule_book: the edition it names, or None.
         interpretations: clause id to the reading chosen, where the rule leaves it open.
+        judges: letters of judges who score also where they deduct nothing.
     """
 
     marks: tuple[Mark, ...]
@@ -46,6 +47,7 @@ class MarksRead:
     attempt: int | None
     rule_book: str | None
     interpretations: Mapping[str, str]
+    judges: tuple[str, ...]
 
 
 def read_marks(path: Path) -> MarksRead:
@@ -53,13 +55,14 @@ def read_marks(path: Path) -> MarksRead:
     document = exchange.read_document(path, schema("marks"), "marks")
     marks, named = exchange.marks_from_document(document), document.get("rule_book")
     chosen: Mapping[str, str] = document.get("interpretations", {})
+    judges = tuple(document.get("judges", ()))
     places = {entry["sha256"]: _place(entry) for entry in document.get("recordings", ())}
     if not places:
-        return MarksRead(marks, (), None, named, chosen)
+        return MarksRead(marks, (), None, named, chosen, judges)
     first, attempt = _first(document) or "", document["attempt"]
     own = tuple(mark for mark in marks if places[mark.recording or first].attempt == attempt)
     aside = tuple(mark.id for mark in marks if mark not in own)
-    return MarksRead(on_one_line(own, places, first), aside, attempt, named, chosen)
+    return MarksRead(on_one_line(own, places, first), aside, attempt, named, chosen, judges)
 
 
 def import_marks(audit: Audit, path: Path) -> int:

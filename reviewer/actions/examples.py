@@ -40,7 +40,10 @@ def differences(case: RuleCase, book: RuleBook) -> Iterator[Problem]:
             yield Problem(_NO_FIGURE, case.where, said, f"Write one of {', '.join(figures)}.")
             continue
         found = figures[key]()
-        if not _same(expected, found):
+        if isinstance(expected, Mapping) and not expected:
+            said = f"{case.name}: {key} expects nothing in particular."
+            yield Problem("expects-nothing", case.where, said, "Write what must come out, or take it away.")
+        elif not _same(expected, found):
             said = f"{case.name}: {key} is {_shown(found)}, expected {_shown(expected)}."
             yield Problem("case-differs", case.where, said, "Mend the book or the case.")
 

@@ -43,7 +43,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "readings": [_reading(audit, reading) for reading in audit.readings],
         "stills": list(stills),
-        "clauses": [_clause(one) for one in _cited_clauses(audit, score)],
+        "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
     }
 
@@ -186,6 +186,10 @@ def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:
     return tuple(clause for clause in audit.book.clauses if clause.id in cited)
 
 
-def _clause(clause: Clause) -> dict[str, Any]:
-    named = {"id": clause.id, "title": clause.title, "value": clause.value}
+def _clause(clause: Clause, audit: Audit) -> dict[str, Any]:
+    """A clause as it was taken: where the judge chose the other reading, that is its value."""
+    value = clause.value
+    if clause.id in audit.book.chosen:
+        value = f"read as: {audit.book.interpretation(clause.id).other}; stated: {clause.value}"
+    named = {"id": clause.id, "title": clause.title, "value": value}
     return named | {"since": clause.since, "source": str(clause.source)}

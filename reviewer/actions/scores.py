@@ -14,7 +14,6 @@ from reviewer.actions.several import warnings_of
 from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
-from reviewer.terms.marks import Mark
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -29,7 +28,8 @@ def score_document(
             return _audited(audit, book, audit.posted if posted is None else posted)
     read = read_marks(path)
     book = book_for(read, rule_book)
-    found = sheet_document(scoring.score(read.marks, book), read.marks, book, no_frames, posted)
+    sheet = scoring.score(read.marks, book, read.judges)
+    found = sheet_document(sheet, read.marks, book, no_frames, posted, read.judges)
     doubts = _warnings(unheard(read.interpretations, book))
     return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside)) | doubts
 
@@ -69,11 +69,6 @@ def _read_alike(audit: Audit, rule_book: str) -> RuleBook:
     """Another edition, read as the judge chose in the case where it leaves the same open."""
     book = rules.load(rules.find(rule_book))
     return book.read_as(others_in(book, audit.state.interpretations))
-
-
-def element_order(marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
-    """The elements among marks, as they came."""
-    return tuple(mark for mark in marks if mark.kind == "element")
 
 
 def _shown_by(audit: Audit) -> Frames:

@@ -33,11 +33,16 @@ def no_frames(_: tuple[str, ...]) -> list[dict[str, Any]]:
 
 
 def sheet_document(
-    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, frames: Frames, posted: Points | None
+    sheet: ScoreSheet,
+    marks: Sequence[Mark],
+    book: RuleBook,
+    frames: Frames,
+    posted: Points | None,
+    judges: Sequence[str] = (),
 ) -> dict[str, Any]:
     """``reviewer.score/1`` of a sheet, with what its marks and book leave open taken apart."""
     identity, digest = sheet.rule_book
-    apart = scoring.room(marks, book)
+    apart = scoring.room(marks, book, judges)
     return {
         "format": "reviewer.score/1",
         "rule_book": {"id": identity, "sha256": digest},
@@ -52,7 +57,7 @@ def sheet_document(
         "reachable": _reachable(sheet),
         "reachable_apart": _apart(apart),
         "posted": _posted(sheet, posted),
-        "towards_posted": _towards(sheet, marks, book, apart, posted),
+        "towards_posted": _towards(sheet, marks, book, apart, posted, judges),
         "lines": [line_document(line, frames) for line in sheet.lines],
         "not_earned": [not_earned_document(one) for one in sheet.not_earned],
         "not_taken": [not_taken_document(one) for one in sheet.not_taken],
@@ -148,13 +153,18 @@ def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
 
 
 def _towards(
-    sheet: ScoreSheet, marks: Sequence[Mark], book: RuleBook, apart: Room, posted: Points | None
+    sheet: ScoreSheet,
+    marks: Sequence[Mark],
+    book: RuleBook,
+    apart: Room,
+    posted: Points | None,
+    judges: Sequence[str],
 ) -> dict[str, Any] | None:
     """How far a posted score lies away, and what the nearest that is reachable would take."""
     if posted is None:
         return None
     _, nearest = scoring.nearest(sheet.reachable, posted)
-    way = scoring.way_to(nearest, marks, book) if len(marks) <= _MOST_MARKS else None
+    way = scoring.way_to(nearest, marks, book, judges) if len(marks) <= _MOST_MARKS else None
     otherwise = None
     if apart.readings is not None:
         reached, near = scoring.nearest(apart.readings, posted)

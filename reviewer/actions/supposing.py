@@ -3,7 +3,7 @@
 Only the differences are told, and nothing is written unless the judge says so.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -72,7 +72,7 @@ def what_if(path: Path, supposed: Supposed, *, author: str | None = None) -> dic
             raise DocumentError(Problem("no-case", path.name, said, remedy))
         read = read_marks(path)
         book = book_for(read, None)
-        return _told(read.marks, book, supposed, kept=False)
+        return _told(read.marks, book, supposed, kept=False, judges=read.judges)
     with open_case(path, author=author) as audit:
         found = _told(audit.counting_marks, audit.book, supposed, kept=author is not None)
         if author is not None:
@@ -80,11 +80,20 @@ def what_if(path: Path, supposed: Supposed, *, author: str | None = None) -> dic
         return found
 
 
-def _told(marks: tuple[Mark, ...], book: RuleBook, supposed: Supposed, *, kept: bool) -> dict[str, Any]:
+def _told(
+    marks: tuple[Mark, ...],
+    book: RuleBook,
+    supposed: Supposed,
+    *,
+    kept: bool,
+    judges: Sequence[str] = (),
+) -> dict[str, Any]:
+    """A judge whose last fault goes still scores."""
     other = _book(book, supposed)
     changed = dict(_changed(marks, supposed))
     after = tuple(changed.get(one.id, one) for one in marks if one.id not in supposed.left_out)
-    sheets = scoring.score(marks, book), scoring.score(after, other)
+    judges = [one.judge for one in scoring.score(marks, book, judges).judges]
+    sheets = scoring.score(marks, book, judges), scoring.score(after, other, judges)
     unknown = list(_unknown_words(supposed, other))
     known = [one for one in sheets[0].problems if not (kept and one.where in changed)]
     problems = [*unknown, *(one for one in sheets[1].problems if one not in known)]

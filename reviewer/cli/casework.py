@@ -55,7 +55,11 @@ def start(
 @click.command(epilog="Example: reviewer score routine.case --posted 8.900")
 @click.argument("source", metavar="CASE|MARKS.json", type=FILE)
 @click.option("--rule-book", help="Score by this edition in place of the one named.")
-@click.option("--posted", type=POINTS, help="The score the panel posted; exit 1 where it cannot be reached.")
+@click.option(
+    "--posted",
+    type=POINTS,
+    help="The score the panel posted; exit 1 where it cannot be reached, 3 where nobody can tell.",
+)
 @json_option
 def score(source: Path, rule_book: str | None, posted: Points | None, as_json: bool) -> int:
     """The score as a ledger, derived from the marks."""
@@ -67,7 +71,9 @@ def score(source: Path, rule_book: str | None, posted: Points | None, as_json: b
         click.echo(f"{problem['where']}: {problem['message']} {problem['remedy']}", err=True)
     if found["problems"]:
         return 2
-    return NO if posted is not None and not found["posted"]["reachable"] else DONE
+    if posted is None:
+        return DONE
+    return {True: DONE, False: NO, None: UNDECIDED}[found["posted"]["reachable"]]
 
 
 @click.command(epilog="Example: reviewer report routine.case -o report")

@@ -1,5 +1,6 @@
 """Options that several commands share."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -101,8 +102,24 @@ def stream_option(command: Callable[..., Any]) -> Callable[..., Any]:
     )(command)
 
 
+class Author(click.ParamType[str]):
+    """A judge's letter or code: no name of a person."""
+
+    name = "author"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The code as typed; a usage fault for what may be a name."""
+        if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}", str(value)):
+            self.fail(f"{value!r} is no code: up to 16 letters and digits, such as A or judge-2", param, ctx)
+        return str(value)
+
+
 def author_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """``--author``: who writes into the chain of events."""
     return click.option(
-        "--author", default="A", show_default=True, help="Your letter; no names are kept in the chain."
+        "--author",
+        type=Author(),
+        default="A",
+        show_default=True,
+        help="Your letter; no names are kept in the chain.",
     )(command)

@@ -85,6 +85,8 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
         return
     if posted["reachable"]:
         yield f"Posted {posted['score']}: reachable"
+    elif posted["reachable"] is None:
+        yield f"Posted {posted['score']}: lies between the bounds; whether it is reachable cannot be told"
     else:
         yield f"Posted {posted['score']}: not reachable; nearest {posted['nearest']}, {towards['away']} away"
     for one in towards["takes"] or ():

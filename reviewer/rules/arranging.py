@@ -21,7 +21,7 @@ CHAPTERS = {
         "restricted element",
     ),
     "Requirements": ("requirement",),
-    "Connections": ("connection",),
+    "Connections": ("connection", "role bonus"),
     "Elements": ("elements", "one element", "part of"),
     "Mount and dismount": ("no role",),
     "Credit withheld": ("withheld", "judge decides"),

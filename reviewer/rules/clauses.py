@@ -25,6 +25,7 @@ READERS: dict[str, Reader] = {
     "element values": crediting.element_values,
     "counting elements": crediting.counting_elements,
     "connection": crediting.connection,
+    "role bonus": crediting.role_bonus,
     "requirement": crediting.requirement,
     "restricted element": crediting.restricted_element,
     "withheld": crediting.withheld,

@@ -5,8 +5,6 @@ from collections.abc import Iterable, Mapping
 
 from reviewer.rules.record import Record
 from reviewer.terms.provisions import (
-    RESTRICTED,
-    STATUSES,
     Cap,
     CountingElements,
     Element,
@@ -23,6 +21,7 @@ from reviewer.terms.provisions import (
     Withheld,
 )
 from reviewer.terms.rulebook import Provision, RuleBook
+from reviewer.terms.vocabulary import RESTRICTED, STATUSES
 
 
 def check_contradictions(record: Record, book: RuleBook) -> None:

@@ -174,3 +174,13 @@ ELEMENT_CELLS: dict[str, Callable[[Data, Names], str]] = {
     "Earns at most": lambda one, names: one.get("earns", ""),
 }
 """What a list of elements says of each, by the heading of its column."""
+
+
+def role_bonus(said: Data, names: Names) -> Words:
+    """What a high element in one role gives."""
+    spared = said.get("not-when")
+    unless = f", unless marked {names.of('conditions', spared, 'or')}" if spared else ""
+    return [
+        f"A credited {names.of('roles', said['role'])} of value {said['at-least']} or higher gives "
+        f"{said['gives']}{unless}."
+    ]

@@ -4,15 +4,6 @@ from collections.abc import Iterator
 
 from reviewer.rules.record import Record
 from reviewer.terms.provisions import (
-    CAST_FAULTS,
-    COUNTINGS,
-    ORDERS,
-    REASONS,
-    REPEATS,
-    SAME_BY,
-    STATUSES,
-    TESTS,
-    THAT_ROLE,
     Connection,
     CountingElements,
     Element,
@@ -24,10 +15,22 @@ from reviewer.terms.provisions import (
     PartOf,
     Required,
     RestrictedCost,
+    RoleBonus,
     Side,
     Start,
     ValueParts,
     Withheld,
+)
+from reviewer.terms.vocabulary import (
+    CAST_FAULTS,
+    COUNTINGS,
+    ORDERS,
+    REASONS,
+    REPEATS,
+    SAME_BY,
+    STATUSES,
+    TESTS,
+    THAT_ROLE,
 )
 
 _ANGLES = ("none", "decides", "noted")
@@ -152,6 +155,12 @@ def counting_elements(record: Record, clause: str) -> Iterator[CountingElements]
     """How many elements count."""
     number, role = record.number("at-most", "elements"), record.code("role")
     yield CountingElements(number, role, record.flag("that-role", *THAT_ROLE), clause)
+
+
+def role_bonus(record: Record, clause: str) -> Iterator[RoleBonus]:
+    """What a high element in one role gives."""
+    role, least = record.code("role"), record.text("at-least")
+    yield RoleBonus(role, least, record.codes("not-when", needed=False), record.points("gives"), clause)
 
 
 def connection(record: Record, clause: str) -> Iterator[Connection]:

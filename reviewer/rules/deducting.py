@@ -6,8 +6,6 @@ from reviewer.rules.record import Record
 from reviewer.terms.exact import Points
 from reviewer.terms.measures import Measure
 from reviewer.terms.provisions import (
-    HELD_AGAINST,
-    SCOPES,
     Cap,
     Courtesy,
     ExecutionFrom,
@@ -17,6 +15,7 @@ from reviewer.terms.provisions import (
     Swallow,
     TimeLimit,
 )
+from reviewer.terms.vocabulary import HELD_AGAINST, SCOPES
 
 _STEP = Points.parse("0.05")
 _AMOUNTS = ("amount", "up-to", "one-of")

@@ -8,12 +8,6 @@ from reviewer.rules.record import Record
 from reviewer.terms.exact import Degrees
 from reviewer.terms.measures import Measure
 from reviewer.terms.provisions import (
-    CAST_SCOPES,
-    QUESTIONS,
-    RECORDINGS,
-    RESULTS,
-    ROUNDINGS,
-    TIE_STEPS,
     CastLimit,
     CastLine,
     CastTolerance,
@@ -26,6 +20,14 @@ from reviewer.terms.provisions import (
     Ties,
 )
 from reviewer.terms.readings import LINES
+from reviewer.terms.vocabulary import (
+    CAST_SCOPES,
+    QUESTIONS,
+    RECORDINGS,
+    RESULTS,
+    ROUNDINGS,
+    TIE_STEPS,
+)
 
 _ON = ("best cast", "any cast")
 _MIDDLE = re.compile(r"middle ([1-9]) scores?")

@@ -15,6 +15,7 @@ from reviewer.terms.provisions import (
     OneError,
     PartOf,
     Required,
+    RoleBonus,
     Swallow,
     TimeLimit,
     Withheld,
@@ -68,6 +69,8 @@ def _uses(one: Provision) -> Iterable[_Use]:
             yield from (("role", (one.role,)), ("condition", one.not_when))
         case CountingElements():
             yield "role", (one.role,)
+        case RoleBonus():
+            yield from (("role", (one.role,)), ("condition", one.not_when), ("value", (one.at_least,)))
         case Connection():
             yield "condition", (one.joined_by, *one.first.conditions, *one.second.conditions)
             yield "value", (one.first.at_least, one.second.at_least)

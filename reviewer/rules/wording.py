@@ -36,6 +36,7 @@ WORDING: dict[str, Callable[[Data, Names], Words]] = {
     "element values": credit_words.element_values,
     "counting elements": credit_words.counting,
     "connection": credit_words.connection,
+    "role bonus": credit_words.role_bonus,
     "ties": score_words.ties,
     "inquiry": score_words.inquiry,
     "note": score_words.note,

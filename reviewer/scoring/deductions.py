@@ -1,5 +1,6 @@
 """Every total that one judge's faults may come to, as a sumset: scopes take the largest, caps the least."""
 
+from collections.abc import Iterator
 from functools import lru_cache
 
 from reviewer.scoring import sumsets
@@ -49,3 +50,22 @@ def _sizes(group: Group, book: RuleBook, as_marked: bool) -> tuple[int, ...]:
     for mark in group.faults[1:]:
         sizes = sumsets.larger(sizes, menu(mark, book))
     return sizes
+
+
+def moving(taken: Taken, book: RuleBook) -> Iterator[Mark]:
+    """The faults whose amount may be argued about and can change the total.
+
+    Not one beside which a larger one on the same element is beyond argument, nor one under a cap that the
+    others reach in any case.
+    """
+    cap_of = caps(book)
+    least = [(group, _sizes(group, book, as_marked=False)[0]) for group in taken.groups]
+    for group, floor in least:
+        cap = cap_of.get(group.code)
+        others = sum(size for one, size in least if one is not group and cap_of.get(one.code) is cap)
+        if cap is not None and others >= cap.at_most.thousandths:
+            continue
+        for mark in group.faults:
+            sizes = menu(mark, book)
+            if len(sizes) > 1 and sizes[-1] > floor:
+                yield mark

@@ -20,7 +20,7 @@ from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, Scor
 
 _NOUGHT = Points(0)
 _NO_CREDIT = Credit((), {}, (), (), (), 0)
-_NO_OUTCOMES = Outcomes({}, exact=True)
+_NO_OUTCOMES = Outcomes({}, exact=True, moving={})
 
 
 @dataclass(slots=True)
@@ -107,11 +107,14 @@ STAGES: tuple[tuple[str, Stage], ...] = (
 """The stages of a score, in the order they are taken."""
 
 
-def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
-    """The score of these marks, in any order, by this edition; unsound marks are named and left out."""
+def score(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> ScoreSheet:
+    """The score of these marks, in any order, by this edition; unsound marks are named and left out.
+
+    ``judges``: letters of judges who score also where they deduct nothing.
+    """
     ordered = in_routine_order(tuple(marks))
     problems = unsound(ordered, book)
-    sound = _sound(ordered, problems, book)
+    sound = _sound(ordered, problems, book, judges)
     derived = _derive(sound, book)
     return ScoreSheet(
         rule_book=(book.id, book.sha256),
@@ -133,15 +136,17 @@ def score(marks: Sequence[Mark], book: RuleBook) -> ScoreSheet:
     )
 
 
-def sorted_sound(marks: Sequence[Mark], book: RuleBook) -> Sorted:
+def sorted_sound(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:
     """The marks that can be scored, in routine order and sorted by what they are."""
     ordered = in_routine_order(tuple(marks))
-    return _sound(ordered, unsound(ordered, book), book)
+    return _sound(ordered, unsound(ordered, book), book, judges)
 
 
-def _sound(ordered: Sequence[Mark], problems: Sequence[Problem], book: RuleBook) -> Sorted:
+def _sound(
+    ordered: Sequence[Mark], problems: Sequence[Problem], book: RuleBook, judges: Sequence[str]
+) -> Sorted:
     left_out = {one.where for one in problems}
-    return sort_marks([mark for mark in ordered if mark.id not in left_out] if left_out else ordered, book)
+    return sort_marks([mark for mark in ordered if mark.id not in left_out], book, judges)
 
 
 def _derive(marks: Sorted, book: RuleBook) -> Derived:
@@ -163,7 +168,7 @@ def _full_speed(marks: Sorted, book: RuleBook) -> FullSpeed | None:
     left_out = marks.slowed
     if not left_out:
         return None
-    derived = _derive(marks.at_full_speed(), book)
+    derived = _derive(marks.at_full_speed(book), book)
     return FullSpeed(derived.judges, derived.final, tuple(mark.id for mark in left_out))
 
 

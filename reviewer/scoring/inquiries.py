@@ -1,9 +1,10 @@
 """Whether an inquiry may be filed: who asks, about what, in what time, on what evidence."""
 
 from reviewer.terms.messages import Message, message
-from reviewer.terms.provisions import RECORDINGS, InquiryRule
+from reviewer.terms.provisions import InquiryRule
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import InquiryAsked
+from reviewer.terms.vocabulary import RECORDINGS
 
 
 def refused_by(asked: InquiryAsked, book: RuleBook) -> tuple[tuple[str, Message], ...]:

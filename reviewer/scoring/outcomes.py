@@ -12,7 +12,7 @@ from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.starting import owed_lines, start_lines
 from reviewer.scoring.values import most_and_least
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import Line
+from reviewer.terms.sheets import FACT, JUDGEMENT, Line
 
 MOST_COMBINATIONS = 4096
 """Twelve coupled either-or decisions; above that only bounds are given."""
@@ -40,10 +40,13 @@ class Outcomes:
     """The different outcomes, each with a credit that leads to it, the best states first.
 
     Where they are not ``exact``, two outcomes between which all others lie: as good as any, as bad as any.
+    ``moving`` names the casts whose state can change the outcome: `FACT` where it can change the start value
+    or what is taken from the average, `JUDGEMENT` where it only changes what a judge takes.
     """
 
     credits: Mapping[Outcome, Credit]
     exact: bool
+    moving: Mapping[str, str]
 
 
 def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
@@ -53,10 +56,12 @@ def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
         return bounds(marks, book)
     placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
     found: dict[Outcome, Credit] = {}
+    by_states: dict[tuple[str, ...], Outcome] = {}
     for states in product(*casts.values()):
         earned = credit(placed, dict(zip(casts, states, strict=True)), book)
-        found.setdefault(_outcome(earned, neutral, book), earned)
-    return Outcomes(found, exact=True)
+        by_states[states] = _outcome(earned, neutral, book)
+        found.setdefault(by_states[states], earned)
+    return Outcomes(found, exact=True, moving=dict(_moving(casts, by_states)))
 
 
 def bounds(marks: Sorted, book: RuleBook) -> Outcomes:
@@ -64,7 +69,29 @@ def bounds(marks: Sorted, book: RuleBook) -> Outcomes:
     if all(len(states) == 1 for states in marks.casts.values()):
         return outcomes(marks, book)
     placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
-    return Outcomes(dict(_bounds(placed, marks.casts, neutral, book)), exact=False)
+    kinds = {name: FACT for name, states in marks.casts.items() if len(states) > 1}
+    return Outcomes(dict(_bounds(placed, marks.casts, neutral, book)), exact=False, moving=kinds)
+
+
+def _moving(
+    casts: Mapping[str, tuple[str, ...]], by_states: Mapping[tuple[str, ...], Outcome]
+) -> Iterator[tuple[str, str]]:
+    """Each cast that changes the outcome in some combination of the others, and what it changes."""
+    for at, (name, states) in enumerate(casts.items()):
+        kinds = set(_changes(at, by_states)) if len(states) > 1 else set()
+        if kinds:
+            yield name, FACT if FACT in kinds else JUDGEMENT
+
+
+def _changes(at: int, by_states: Mapping[tuple[str, ...], Outcome]) -> Iterator[str]:
+    """What changes, where anything does, as the state of one cast changes and the others stay."""
+    seen: dict[tuple[str, ...], Outcome] = {}
+    for chosen, outcome in by_states.items():
+        first = seen.setdefault((*chosen[:at], *chosen[at + 1 :]), outcome)
+        if (first.start, first.neutral) != (outcome.start, outcome.neutral):
+            yield FACT
+        elif first != outcome:
+            yield JUDGEMENT
 
 
 def _outcome(earned: Credit, neutral: int, book: RuleBook) -> Outcome:

@@ -7,21 +7,20 @@ totals of their deductions, which are sumsets.
 
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
-from itertools import product
-from math import prod
 
 from reviewer.scoring import sumsets
-from reviewer.scoring.deductions import menu, menus, totals
+from reviewer.scoring.deductions import menus, moving, totals
 from reviewer.scoring.execution import Execution, Taken, take
-from reviewer.scoring.outcomes import MOST_COMBINATIONS, Outcome, Outcomes
+from reviewer.scoring.outcomes import Outcome, Outcomes
 from reviewer.scoring.panel import average, left_out, lift, mean
 from reviewer.scoring.routine import Credit, credit, place
 from reviewer.scoring.sorting import Sorted
+from reviewer.scoring.trimming import middle_sums
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, message
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import FACT, JUDGEMENT, Decision, Range, Reachable
+from reviewer.terms.sheets import JUDGEMENT, Decision, Range, Reachable
 
 
 def favoured(marks: Sorted, found: Outcomes, book: RuleBook) -> Credit:
@@ -40,7 +39,7 @@ def reach(marks: Sorted, found: Outcomes, executed: Sequence[Execution], book: R
     known = {(one.judge, one.taken.spared): one.taken for one in executed}
     whole = span(marks, found, book, known=known)
     taken = [one.taken for one in executed] if len(found.credits) == 1 else _unspared(marks, found, book)
-    return Reachable(whole.scores, whole.low, whole.high, whole.exact, decisions(marks, taken, book))
+    return Reachable(whole.scores, whole.low, whole.high, whole.exact, decisions(marks, found, taken, book))
 
 
 def span(
@@ -65,18 +64,21 @@ def span(
     return Range(rising if exact else (), rising[0], rising[-1], exact)
 
 
-def decisions(marks: Sorted, taken: Iterable[Taken], book: RuleBook) -> tuple[Decision, ...]:
-    """The decisions that the marks leave open and that may move the score."""
-    casts = [_cast(name, states) for name, states in marks.casts.items() if len(states) > 1]
-    faults = (mark for one in taken for group in one.groups for mark in group.faults)
-    return (*casts, *(_amount(mark, book) for mark in faults if len(menu(mark, book)) > 1))
+def decisions(marks: Sorted, found: Outcomes, taken: Iterable[Taken], book: RuleBook) -> tuple[Decision, ...]:
+    """The decisions that the marks leave open and that can move the score."""
+    casts = [_cast(name, marks.casts[name], kind) for name, kind in found.moving.items()]
+    faults = (mark for one in taken for mark in moving(one, book))
+    return (*casts, *(_amount(mark, book) for mark in faults))
 
 
-def nearest(reachable: Range, posted: Points) -> tuple[bool, Points]:
-    """Whether a posted score is reachable, and the nearest that is (the lower of two as near)."""
+def nearest(reachable: Range, posted: Points) -> tuple[bool | None, Points]:
+    """Whether a posted score is reachable, and the nearest that is (the lower of two as near).
+
+    None where it lies between bounds, which do not speak for every score between them.
+    """
     if not reachable.exact:
         inside = reachable.low <= posted <= reachable.high
-        return inside, min(max(posted, reachable.low), reachable.high)
+        return (None if inside else False), min(max(posted, reachable.low), reachable.high)
     found = min(reachable.scores, key=lambda score: (abs((score - posted).thousandths), score))
     return found == posted, found
 
@@ -92,21 +94,23 @@ def _finals(outcome: Outcome, deducted: Sequence[int], book: RuleBook) -> tuple[
 
 
 def _averages(base: int, deducted: Sequence[int], book: RuleBook) -> tuple[Iterable[int], bool]:
-    """Every average in thousandths. Where all judges count, of the sums of their totals; else one by one."""
-    judges = len(deducted)
-    if not left_out(judges, book):
-        sums = sumsets.NOTHING
-        for bits in deducted:
-            sums = sumsets.add(sums, bits)
-        rounding = book.panel.rounding
+    """Every average in thousandths, of the sums of the totals that count; False where only ends are known."""
+    judges, out = len(deducted), left_out(len(deducted), book)
+    sums = middle_sums(deducted, out) if out else _sums(deducted)
+    if sums is not None:
+        counting, rounding = judges - 2 * out, book.panel.rounding
         return (
-            mean(judges * base - total, judges, rounding).thousandths for total in sumsets.members(sums)
+            mean(counting * base - total, counting, rounding).thousandths for total in sumsets.members(sums)
         ), True
-    if prod(bits.bit_count() for bits in deducted) <= MOST_COMBINATIONS:
-        each = [[Points(base - total) for total in sumsets.members(bits)] for bits in deducted]
-        return (average(scores, book).thousandths for scores in product(*each)), True
     ends = ([Points(base - end(bits)) for bits in deducted] for end in (sumsets.highest, sumsets.lowest))
     return (average(scores, book).thousandths for scores in ends), False
+
+
+def _sums(sets: Sequence[int]) -> int:
+    sums = sumsets.NOTHING
+    for bits in sets:
+        sums = sumsets.add(sums, bits)
+    return sums
 
 
 def _unspared(marks: Sorted, found: Outcomes, book: RuleBook) -> list[Taken]:
@@ -144,8 +148,8 @@ class _Sets:
         return self._sets[key]
 
 
-def _cast(name: str, states: Sequence[str]) -> Decision:
-    return Decision((name,), message("The angle leaves open: {states}.", states=" or ".join(states)), FACT)
+def _cast(name: str, states: Sequence[str], kind: str) -> Decision:
+    return Decision((name,), message("The angle leaves open: {states}.", states=" or ".join(states)), kind)
 
 
 def _amount(mark: Mark, book: RuleBook) -> Decision:

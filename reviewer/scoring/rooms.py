@@ -1,17 +1,17 @@
 """The reachable scores taken apart: by what can be asked, by judgement, by the readings left open."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from itertools import combinations
 from math import prod
 
 from reviewer.scoring.engine import sorted_sound
 from reviewer.scoring.outcomes import MOST_COMBINATIONS, Outcomes, bounds, outcomes
 from reviewer.scoring.reaching import favoured, span
-from reviewer.scoring.sorting import Sorted
+from reviewer.scoring.sorting import Sorted, open_casts
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
 from reviewer.terms.provisions import (
-    RESTRICTED,
     CastTolerance,
     Element,
     InquiryRule,
@@ -22,18 +22,18 @@ from reviewer.terms.provisions import (
 )
 from reviewer.terms.rulebook import Interpretation, Provision, RuleBook
 from reviewer.terms.sheets import READING, Decision, Range, Room
+from reviewer.terms.vocabulary import RESTRICTED
 
 
-def room(marks: Sequence[Mark], book: RuleBook) -> Room:
+def room(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Room:
     """What facts alone, judgement alone, and all open readings as well would allow."""
-    own = sorted_sound(marks, book)
+    own = sorted_sound(marks, book, judges)
     found = outcomes(own, book)
     scored = favoured(own, found, book)
     alone = {outcome: earned for outcome, earned in found.credits.items() if earned is scored}
-    as_scored = Outcomes(alone, exact=True) if alone else found
+    as_scored = Outcomes(alone, exact=True, moving={}) if alone else found
     ranges = _readings(own, book)
-    here = ranges[frozenset()]
-    moving = [one for one in _touching(own, book) if ranges[frozenset({one.clause})] != here]
+    moving = [one for one in _touching(own, book) if _moves(one.clause, ranges)]
     return Room(
         facts=span(own, found, book, as_marked=True),
         judgement=span(own, as_scored, book),
@@ -50,8 +50,14 @@ def _readings(own: Sorted, book: RuleBook) -> Mapping[frozenset[str], Range]:
     found = {}
     for way in ways:
         variant = book.read_as(book.chosen ^ way)
-        found[way] = span(own, (bounds if too_many else outcomes)(own, variant), variant)
+        read = replace(own, casts=open_casts(own.elements, variant))
+        found[way] = span(read, (bounds if too_many else outcomes)(read, variant), variant)
     return found
+
+
+def _moves(clause: str, ranges: Mapping[frozenset[str], Range]) -> bool:
+    """Whether reading a clause otherwise changes the range, alone or together with others."""
+    return any(found != ranges[way ^ {clause}] for way, found in ranges.items())
 
 
 def _union(ranges: Iterable[Range]) -> Range:

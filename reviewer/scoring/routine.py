@@ -8,9 +8,16 @@ from functools import lru_cache
 from reviewer.scoring.casts import SHORT
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
-from reviewer.terms.provisions import TESTS, Element, JudgeDecides, OneElement, PartOf, Withheld
+from reviewer.terms.provisions import (
+    Element,
+    JudgeDecides,
+    OneElement,
+    PartOf,
+    Withheld,
+)
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import NotEarned
+from reviewer.terms.vocabulary import TESTS
 
 _WORDS = {
     "spotted": "{name} was spotted",

@@ -26,35 +26,46 @@ class Sorted:
 
     @property
     def slowed(self) -> tuple[Mark, ...]:
-        """The faults and facts that only slow motion shows."""
-        marks = (*(mark for own in self.faults.values() for mark in own), *self.facts)
-        return tuple(mark for mark in marks if mark.seen == "slowed")
+        """The marks that say what only slow motion shows: faults, facts, and what is said of elements."""
+        marks = (*self.elements, *(mark for own in self.faults.values() for mark in own), *self.facts)
+        return tuple(mark for mark in marks if mark.seen == "slowed" and _says_something(mark))
 
-    def at_full_speed(self) -> "Sorted":
-        """The same routine without them."""
+    def at_full_speed(self, book: RuleBook) -> "Sorted":
+        """The same routine without that: elements stay, with nothing said of them, so that a cast is open."""
+        elements = tuple(_unsaid(mark) if mark.seen == "slowed" else mark for mark in self.elements)
         faults = {judge: _seen(own) for judge, own in self.faults.items()}
-        return replace(self, faults=faults, facts=_seen(self.facts))
+        return Sorted(elements, open_casts(elements, book), faults, _seen(self.facts))
 
 
-def sort_marks(marks: Sequence[Mark], book: RuleBook) -> Sorted:
-    """Sound marks in routine order, sorted; one judge is A."""
+def open_casts(elements: Sequence[Mark], book: RuleBook) -> Mapping[str, tuple[str, ...]]:
+    """Mark id of each cast whose angle decides to the states left open, the gymnast's best first."""
+    deciding = (mark for mark in elements if book.element_of[mark.code].decides)
+    return {mark.id: cast_states(mark, book.cast) for mark in deciding}
+
+
+def sort_marks(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:
+    """Sound marks in routine order, sorted. ``judges`` score too where they deduct nothing; one is A."""
     kinds: dict[str, list[Mark]] = {"element": [], "fault": [], "fact": []}
     for mark in marks:
         kinds[mark.kind].append(mark)
-    letters = sorted({mark.judge for mark in kinds["fault"] if mark.judge}) or ["A"]
+    letters = sorted({mark.judge for mark in kinds["fault"] if mark.judge} | set(judges)) or ["A"]
     faults: dict[str, list[Mark]] = {letter: [] for letter in letters}
     for mark in kinds["fault"]:
         faults[mark.judge or letters[0]].append(mark)
     return Sorted(
         elements=tuple(kinds["element"]),
-        casts={
-            mark.id: cast_states(mark, book.cast)
-            for mark in kinds["element"]
-            if book.element_of[mark.code].decides
-        },
+        casts=open_casts(kinds["element"], book),
         faults={letter: tuple(own) for letter, own in faults.items()},
         facts=tuple(kinds["fact"]),
     )
+
+
+def _says_something(mark: Mark) -> bool:
+    return mark.kind != "element" or bool(mark.conditions) or mark.angle is not None
+
+
+def _unsaid(mark: Mark) -> Mark:
+    return replace(mark, conditions=(), angle=None)
 
 
 def _seen(marks: Sequence[Mark]) -> tuple[Mark, ...]:

@@ -6,9 +6,10 @@ from reviewer.scoring.routine import Credit, Placed
 from reviewer.scoring.values import value_lines
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import Message, message
-from reviewer.terms.provisions import RESTRICTED, NoRole, Required, RestrictedCost, ValueParts
+from reviewer.terms.provisions import NoRole, Required, RestrictedCost, ValueParts
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line
+from reviewer.terms.vocabulary import RESTRICTED
 
 STAGE = "start-value"
 
@@ -43,7 +44,7 @@ def meets(required: Required, one: Placed) -> bool:
     if one.mark.code in required.not_elements:
         return False
     if required.role is not None:
-        return required.role in roles
+        return required.role in roles and required.role in one.element.may_be
     if required.condition is not None:
         return required.condition in one.mark.conditions
     return required.code in one.element.fulfils
@@ -98,7 +99,7 @@ def _roles(credit: Credit, book: RuleBook) -> Iterator[Line]:
 
 def _is_void(one: Placed, rule: NoRole) -> bool:
     spared = any(condition in rule.not_when for condition in one.mark.conditions)
-    return one.element.status in rule.statuses and not spared
+    return one.element.status in rule.statuses and not spared and one.mark.credit != "given"
 
 
 def _name(book: RuleBook, role: str) -> str:

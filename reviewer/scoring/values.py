@@ -6,7 +6,7 @@ from itertools import pairwise
 from reviewer.scoring.routine import Credit, Placed
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import message
-from reviewer.terms.provisions import Connection, CountingElements, ElementValues, Side
+from reviewer.terms.provisions import Connection, CountingElements, ElementValues, RoleBonus, Side
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line
 
@@ -22,6 +22,10 @@ def value_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
         points = values.of(one.element.value or "")
         why = message("{name} counts {points}.", name=one.element.name, points=points)
         yield Line(values.clause, STAGE, None, points, (one.mark.id,), why, book.source(values.clause))
+    for one, bonus in _bonuses(credit, book, values):
+        why = message("{name} gives {points}.", name=one.element.name, points=bonus.points)
+        source = book.source(bonus.clause)
+        yield Line(bonus.clause, STAGE, None, bonus.points, (one.mark.id,), why, source)
     for first, second, rule in _joined(credit, book, values):
         why = message("{first} into {second}.", first=first.element.name, second=second.element.name)
         ids = (first.mark.id, second.mark.id)
@@ -54,7 +58,21 @@ def most_and_least(sure: Credit, possible: Credit, book: RuleBook) -> tuple[Poin
     least = _highest(sure, values, max(number - 1, 0))
     most = _highest(possible, values, number)
     gains = sum(rule.points.thousandths for _, _, rule in _joined(possible, book, values))
+    gains += sum(bonus.points.thousandths for _, bonus in _bonuses(possible, book, values))
     return Points(least), Points(most + gains)
+
+
+def _bonuses(credit: Credit, book: RuleBook, values: ElementValues) -> Iterator[tuple[Placed, RoleBonus]]:
+    for bonus in book.all(RoleBonus):
+        for one in credit.earning:
+            spared = any(said in bonus.not_when for said in one.mark.conditions)
+            if bonus.role in one.mark.roles and not spared and _reaches(one, bonus.at_least, values):
+                yield one, bonus
+
+
+def _reaches(one: Placed, least: str, values: ElementValues) -> bool:
+    letter = one.element.value
+    return letter is not None and values.rank(letter) >= values.rank(least)
 
 
 def _highest(credit: Credit, values: ElementValues, number: int) -> int:
@@ -82,7 +100,6 @@ def _joins(rule: Connection, first: Placed, second: Placed, values: ElementValue
 
 
 def _is(side: Side, one: Placed, values: ElementValues) -> bool:
-    letter = one.element.value
-    if letter is None or values.rank(letter) < values.rank(side.at_least):
+    if not _reaches(one, side.at_least, values):
         return False
     return not side.conditions or any(said in side.conditions for said in one.mark.conditions)

@@ -41,9 +41,9 @@ _Totals = Mapping[int, _Picks]
 """Total of deductions to the fewest amounts otherwise than marked that lead to it."""
 
 
-def way_to(target: Points, marks: Sequence[Mark], book: RuleBook) -> Way | None:
+def way_to(target: Points, marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Way | None:
     """The fewest changes that make a reachable score; None where none leads there or they are too many."""
-    own = sorted_sound(marks, book)
+    own = sorted_sound(marks, book, judges)
     found = outcomes(own, book)
     if not found.exact:
         return None
