@@ -6,10 +6,10 @@ from itertools import product
 from math import prod
 
 from reviewer.scoring.execution import charged, spared_on
-from reviewer.scoring.panel import fact_lines, few_lines
+from reviewer.scoring.panel import fact_lines, few_lines, few_of
 from reviewer.scoring.routine import Credit, Placed, Repeats, credit, place
 from reviewer.scoring.sorting import Sorted
-from reviewer.scoring.starting import owed_lines, start_lines
+from reviewer.scoring.starting import earned_total, marked_lines, owed_lines
 from reviewer.scoring.values import most_and_least
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import FACT, JUDGEMENT, Line
@@ -55,11 +55,12 @@ def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
     if prod(len(states) for states in casts.values()) > MOST_COMBINATIONS:
         return bounds(marks, book)
     placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
+    marked = _total(marked_lines(placed, book))
     found: dict[Outcome, Credit] = {}
     by_states: dict[tuple[str, ...], Outcome] = {}
     for states in product(*casts.values()):
         earned = credit(placed, dict(zip(casts, states, strict=True)), book)
-        by_states[states] = _outcome(earned, neutral, book)
+        by_states[states] = _outcome(earned, marked, neutral, book)
         found.setdefault(by_states[states], earned)
     return Outcomes(found, exact=True, moving=dict(_moving(casts, by_states)))
 
@@ -94,11 +95,12 @@ def _changes(at: int, by_states: Mapping[tuple[str, ...], Outcome]) -> Iterator[
             yield JUDGEMENT
 
 
-def _outcome(earned: Credit, neutral: int, book: RuleBook) -> Outcome:
-    within = charged(earned, book)
+def _outcome(earned: Credit, marked: int, neutral: int, book: RuleBook) -> Outcome:
+    """``marked`` and ``neutral``: thousandths taken whatever the casts are."""
+    within, few = charged(earned, book), few_of(earned, book)
     return Outcome(
-        start=book.start.points.thousandths + _total(start_lines(earned, book)),
-        neutral=neutral + _total(few_lines(earned, book)),
+        start=book.start.points.thousandths + marked + earned_total(earned, book),
+        neutral=neutral - (few.points.thousandths if few is not None else 0),
         charged=len(within) * book.cast.tolerance.points.thousandths,
         spared=spared_on(earned, within, book),
     )

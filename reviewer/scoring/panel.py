@@ -110,11 +110,16 @@ def fact_lines(facts: Sequence[Mark], book: RuleBook) -> Iterator[Line]:
             yield Line(fact.clause, "neutral", None, -fact.points, saying, why, book.source(fact.clause))
 
 
-def few_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
-    """What a routine of few elements costs: of several bands the smallest that fits."""
+def few_of(credit: Credit, book: RuleBook) -> Few | None:
+    """The band of few elements that fits: of several the smallest."""
     fitting = [few for few in book.all(Few) if credit.number(few.counting) < few.number]
-    if fitting:
-        few = min(fitting, key=lambda one: one.number)
+    return min(fitting, key=lambda one: one.number, default=None)
+
+
+def few_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
+    """What a routine of few elements costs."""
+    few = few_of(credit, book)
+    if few is not None:
         number = credit.number(few.counting)
         why = message(
             "{number} elements {how}, fewer than {least}.", number=number, how=few.counting, least=few.number

@@ -1,6 +1,6 @@
 """The start value: what is missing, restricted or not begun is taken from it; what a book gives is gained."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from reviewer.scoring.routine import Credit, Placed
 from reviewer.scoring.values import value_lines
@@ -21,12 +21,27 @@ def start_lines(credit: Credit, book: RuleBook) -> tuple[Line, ...]:
 
 def owed_lines(credit: Credit, book: RuleBook) -> tuple[Line, ...]:
     """Of these lines, those that do not come from the values of elements."""
-    return (
-        *_value_parts(credit, book),
-        *_requirements(credit, book),
-        *_restricted(credit, book),
-        *_roles(credit, book),
-    )
+    return (*_value_parts(credit, book), *_requirements(credit, book), *marked_lines(credit.placed, book))
+
+
+def marked_lines(placed: Sequence[Placed], book: RuleBook) -> tuple[Line, ...]:
+    """Of these lines, those that come from what was marked, whatever the casts are."""
+    return (*_restricted(placed, book), *_roles(placed, book))
+
+
+def earned_total(credit: Credit, book: RuleBook) -> int:
+    """Thousandths of the lines that come from what was earned: all but `marked_lines`."""
+    needed = book.one(ValueParts)
+    total = -_lacking(credit, needed) * needed.points.thousandths if needed is not None else 0
+    for required in book.all(Required):
+        met = any(meets(required, one) for one in credit.counting)
+        if met == required.gives:
+            total += required.points.thousandths if required.gives else -required.points.thousandths
+    return total + sum(line.points.thousandths for line in value_lines(credit, book))
+
+
+def _lacking(credit: Credit, needed: ValueParts) -> int:
+    return max(needed.number - len(credit.earning), 0)
 
 
 def missing(credit: Credit, book: RuleBook) -> Iterator[Required]:
@@ -52,10 +67,10 @@ def meets(required: Required, one: Placed) -> bool:
 
 def _value_parts(credit: Credit, book: RuleBook) -> Iterator[Line]:
     needed = book.one(ValueParts)
-    earned = len(credit.earning)
-    if needed is not None and earned < needed.number:
-        why = message("{earned} of {needed} value parts were earned.", earned=earned, needed=needed.number)
-        yield _line(book, needed.clause, -(needed.points * (needed.number - earned)), (), why)
+    if needed is not None and _lacking(credit, needed):
+        counted = {"earned": len(credit.earning), "needed": needed.number}
+        why = message("{earned} of {needed} value parts were earned.", **counted)
+        yield _line(book, needed.clause, -(needed.points * _lacking(credit, needed)), (), why)
 
 
 def _requirements(credit: Credit, book: RuleBook) -> Iterator[Line]:
@@ -71,10 +86,10 @@ def _requirements(credit: Credit, book: RuleBook) -> Iterator[Line]:
             yield _line(book, required.clause, -required.points, tried, why)
 
 
-def _restricted(credit: Credit, book: RuleBook) -> Iterator[Line]:
+def _restricted(placed: Sequence[Placed], book: RuleBook) -> Iterator[Line]:
     cost = book.one(RestrictedCost)
     charged: set[str] = set()
-    for one in credit.placed if cost is not None else ():
+    for one in placed if cost is not None else ():
         if cost is None or one.element.status != RESTRICTED or one.merged:
             continue
         if cost.repeated == "once" and one.mark.code in charged:
@@ -84,11 +99,11 @@ def _restricted(credit: Credit, book: RuleBook) -> Iterator[Line]:
         yield _line(book, cost.clause, -cost.points, (one.mark.id,), why)
 
 
-def _roles(credit: Credit, book: RuleBook) -> Iterator[Line]:
+def _roles(placed: Sequence[Placed], book: RuleBook) -> Iterator[Line]:
     rules = book.all(NoRole)
     for role in dict.fromkeys(rule.role for rule in rules):
         own = [rule for rule in rules if rule.role == role]
-        taking = [one for one in credit.placed if role in one.mark.roles]
+        taking = [one for one in placed if role in one.mark.roles]
         void = [next((rule for rule in own if _is_void(one, rule)), None) for one in taking]
         fits = [rule for rule in own if rule.when_none] if not taking else void
         if fits and fits[0] is not None and all(rule is not None for rule in fits):
