@@ -20,10 +20,12 @@ Array = NDArray[np.float64]
 
 RAIL_DIAMETER, RAIL_LENGTH = 40.0, 2400.0
 """mm; secondary page on written symbols, encyclopaedia page (FACTS: 4 cm, 240 cm)."""
-HEIGHT_SD = 10.0 / sqrt(3)
-"""mm; heights are set to within 1 cm (published apparatus norms), as a rectangle."""
-MAT_SD, LENGTH_SD = 10.0, 5.0
-"""mm; how far the mat's top and the rail's length are trusted (from memory)."""
+HEIGHT_SD = 10.0 / sqrt(6)
+"""mm; heights are set to within 1 cm (published apparatus norms) and aimed at their middle: a triangle
+(JCGM 100, 4.3.9)."""
+MAT_SD, LENGTH_SD = 10.0 / sqrt(3), 5.0
+"""mm; the mat's top is within 1 cm, as a rectangle (JCGM 100, 4.3.7), the rail's length well within it (from
+memory)."""
 SPREAD_SD, UNKNOWN_SPREAD_SD = 50.0, 150.0
 """mm; a spread entered may be wrong, and one that was not is anywhere it can be set (from memory)."""
 USUAL_SPREAD = 1430.0

@@ -6,7 +6,6 @@ solution: first order, as JCGM 100.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import combinations
 from math import hypot, log, radians, sqrt
 
@@ -39,7 +38,7 @@ _AWAY = 8000.0
 """mm; a hall is not endless, which keeps the least determined cameras apart."""
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
-_SUSPECTS = 5
+_SUSPECTS, _RUNS = 5, 3
 _DOUBT = 0.001
 """Chance below which residuals as large are not put down to the clicks."""
 _STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 1e-5])
@@ -120,7 +119,7 @@ def exchanged(
             (clicked[first][0], clicked[second][1]),
             (clicked[second][0], clicked[first][1]),
         )
-        if _Solver(trial, size, dimensions, click_sd).solve().agrees:
+        if _Solver(trial, size, dimensions, click_sd).solve(1).agrees:
             return clicked[first][0], clicked[second][0]
     return None
 
@@ -173,17 +172,22 @@ class _Solver:
         self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
         self.prior_sd[ORIGIN] = 2.5 * _AWAY
 
-    def solve(self) -> Calibration:
-        """The best of several beginnings."""
+    def solve(self, runs: int = _RUNS) -> Calibration:
+        """The best of so many of the most promising beginnings."""
+        with np.errstate(all="ignore"):  # what leads nowhere becomes infinite, and is left
+            return self._best(runs)
+
+    def _best(self, runs: int) -> Calibration:
         from scipy.optimize import least_squares
         from scipy.special import gammaincc
 
-        begun = sorted(self._beginnings, key=self._cost)[:3]
-        runs = [
+        settled = self._settled(self._beginnings())
+        begun = settled[np.argsort(self._costs(settled))[:runs]]
+        ends = [
             least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=60)
             for start in begun
         ]
-        best = min(runs, key=lambda run: float(run.cost))
+        best = min(ends, key=lambda end: float(end.cost))
         slopes = self._slopes(best.x)
         inverse: Array = np.asarray(np.linalg.inv(slopes.T @ slopes), dtype=np.float64)
         clicks = slopes[: 2 * len(self.spots)]
@@ -204,12 +208,11 @@ class _Solver:
             excess=1.0 if chance >= _DOUBT else max(1.0, sqrt(2 * float(best.cost) / free)),
         )
 
-    @cached_property
-    def _beginnings(self) -> list[Array]:
-        return [self._beginning(radians(yaw), focal) for yaw in _YAWS for focal in _FOCALS]
+    def _beginnings(self) -> Array:
+        """Cameras (n, 13) from all sides that see the points about as large and where they were clicked."""
+        return np.array([self._beginning(radians(yaw), focal) for yaw in _YAWS for focal in _FOCALS])
 
     def _beginning(self, yaw: float, focal: float) -> Array:
-        """A camera that sees the points about as large and where they were clicked."""
         camera = self.prior.copy()
         camera[ROTATION], camera[FOCAL] = (yaw, radians(5), 0.0), log(focal * max(self.size))
         places = apparatus.place(self.points, camera[MEASURES])
@@ -219,33 +222,37 @@ class _Solver:
         away = np.exp(camera[FOCAL]) * wide / seen
         aside = (self.spots.mean(axis=0) - middle(self.size)) / np.exp(camera[FOCAL]) * away
         camera[ORIGIN] = np.array([*aside, away]) - turn @ centre
-        return self._settled(camera)
-
-    def _settled(self, camera: Array) -> Array:
-        """A few damped steps, as long as they lead nearer: enough to tell good beginnings from bad ones."""
-        for _ in range(3):
-            misfits, slopes = self._misfits(camera), self._slopes(camera) * _SCALES
-            damped = slopes.T @ slopes + 0.01 * np.eye(SIZE)
-            stepped = camera - np.linalg.solve(damped, slopes.T @ misfits) * _SCALES
-            if not self._cost(stepped) < float(misfits @ misfits):
-                break
-            camera = stepped
         return camera
 
-    def _cost(self, camera: Array) -> float:
-        cost = float(np.sum(self._misfits(camera) ** 2))
-        return cost if np.isfinite(cost) else float("inf")
+    def _settled(self, cameras: Array) -> Array:
+        """A few damped steps, as long as they lead nearer: enough to tell good beginnings from bad ones."""
+        for _ in range(3):
+            misfits, slopes = self._misfits(cameras), self._slopes(cameras) * _SCALES
+            turned = np.swapaxes(slopes, -1, -2)
+            steps = np.linalg.solve(turned @ slopes + 0.01 * np.eye(SIZE), turned @ misfits[..., None])
+            stepped = cameras - steps[..., 0] * _SCALES
+            nearer = self._costs(stepped) < self._costs(cameras)
+            cameras = np.where(nearer[:, None], stepped, cameras)
+        return cameras
 
-    def _misfits(self, camera: Array) -> Array:
-        off = (self._seen(camera) - self.spots) / self.click_sd
-        return np.concatenate([off.ravel(), (camera - self.prior) / self.prior_sd])
+    def _costs(self, cameras: Array) -> Array:
+        costs = np.sum(self._misfits(cameras) ** 2, axis=-1)
+        return np.where(np.isfinite(costs), costs, np.inf)
 
-    def _slopes(self, camera: Array) -> Array:
-        """Derivatives of the misfits by central differences, all numbers at once."""
-        moved = np.diag(_STEPS)
-        ahead, behind = self._seen(camera + moved), self._seen(camera - moved)
-        steep = ((ahead - behind) / (2 * _STEPS[:, None, None]) / self.click_sd).reshape(SIZE, -1).T
-        return np.concatenate([steep, np.diag(1.0 / self.prior_sd)])
+    def _misfits(self, cameras: Array) -> Array:
+        """By how many standard deviations clicks and numbers are off, (..., m), for cameras (..., 13)."""
+        off = (self._seen(cameras) - self.spots) / self.click_sd
+        clicks = off.reshape(*off.shape[:-2], -1)
+        return np.concatenate([clicks, (cameras - self.prior) / self.prior_sd], axis=-1)
 
-    def _seen(self, camera: Array) -> Array:
-        return project(camera, apparatus.place(self.points, camera[..., MEASURES]), self.size)
+    def _slopes(self, cameras: Array) -> Array:
+        """Derivatives of the misfits by central differences, (..., m, 13), all numbers at once."""
+        moved, around = np.diag(_STEPS), cameras[..., None, :]
+        apart = self._seen(around + moved) - self._seen(around - moved)
+        steep = apart / (2 * _STEPS[:, None, None]) / self.click_sd
+        clicks = np.swapaxes(steep.reshape(*steep.shape[:-2], -1), -1, -2)
+        known = np.broadcast_to(np.diag(1.0 / self.prior_sd), (*clicks.shape[:-2], SIZE, SIZE))
+        return np.concatenate([clicks, known], axis=-2)
+
+    def _seen(self, cameras: Array) -> Array:
+        return project(cameras, apparatus.place(self.points, cameras[..., MEASURES]), self.size)

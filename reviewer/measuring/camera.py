@@ -13,14 +13,20 @@ Array = NDArray[np.float64]
 
 ROTATION, FOCAL, ORIGIN, MEASURES, RADIAL = slice(0, 3), 3, slice(4, 7), slice(7, 12), 12
 SIZE = 13
-_SQUARE_ON = np.array([[1.0, 0.0, 0.0], [0.0, 0.0, -1.0], [0.0, 1.0, 0.0]])
 _INVERSIONS = 8
 
 
 def rotation(angles: Array) -> Array:
     """World to camera, (..., 3, 3), for yaw, pitch and roll (..., 3) in radians."""
-    yaw, pitch, roll = (angles[..., k] for k in range(3))
-    return np.asarray(_about(2, roll) @ _about(0, pitch) @ _SQUARE_ON @ _about(2, -yaw))
+    (yaw, pitch, roll), (side, dip, lean) = (
+        np.moveaxis(np.cos(angles), -1, 0),
+        np.moveaxis(np.sin(angles), -1, 0),
+    )
+    right = np.stack([yaw, side, np.zeros_like(yaw)], axis=-1)
+    down = np.stack([dip * side, -dip * yaw, -pitch], axis=-1)
+    ahead = np.stack([-pitch * side, pitch * yaw, -dip], axis=-1)
+    roll, lean = roll[..., None], lean[..., None]
+    return np.stack([roll * right - lean * down, lean * right + roll * down, ahead], axis=-2)
 
 
 def project(camera: Array, places: Array, size: tuple[int, int]) -> Array:
@@ -55,13 +61,3 @@ def _straightened(bent: Array, radial: Array) -> Array:
     for _ in range(_INVERSIONS):
         flat = bent / (1.0 + radial[..., None, None] * np.sum(flat**2, axis=-1, keepdims=True))
     return flat
-
-
-def _about(axis: int, angle: Array) -> Array:
-    cos, sin, zero = np.cos(angle), np.sin(angle), np.zeros_like(angle)
-    one = np.ones_like(angle)
-    if axis == 2:
-        rows = [[cos, -sin, zero], [sin, cos, zero], [zero, zero, one]]
-    else:
-        rows = [[one, zero, zero], [zero, cos, -sin], [zero, sin, cos]]
-    return np.stack([np.stack(row, axis=-1) for row in rows], axis=-2)

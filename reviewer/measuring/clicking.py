@@ -9,6 +9,10 @@ from reviewer.terms.readings import Clicks
 
 ASSUMED_CLICK_SD = 2.0
 """Pixels by which one click scatters when nobody said and nobody clicked twice (from memory)."""
+LEAST_CLICK_SD = 0.1
+"""Pixels; no click is believed to be better, whatever was stated or two clicks on one spot make it seem."""
+_ASSUMED_FREEDOMS = 4
+"""How many repeated clicks what was stated or assumed is worth, for points that were clicked once."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +48,22 @@ def scatter(clicks: Clicks) -> Scatter:
                 squares += stdev(side) ** 2 * (len(spots) - 1)
                 freedoms += len(spots) - 1
     if freedoms and squares:
-        return Scatter(sqrt(squares / freedoms), "spread of repeated clicks", freedoms)
+        return Scatter(_believed(sqrt(squares / freedoms)), "spread of repeated clicks", freedoms)
     if clicks.click_sd is not None:
-        return Scatter(pixels(clicks.click_sd), f"{clicks.click_sd} px stated")
+        return Scatter(_believed(pixels(clicks.click_sd)), f"{clicks.click_sd} px stated")
     return Scatter(ASSUMED_CLICK_SD, f"{ASSUMED_CLICK_SD:.0f} px assumed")
+
+
+def apparatus_sd(clicks: Clicks) -> float:
+    """How far a click on the apparatus scatters, px: these are not repeated, so few clicks on the body that
+    happen to agree do not outweigh what was stated or assumed.
+    """
+    shown = scatter(clicks)
+    if shown.freedoms is None:
+        return shown.sd
+    stated = ASSUMED_CLICK_SD if clicks.click_sd is None else _believed(pixels(clicks.click_sd))
+    squares = shown.freedoms * shown.sd**2 + _ASSUMED_FREEDOMS * stated**2
+    return sqrt(squares / (shown.freedoms + _ASSUMED_FREEDOMS))
 
 
 def joint(clicks: Clicks, name: str) -> Joint:
@@ -60,3 +76,7 @@ def joint(clicks: Clicks, name: str) -> Joint:
 def pixels(size: Pixels) -> float:
     """Pixels as a number."""
     return size.thousandths / 1000
+
+
+def _believed(sd: float) -> float:
+    return max(sd, LEAST_CLICK_SD)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, radians, sqrt, tan
 from statistics import fmean
 
-from reviewer.measuring.clicking import Joint, pixels, scatter
+from reviewer.measuring.clicking import Joint, apparatus_sd, pixels
 from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
@@ -57,7 +57,7 @@ def roll(clicks: Clicks) -> Roll | None:
     for foot in (name for name in spots if "-foot-" in name):
         rail = foot.replace("-foot-", "-rail-")
         if rail in spots:
-            found.append(_lean(spots[rail], spots[foot], scatter(clicks).sd))
+            found.append(_lean(spots[rail], spots[foot], apparatus_sd(clicks)))
     if not found:
         return None
     uncertainty = sqrt(sum(u * u for _, u in found)) / len(found)

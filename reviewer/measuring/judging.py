@@ -2,6 +2,7 @@
 
 from math import hypot
 
+from reviewer.measuring import body
 from reviewer.measuring.calibration import FEWEST, Calibration, exchanged
 from reviewer.measuring.clicking import pixels
 from reviewer.measuring.errors import MeasuringError
@@ -12,13 +13,17 @@ from reviewer.terms.readings import Clicks
 GOOD = "good"
 MOST_EXCESS = 3.0
 """Times larger than the clicks explain beyond which no angle is given."""
+BEYOND_VERTICAL = 105.0
+"""Degrees either way beyond which a body is not cast but upside down or to the other side (from memory)."""
 
 
 def check_of(clicks: Clicks, camera: Calibration | None, has_upright: bool) -> str:
     """``good``, or what the camera's correction lacks."""
     if camera is None:
         turned = f"camera yaw not corrected, taken to be up to {ASSUMED_YAW:.0f} degrees"
-        return f"roll only: {turned}" if has_upright else f"no upright, roll not corrected; {turned}"
+        kept = f"roll only: {turned}" if has_upright else f"no upright, roll not corrected; {turned}"
+        few = len(clicks.apparatus)
+        return f"{kept}; {few} points do not give the camera, click six or more" if few else kept
     if camera.left_out:
         name = camera.left_out[0]
         return f"{name} lies {hypot(*camera.residuals[name]):.0f} px from where it can be and was left out"
@@ -27,6 +32,27 @@ def check_of(clicks: Clicks, camera: Calibration | None, has_upright: bool) -> s
     if len(camera.residuals) == FEWEST:
         return "four points: nothing checks a wrong click or a wrong assumption"
     return GOOD
+
+
+def doubt_of_line(clicks: Clicks, degrees: float, length: float | None) -> str | None:
+    """What no cast is like, so that the joints, the side or the measures named are doubtful; None if nothing.
+
+    ``length`` of the line in mm, None where it is not known.
+    """
+    if not -BEYOND_VERTICAL <= degrees <= BEYOND_VERTICAL:
+        said = "its first joint, and not on the side named" if clicks.cast_to else "its first joint"
+        return (
+            f"the line points back from {said}: see which joint is which and to which side the body is cast"
+        )
+    if length is None:
+        return None
+    stature = None if clicks.height is None else clicks.height.thousandths / 1000
+    shortest, tallest = body.STATURES if stature is None else (stature, stature)
+    least, most = body.LENGTHS[clicks.line]
+    if least * shortest <= length <= most * tallest:
+        return None
+    whom = "an athlete" if stature is None else f"an athlete of {stature:.0f} mm"
+    return f"the line is {length:.0f} mm long, which it cannot be on {whom}: see joints, height and points"
 
 
 def refuse_misfit(clicks: Clicks, camera: Calibration) -> None:

@@ -11,9 +11,9 @@ import numpy as np
 from reviewer.measuring import body, flat
 from reviewer.measuring.calibration import FEWEST, Calibration, calibrate
 from reviewer.measuring.checks import refuse_unmeasurable
-from reviewer.measuring.clicking import joint, pixels, scatter
+from reviewer.measuring.clicking import apparatus_sd, joint, pixels, scatter
 from reviewer.measuring.coverage import factor95
-from reviewer.measuring.judging import check_of, refuse_misfit
+from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, refuse_misfit
 from reviewer.measuring.trueplane import BODY, Line, Measured, elevation
 from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.readings import Calibrated, Clicks, Dimensions, Reading
@@ -37,11 +37,11 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
     camera = _camera(clicks)
     if camera is None:
         budget = flat.budget(first, second, length, rolled, roll_only, scattered.said)
-        value = roll_only
+        value, reach = roll_only, None
     else:
         found = _in_true_plane(clicks, camera, to_right)
         budget = [(f"{BODY}, {scattered.said}" if name == BODY else name, u) for name, u in found.budget]
-        value = found.degrees
+        value, reach = found.degrees, found.length
     total = sqrt(sum(size * size for _, size in budget))
     half = factor95(total, budget[0][1], scattered.freedoms) * total
     return Reading(
@@ -54,7 +54,7 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
         naive=_degrees(flat.elevation(seen, to_right)),
         roll_only=None if rolled is None else _degrees(roll_only),
         budget=tuple((source, _degrees(min(size, _STEEPEST))) for source, size in budget),
-        calibration=_calibrated(clicks, camera, rolled),
+        calibration=_calibrated(clicks, camera, rolled, doubt_of_line(clicks, value, reach)),
     )
 
 
@@ -63,7 +63,7 @@ def _camera(clicks: Clicks) -> Calibration | None:
     if len(clicks.apparatus) < FEWEST:
         return None
     spots = tuple((name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus)
-    found = _solved(spots, clicks.picture, clicks.dimensions, scatter(clicks).sd)
+    found = _solved(spots, clicks.picture, clicks.dimensions, apparatus_sd(clicks))
     refuse_misfit(clicks, found)
     return found
 
@@ -97,13 +97,16 @@ def _in_true_plane(clicks: Clicks, camera: Calibration, to_right: bool) -> Measu
     )
 
 
-def _calibrated(clicks: Clicks, camera: Calibration | None, rolled: flat.Roll | None) -> Calibrated:
+def _calibrated(
+    clicks: Clicks, camera: Calibration | None, rolled: flat.Roll | None, doubt: str | None
+) -> Calibrated:
+    checked = check_of(clicks, camera, rolled is not None)
+    if doubt is not None:
+        checked = doubt if checked == GOOD else f"{doubt}; {checked}"
     if camera is None:
-        points = 0 if rolled is None else rolled.points
-        return Calibrated(points, None, (), check_of(clicks, None, rolled is not None))
+        return Calibrated(0 if rolled is None else rolled.points, None, (), checked)
     residuals = tuple((name, (_pixels(x), _pixels(y))) for name, (x, y) in sorted(camera.residuals.items()))
-    used = len(residuals) - len(camera.left_out)
-    return Calibrated(used, _pixels(camera.rms), residuals, check_of(clicks, camera, rolled is not None))
+    return Calibrated(len(residuals) - len(camera.left_out), _pixels(camera.rms), residuals, checked)
 
 
 def _degrees(size: float) -> Degrees:
