@@ -27,7 +27,9 @@ def fault(record: Record, clause: str) -> Iterator[Fault]:
     amounts = _amounts(record)
     scope = record.choice("scope", SCOPES)
     code, name = record.code("fault"), record.text("name")
-    yield Fault(code, name, amounts, len(amounts) < 2 and not record.has("up-to"), scope, clause)
+    full_from = record.degrees("full-from") if record.has("full-from") else None
+    flat = len(amounts) < 2 and not record.has("up-to")
+    yield Fault(code, name, amounts, flat, scope, full_from, clause)
 
 
 def cap(record: Record, clause: str) -> Iterator[Cap]:

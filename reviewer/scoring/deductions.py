@@ -6,16 +6,22 @@ from functools import lru_cache
 from reviewer.scoring import sumsets
 from reviewer.scoring.execution import Group, Taken, caps
 from reviewer.terms.marks import Mark
-from reviewer.terms.provisions import Cap
+from reviewer.terms.provisions import Cap, Fault
 from reviewer.terms.rulebook import RuleBook
 
 
 def menu(mark: Mark, book: RuleBook) -> tuple[int, ...]:
     """Thousandths a fault may cost, rising: what was said, or any permitted amount where it may be argued."""
     fault = book.fault_of[mark.code]
-    if fault.flat or not mark.arguable:
+    if fault.flat or not mark.arguable or _costs_its_most(mark, fault):
         return (mark.amount.thousandths if mark.amount else 0,)
     return menus(book)[mark.code]
+
+
+def _costs_its_most(mark: Mark, fault: Fault) -> bool:
+    """Whether a measured bend leaves nothing to argue about."""
+    bent = mark.angle.value if mark.angle is not None else None
+    return bent is not None and fault.full_from is not None and bent >= fault.full_from
 
 
 @lru_cache(maxsize=64)

@@ -26,7 +26,7 @@ def notes(marks: Sorted, credit: Credit, spread: Spreading | None, book: RuleBoo
         *_requirements(credit, book),
         *(note for own in sheets for note in _two_names(own, book)),
         *(note for own in sheets for note in _not_on_top(own, credit, book)),
-        *(note for own in sheets for note in _time(own, book)),
+        *(note for own in sheets for note in _time(own, credit, book)),
         *_slowed(marks.slowed),
         *_lengths(marks.facts, book),
         *_panel(len(sheets), spread, book),
@@ -105,7 +105,7 @@ def _not_on_top(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Itera
             yield Note("not-on-top", tolerance.clause, (mark.id,), why)
 
 
-def _time(faults: Sequence[Mark], book: RuleBook) -> Iterator[Note]:
+def _time(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Iterator[Note]:
     for rule in book.all(TimeLimit):
         for mark in faults:
             late = mark.clock is not None and mark.clock.exceeds(
@@ -113,11 +113,19 @@ def _time(faults: Sequence[Mark], book: RuleBook) -> Iterator[Note]:
             )
             if late and mark.code in rule.after:
                 why = message(
-                    "{clock} is more than the {within} there are to go on: the exercise is ended here.",
+                    "{clock} is more than the {within} there are to go on: the exercise is ended here, "
+                    "and what comes after is no part of it.",
                     clock=mark.clock,
                     within=rule.within,
                 )
-                yield Note("time-limit", rule.clause, (mark.id,), why)
+                yield Note("time-limit", rule.clause, (mark.id, *_after(mark, credit)), why)
+
+
+def _after(fault: Mark, credit: Credit) -> Iterator[str]:
+    """Ids of the elements that come after the one a fault belongs to."""
+    ids = [one.mark.id for one in credit.placed]
+    if fault.element in ids:
+        yield from ids[ids.index(fault.element) + 1 :]
 
 
 def _slowed(marks: Sequence[Mark]) -> Iterator[Note]:

@@ -8,7 +8,7 @@ from operator import attrgetter
 from reviewer.terms.exact import Degrees
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
-from reviewer.terms.provisions import JudgeDecides
+from reviewer.terms.provisions import Fault, JudgeDecides
 from reviewer.terms.rulebook import RuleBook
 
 _HALF_TURN = Degrees.parse("180")
@@ -23,7 +23,7 @@ _FAULTS_OWN = {"amount": "an amount", "clock": "a clock"}
 _FACTS_OWN = {"length": "a length"}
 _SENSELESS: Mapping[str, Mapping[str, str]] = {
     "element": _FAULTS_OWN | _FACTS_OWN,
-    "fault": _ELEMENTS_OWN | _FACTS_OWN,
+    "fault": {field: words for field, words in _ELEMENTS_OWN.items() if field != "angle"} | _FACTS_OWN,
     "fact": _ELEMENTS_OWN | _FAULTS_OWN,
 }
 """Kind of mark to what has no sense beside it: the field and its words."""
@@ -38,6 +38,7 @@ def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
         known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
         elements={mark.id for mark in marks if mark.kind == "element"},
         several=len({mark.judge for mark in marks if mark.kind == "fault" and mark.judge}) > 1,
+        ambiguous=_ambiguous(marks),
     )
     return tuple(problem for mark in marks for problem in _problems(mark, about, book))
 
@@ -50,6 +51,16 @@ class _About:
     known: Mapping[str, Mapping[str, object]]
     elements: set[str]
     several: bool
+    ambiguous: frozenset[str]
+
+
+def _ambiguous(marks: Sequence[Mark]) -> frozenset[str]:
+    """What elements of different codes are called alike."""
+    codes: dict[str, set[str]] = {}
+    for mark in marks:
+        if mark.called is not None:
+            codes.setdefault(mark.called, set()).add(mark.code)
+    return frozenset(called for called, own in codes.items() if len(own) > 1)
 
 
 def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
@@ -65,6 +76,9 @@ def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
         what = f"The edition {book.id} has no {mark.kind} {mark.code!r}."
         yield Problem(f"unknown-{mark.kind}", mark.id, what, "See `reviewer rules show`.")
     elif mark.kind == "element":
+        if mark.called in about.ambiguous:
+            what = f"{mark.called!r} is said of elements of different codes."
+            yield Problem("called-alike", mark.id, what, "Call each element what its table calls it.")
         yield from _of_element(mark, book)
     elif mark.kind == "fault":
         yield from _of_fault(mark, about, book)
@@ -107,9 +121,25 @@ def _of_fault(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
         if mark.amount is None:
             what = "It does not say what it costs."
         yield Problem("amount-not-permitted", mark.id, what, f"Use one of: {amounts}.")
+    yield from _bent(mark, book.fault_of[mark.code])
     if mark.element is not None and mark.element not in about.elements:
         what = f"It belongs to {mark.element}, which is no element here."
         yield Problem("no-element", mark.id, what, "Name an element of this routine, or none.")
     if about.several and mark.judge is None:
         what = "Several judges are named, and this fault says none."
         yield Problem("no-judge", mark.id, what, "Say whose it is.")
+
+
+def _bent(mark: Mark, fault: Fault) -> Iterator[Problem]:
+    """An angle of a fault: from the book's limit on the fault costs its most."""
+    if mark.angle is None:
+        return
+    if fault.full_from is None or mark.angle.value is None:
+        yield Problem("no-sense", mark.id, f"{mark.code} is not judged by an angle.", "Take it away.")
+    elif not Degrees(0) <= mark.angle.value <= _HALF_TURN:
+        yield Problem(
+            "no-angle", mark.id, f"{mark.angle.value} degrees is no bend.", "Give 0 to 180 degrees."
+        )
+    elif mark.angle.value >= fault.full_from and mark.amount != fault.amounts[-1]:
+        what = f"Bent by {mark.angle.value} degrees, {fault.full_from} or more: it costs {fault.amounts[-1]}."
+        yield Problem("amount-not-permitted", mark.id, what, f"Use {fault.amounts[-1]}, or mend the angle.")

@@ -34,13 +34,17 @@ class Element:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """An execution fault: permitted amounts, rising; ``flat`` where there is one; ``scope`` of `SCOPES`."""
+    """An execution fault: permitted amounts, rising; ``flat`` where there is one; ``scope`` of `SCOPES`.
+
+    From ``full_from`` degrees of bend on it costs its most.
+    """
 
     code: str
     name: str
     amounts: tuple[Points, ...]
     flat: bool
     scope: str
+    full_from: Degrees | None
     clause: str
 
 
