@@ -39,7 +39,8 @@ def guard_band(said: Data, names: Names) -> Words:
 
 def fault(said: Data, names: Names) -> Words:
     """What a fault costs."""
-    return [f"{amount(said)} points, {OFTEN.get(said['scope'], said['scope'])}."]
+    full = f" All of it from a bend of {said['full-from']} on." if "full-from" in said else ""
+    return [f"{amount(said)} points, {OFTEN.get(said['scope'], said['scope'])}.{full}"]
 
 
 def cap(said: Data, names: Names) -> Words:

@@ -49,12 +49,6 @@ def joined(words: Iterable[str], last: str = "and") -> str:
 
 
 def amount(fault: Data) -> str:
-    """What a fault may cost, and from which bend on it costs its most."""
-    full = f", all of it from {fault['full-from']}" if "full-from" in fault else ""
-    return _sizes(fault) + full
-
-
-def _sizes(fault: Data) -> str:
     """What a fault costs: ``0.500``, ``up to 0.300`` or ``0.100 or 0.300``."""
     if "up-to" in fault:
         return f"up to {number(fault['up-to'])}"
