@@ -11,12 +11,14 @@ from reviewer.actions.books import load_book
 from reviewer.actions.documents import read_marks
 from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.marking import Change
+from reviewer.scoring.panel import size_is_known
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.provisions import Connection, ElementValues, Required
 from reviewer.terms.rulebook import RuleBook
 
 _NOUGHT = Points(0)
+_UNKNOWN_SIZE = "The edition {} says nothing of {} judges: all scores are averaged."
 
 
 def panel_document(
@@ -49,13 +51,22 @@ def scores_on_sheets(sheets: Mapping[str, Path], book: RuleBook) -> dict[str, Po
 def _score_on_sheet(path: Path, book: RuleBook) -> Points:
     read = read_marks(path)
     sheet = scoring.score(read.marks, book.read_as(others_in(book, read.interpretations)))
-    problems = [*all_not_open(read.interpretations, book), *sheet.problems]
+    problems = [*_other_book(read.rule_book, book)]
+    problems = problems or [*all_not_open(read.interpretations, book), *sheet.problems]
     if problems:
         raise DocumentError(replace(one, where=f"{path.name}: {one.where}") for one in problems)
     if len(sheet.judges) > 1:
         said = f"{len(sheet.judges)} judges deduct on this sheet."
         raise DocumentError(Problem("several-judges", path.name, said, "Give a sheet for each judge."))
     return sheet.judges[0].score
+
+
+def _other_book(named: str | None, book: RuleBook) -> Iterator[Problem]:
+    if named not in (None, book.id):
+        said = f"The sheet is of the edition {named}, and the panel is scored by {book.id}."
+        yield Problem(
+            "other-rule-book", "rule_book", said, f"Score by --rule-book {named}, or mend the sheet."
+        )
 
 
 def keep_panel(audit: Audit, scores: Mapping[str, Points], after: Mapping[str, Points]) -> dict[str, Any]:
@@ -106,6 +117,7 @@ def panel_result(
             "clause": spread.clause,
         },
         "final_score": str(found.final_score),
+        "remarks": [] if size_is_known(len(scores), book) else [_UNKNOWN_SIZE.format(book.id, len(scores))],
     }
 
 

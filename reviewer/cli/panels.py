@@ -82,6 +82,8 @@ def _tell(found: dict[str, Any]) -> None:
         click.echo(
             f"  average {one['panel_average']} of {', '.join(one['counting'])} · final {one['final_score']}"
         )
+        for remark in one["remarks"]:
+            click.echo(f"  mind: {remark}")
         spread = one["spread"]
         if spread is not None:
             word = "within" if spread["within"] else "more than"

@@ -56,8 +56,12 @@ def _result(score: dict[str, Any]) -> Iterator[str]:
     if seen is not None:
         without = ", ".join(seen["left_out"])
         yield f"Of what could be seen at full speed: {seen['final_score']} (without {without})"
+    if score["spread"] is not None:
+        yield f"The judges lie {_apart(score['spread'])}"
     for when, one in score.get("panel", {}).items():
-        yield f"The panel's own scores {when} a conference: {one['final_score']}"
+        judges = ", ".join(f"{own['judge']} {own['score']}" for own in one["judges"])
+        said = f" · {_apart(one['spread'])}" if one["spread"] is not None else ""
+        yield f"The panel's own scores {when} a conference: {judges} · {one['final_score']}{said}"
     rests = score["rests_on"]
     if rests["deductions"]:
         yield (
@@ -71,7 +75,7 @@ def _reachable(score: dict[str, Any]) -> Iterator[str]:
     yield f"Reachable on these marks: {_range(found)}"
     for one in found["decisions"]:
         yield f"          {one['kind']}: {one['why']} ({', '.join(one['marks'])})"
-    if len(found["decisions"]) > 1:
+    if found["decisions"]:
         yield f"  what can be asked alone: {_range(apart['facts'])}"
         yield f"  judgement of execution alone: {_range(apart['judgement'])}"
     others = apart["with_other_readings"]
@@ -95,6 +99,12 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
     others = towards["with_other_readings"]
     if others is not None and not posted["reachable"] and others["reachable"]:
         yield "          With another reading of what the rules leave open it would be."
+
+
+def _apart(spread: dict[str, Any]) -> str:
+    """How far judges lie apart, and how far they may."""
+    word = "within" if spread["within"] else "more than"
+    return f"{spread['spread']} apart, {word} the {spread['allowed']} allowed (clause {spread['clause']})"
 
 
 def _range(found: dict[str, Any]) -> str:
