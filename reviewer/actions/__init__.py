@@ -5,6 +5,7 @@ from reviewer.actions.books import book_document, check_book, load_book, shipped
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
+from reviewer.actions.following import follow_file
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.marking import (
     Change,
@@ -83,6 +84,7 @@ __all__ = [
     "enter_panel",
     "enter_posted",
     "export_marks",
+    "follow_file",
     "frame_of_moment",
     "frames_document",
     "frames_of",

@@ -10,6 +10,7 @@ from reviewer import __version__, actions
 from reviewer.cli import say
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.evidence import frames, measure, still
+from reviewer.cli.following import follow
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.panels import panel
 from reviewer.cli.posted import posted
@@ -113,6 +114,7 @@ for command in (
     interpret,
     panel,
     measure,
+    follow,
     posted,
     report,
     verify,

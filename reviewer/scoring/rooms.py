@@ -90,10 +90,10 @@ def _matters(part: Provision, own: Sorted, book: RuleBook) -> bool:
         case Withheld(test="status"):
             return any(known[mark.code].status == part.value for mark in own.elements)
         case NoRole():
-            return any(part.role in m.roles and known[m.code].status in part.statuses for m in own.elements)
+            taking = [known[mark.code] for mark in own.elements if part.role in mark.roles]
+            return any(one.status in part.statuses for one in taking) or (part.when_none and not taking)
         case RestrictedCost():
-            done = [mark.code for mark in own.elements if known[mark.code].status == RESTRICTED]
-            return len(done) > len(set(done))
+            return any(known[mark.code].status == RESTRICTED for mark in own.elements)
         case PanelSize():
             return len(own.faults) == part.judges
         case CastTolerance():

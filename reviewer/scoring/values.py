@@ -48,14 +48,15 @@ def counting(credit: Credit, book: RuleBook) -> tuple[Placed, ...]:
 def most_and_least(sure: Credit, possible: Credit, book: RuleBook) -> tuple[Points, Points]:
     """Bounds on what values and connections come to, between what surely and what possibly earns.
 
-    Least: the sure ones, where the element that always counts may crowd out one of them, and no connection.
+    Least: the sure ones, of which each element that always counts may crowd out one, and no connection.
     Most: the highest of all possible ones, and every possible connection.
     """
     values, limit = book.one(ElementValues), book.one(CountingElements)
     if values is None:
         return Points(0), Points(0)
     number = limit.number if limit else len(possible.earning)
-    least = _highest(sure, values, max(number - 1, 0))
+    always = [one for one in possible.placed if limit and limit.always and limit.role in one.mark.roles]
+    least = _highest(sure, values, max(number - len(always), 0))
     most = _highest(possible, values, number)
     gains = sum(rule.points.thousandths for _, _, rule in _joined(possible, book, values))
     gains += sum(bonus.points.thousandths for _, bonus in _bonuses(possible, book, values))

@@ -1,4 +1,4 @@
-"""Benchmarks of the picture: how exact and how immediate it is. Figures, not gates: the exit code is 0.
+"""Benchmarks: how exact and immediate the picture is, how quick the score. Figures, not gates: exit code 0.
 
 From the root of the repository, in an environment with the project's ``test`` extra and with ``ffmpeg``,
 ``ffprobe`` and (where there is no screen) ``Xvfb`` on the path::
@@ -74,7 +74,7 @@ def _setting(keep: Path | None, *, quick: bool) -> Iterator[Setting]:
 
 def _measured(job: Job, setting: Setting, environment: dict[str, str]) -> Outcome:
     try:
-        if ROWS[job.row].about:
+        if ROWS[job.row].about and ROWS[job.row].recorded:
             large(setting, job.about)  # outside the time limit: it is made once
     except (OSError, subprocess.CalledProcessError) as fault:
         return Outcome(job, (), f"the recording could not be made: {fault}")

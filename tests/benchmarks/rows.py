@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from tests.benchmarks.clips import CHOSEN, EVERY
 
 LARGE = ("1080p60", "2160p60")
+EDITIONS = ("demo-bars-2", "international-bars")
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,11 +17,13 @@ class Row:
         says: what is measured, for the command's help.
         about: what it is measured on, one after the other; empty for the table of formats.
         limit: seconds after which a measurement is given up.
+        recorded: whether these are labels of large recordings; else the row's module knows what they are.
     """
 
     says: str
     about: tuple[str, ...]
     limit: int
+    recorded: bool = True
 
 
 ROWS = {
@@ -34,6 +37,8 @@ ROWS = {
     "dragging": Row("dragging along the routine strip", LARGE, 900),
     "memory": Row("growth of resident memory", LARGE, 900),
     "playing": Row("share of frames shown while playing", LARGE, 900),
+    "protractor": Row("the protractor against known cameras", ("cameras",), 1800, recorded=False),
+    "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 
 

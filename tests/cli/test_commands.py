@@ -26,6 +26,7 @@ COMMANDS = (
     "panel",
     "posted",
     "measure",
+    "follow",
     "report",
     "verify",
     "rules",

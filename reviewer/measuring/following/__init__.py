@@ -1,0 +1,55 @@
+"""A body line followed from clicked frames to both sides, and the highest moment of the cast."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from reviewer.measuring.following.blending import blended
+from reviewer.measuring.following.records import track_json
+from reviewer.measuring.following.sight import Sight
+from reviewer.measuring.following.stretching import Pictures, Stretch
+from reviewer.measuring.following.topping import top_of
+from reviewer.measuring.following.track import Top, Track
+from reviewer.measuring.protractor import measure
+from reviewer.terms.pictures import RecordingFacts
+from reviewer.terms.readings import Clicks
+
+LONGEST_SPAN_MS = 5000
+"""The farthest that is followed to each side of a clicked frame."""
+
+__all__ = ["LONGEST_SPAN_MS", "Pictures", "Top", "Track", "follow", "track_json"]
+
+
+def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures, span_ms: int) -> Track:
+    """Follow the joints ``span_ms`` to each side of each clicked frame, and find the top.
+
+    All of ``clicked`` ask for one line and carry the same apparatus. `MeasuringError` for clicks that give no
+    angle. The same pictures give the same track.
+    """
+    checks = [measure(clicks).calibration.check for clicks in clicked]
+    first = Sight(clicked[0])
+    sights = {clicks.frame: first.of(clicks) for clicks in clicked}
+    seen = {
+        clicks.frame: Stretch(clicks, sights[clicks.frame], lambda frame: _seconds(facts, frame)).seen(
+            pictures, _within(facts, clicks.frame, span_ms)
+        )
+        for clicks in clicked
+    }
+    frames = blended(seen, sights, lambda frame: facts.pts[frame])
+    top, why = top_of(frames, facts.time_base)
+    return Track(frames, top, why, checks[0])
+
+
+def _within(facts: RecordingFacts, frame: int, span_ms: int) -> range:
+    """The frames shown within the span of a frame's moment."""
+    tick = Fraction(facts.time_base.numerator, facts.time_base.denominator)
+    reach = Fraction(span_ms, 1000) / tick
+    first = last = frame
+    while first > 0 and facts.pts[frame] - facts.pts[first - 1] <= reach:
+        first -= 1
+    while last + 1 < len(facts.pts) and facts.pts[last + 1] - facts.pts[frame] <= reach:
+        last += 1
+    return range(first, last + 1)
+
+
+def _seconds(facts: RecordingFacts, frame: int) -> float:
+    return facts.pts[frame] * facts.time_base.numerator / facts.time_base.denominator

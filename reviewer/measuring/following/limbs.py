@@ -1,0 +1,155 @@
+"""The look of a limb beside a joint, and where it is found again: turned and moved, never bent.
+
+A strip along the limb is laid onto another picture by least squares (Gauss and Newton, the slopes taken from
+the strip), pixels that do not fit given less weight (Tukey's biweight), brightness and contrast free. Of what
+stands behind the limb little lies in the strip.
+"""
+
+from dataclasses import dataclass
+from math import cos, sin, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from reviewer.measuring.following.seeing import Grey, values
+
+Array = NDArray[np.float64]
+
+_STEPS, _SETTLED = 12, 0.03
+_GRID = 2
+"""Pixels between the places of a strip; softened pictures hold no more."""
+_SWEPT = tuple(step / 50 for step in range(-9, 10))
+"""How far aside a limb is looked for, in lengths of the body line (and radians about its other end)."""
+_TUKEY = 4.5
+"""Standard deviations beyond which a pixel has no say (biweight)."""
+_STILLEST = 1.0
+"""Grey levels of noise that are always allowed for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """How a strip lies along its limb, in lengths of the body line: towards the body, beyond the joint, and
+    to each side.
+    """
+
+    inward: float
+    beyond: float
+    aside: float
+
+
+TRUNK_END, LIMB_END = Strip(0.2, 0.08, 0.09), Strip(0.3, 0.14, 0.05)
+"""Strips of shoulder and hip, and of the thinner limbs (tried out on rendered casts)."""
+STRIPS = {"shoulder": TRUNK_END, "hip": TRUNK_END}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a strip looks like.
+
+    Attributes:
+        places: about the joint, (n, 2).
+        along: the limb's direction, (2,).
+        weights, shades: of the places.
+        slopes: of the shades (n, 3), for moving right, down and turning.
+    """
+
+    places: Array
+    along: Array
+    weights: Array
+    shades: Array
+    slopes: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Where a look is found: spot in px of the window, turn in radians, and likeness (correlation, to 1)."""
+
+    spot: Array
+    turn: float
+    likeness: float
+
+
+def look(grey: Grey, spot: Array, towards: Array, length: float, strip: Strip) -> Look:
+    """The look of the limb that leads from a joint at ``spot`` ``towards`` (2, of length 1) the body."""
+    places, weights = _laid(towards, length, strip)
+    return _taken(grey, spot, 0.0, towards, places, weights)
+
+
+def taken(like: Look, grey: Grey, spot: Array, turn: float) -> Look:
+    """What a picture shows in the strip of a look, laid at a spot and turned."""
+    return _taken(grey, spot, turn, like.along, like.places, like.weights)
+
+
+def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> tuple[Array, float]:
+    """Where to begin the search when nothing else is known: aside, turned as about the body's other end."""
+    aside = _turned(turn) @ np.array([-wanted.along[1], wanted.along[0]])
+    begun = [(spot + aside * (share * length), turn - share) for share in _SWEPT]
+    return max(begun, key=lambda one: likeness(wanted, grey, *one))
+
+
+def _taken(grey: Grey, spot: Array, turn: float, along: Array, places: Array, weights: Array) -> Look:
+    at = spot + places @ _turned(turn).T
+    across, down = _turned(turn).T
+    right = (values(grey, at + across) - values(grey, at - across)) / 2
+    below = (values(grey, at + down) - values(grey, at - down)) / 2
+    slopes = np.stack([right, below, below * places[:, 0] - right * places[:, 1]], axis=1)
+    return Look(places, along, weights, values(grey, at), slopes)
+
+
+def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS) -> Found:
+    """Where the look lies in a picture, searched for from a spot and a turn."""
+    level = _mean(wanted.shades, wanted.weights)
+    columns = np.column_stack([wanted.slopes, wanted.shades - level, np.ones(len(wanted.shades))])
+    for _ in range(steps):
+        seen = values(grey, spot + wanted.places @ _turned(turn).T)
+        move = _step(columns, seen - wanted.shades, wanted.weights)
+        spot, turn = spot + _turned(turn) @ move[:2], turn + float(move[2])
+        if np.hypot(*move[:2]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
+            break
+    return Found(spot, turn, likeness(wanted, grey, spot, turn))
+
+
+def likeness(wanted: Look, grey: Grey, spot: Array, turn: float) -> float:
+    """Correlation, weighted, of a look with what a picture shows there."""
+    seen = values(grey, spot + wanted.places @ _turned(turn).T)
+    weights = wanted.weights
+    ours, theirs = (one - _mean(one, weights) for one in (wanted.shades, seen))
+    sizes = float(weights @ ours**2) * float(weights @ theirs**2)
+    return float(weights @ (ours * theirs)) / (sqrt(sizes) + 1e-9)
+
+
+def _step(columns: Array, off: Array, weights: Array) -> Array:
+    """How to move and turn so that the picture comes to look like the strip."""
+    beside = off - _median(off)
+    spread = 1.4826 * _median(np.abs(beside)) + _STILLEST
+    kept = weights * np.clip(1 - (beside / (_TUKEY * spread)) ** 2, 0, None) ** 2
+    weighed = columns * kept[:, None]
+    normal = columns.T @ weighed
+    damped = normal + np.eye(len(normal)) * (1e-6 * float(np.trace(normal)) + 1e-9)
+    return np.asarray(-np.linalg.solve(damped, weighed.T @ off)[:3])
+
+
+def _mean(sizes: Array, weights: Array) -> float:
+    return float(weights @ sizes) / float(weights.sum())
+
+
+def _median(sizes: Array) -> float:
+    """One of the middle values; numpy's own checks take longer than the sorting."""
+    middle = len(sizes) // 2
+    return float(np.partition(sizes, middle)[middle])
+
+
+def _laid(towards: Array, length: float, strip: Strip) -> tuple[Array, Array]:
+    """Places (n, 2) of a strip's pixels about its joint, and their weights: less at its rim."""
+    reach = int(np.ceil(max(strip.inward, strip.beyond, strip.aside) * length)) + 1
+    y, x = np.mgrid[-reach : reach + 1 : _GRID, -reach : reach + 1 : _GRID].astype(np.float64)
+    places = np.stack([x.ravel(), y.ravel()], axis=1)
+    along, aside = places @ towards / length, places @ np.array([-towards[1], towards[0]]) / length
+    within = (along <= strip.inward) & (along >= -strip.beyond) & (np.abs(aside) <= strip.aside)
+    along, aside = along[within], aside[within]
+    far = np.where(along > 0, along / (0.7 * strip.inward), along / (0.9 * strip.beyond))
+    return places[within], np.exp(-0.5 * (aside / (0.75 * strip.aside)) ** 2 - 0.5 * far**2)
+
+
+def _turned(angle: float) -> Array:
+    return np.array([[cos(angle), -sin(angle)], [sin(angle), cos(angle)]])
