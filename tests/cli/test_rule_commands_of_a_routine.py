@@ -170,6 +170,29 @@ def test_a_panel_that_lies_close_enough_is_averaged(reviewer: Reviewer) -> None:
     assert "0.400 apart, within the 0.500 allowed" in out
 
 
+def test_a_panel_of_a_size_that_the_edition_does_not_know_is_averaged_and_says_so(reviewer: Reviewer) -> None:
+    five = [word for judge in "ABCDE" for word in ("--judge", f"{judge}=9.400")]
+    code, out, err = reviewer("panel", *five)
+    assert (code, err) == (0, "")
+    assert "says nothing of 5 judges: all scores are averaged" in out
+    (remark,) = document(reviewer("panel", *five, "--json"))["panel"]["before"]["remarks"]
+    assert "5 judges" in remark
+    assert document(reviewer("panel", *JUDGES, "--json"))["panel"]["before"]["remarks"] == []
+
+
+def test_a_judges_sheet_by_another_edition_is_refused_with_its_file(
+    reviewer: Reviewer, tmp_path: Path
+) -> None:
+    sheet = tmp_path / "a.json"
+    said = {"format": "reviewer.marks/1", "rule_book": "demo-bars-2-previous", "marks": []}
+    sheet.write_text(json.dumps(said), encoding="utf-8")
+    (problem,) = document(reviewer("panel", "--sheet", f"A={sheet}", "--json"), 2)["problems"]
+    assert problem["code"] == "other-rule-book"
+    assert problem["where"].startswith("a.json")
+    previous = reviewer("panel", "--sheet", f"A={sheet}", "--rule-book", "demo-bars-2-previous")
+    assert previous[0] == 0
+
+
 def test_a_panel_too_far_apart_is_answered_with_1_until_it_has_conferred(reviewer: Reviewer) -> None:
     apart = ("--judge", "A=9.900", "--judge", "B=9.200")
     found = document(reviewer("panel", *apart, "--json"), 1)
@@ -188,7 +211,8 @@ def test_a_case_keeps_both_and_takes_its_own_neutral_deductions(reviewer: Review
     assert [found["panel"][when]["final_score"] for when in ("before", "after")] == ["6.900", "6.900"]
     code, out, _ = reviewer("score", case)
     assert code == 0
-    assert "The panel's own scores before a conference: 6.900" in out
+    assert "The panel's own scores before a conference: A 9.400, B 9.000 · 6.900" in out
+    assert "The panel's own scores after a conference: A 9.300, B 9.100 · 6.900" in out
 
 
 @pytest.mark.parametrize(
