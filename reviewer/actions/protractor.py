@@ -1,6 +1,5 @@
 """The protractor on a document: clicks in, a reading out."""
 
-import json
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import replace
@@ -28,7 +27,7 @@ def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[st
         for number, line in enumerate(exchange.read_lines(path), start=1):
             where = f"{path.name}: line {number}"
             try:
-                document = exchange.check_document(_parsed(line, where), schema("clicks"), where)
+                document = exchange.parse_document(line, schema("clicks"), "each request", where)
                 yield measure_request(document, where, shown)
             except ReviewerError as fault:
                 yield unanswered(fault)
@@ -92,11 +91,3 @@ def _tick(clicks: Clicks, facts: RecordingFacts, where: str) -> int:
             )
         )
     return facts.pts[clicks.frame]
-
-
-def _parsed(line: str, where: str) -> Any:
-    try:
-        return json.loads(line)
-    except ValueError:
-        problem = Problem("not-json", where, "This line is not a JSON document.", "Write one request a line.")
-        raise DocumentError(problem) from None

@@ -15,6 +15,7 @@ from reviewer.actions.reporting import CASE, FINDING, PAGE
 from reviewer.reports import Difference
 from reviewer.terms.canonical import readable
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
+from reviewer.terms.readings import Reading
 from reviewer.terms.rulebook import RuleBook
 
 TOLERANCE = 2
@@ -180,13 +181,25 @@ def _check_offsets(state: casefile.CaseState, review: _Review) -> None:
 def _check_readings(state: casefile.CaseState, review: _Review) -> None:
     found = []
     for record in state.readings:
-        kept = measuring.reading_from_record(record)
-        again = measuring.measure(kept.clicks, kept.pts)
-        pairs = ((kept.value, again.value), (kept.uncertainty, again.uncertainty))
-        if any(abs(old.thousandths - new.thousandths) > TOLERANCE for old, new in pairs):
-            old, new = (f"{one.value} ± {one.uncertainty}" for one in (kept, again))
-            found.append(Difference("reading", kept.id, old, new))
+        try:
+            kept = measuring.reading_from_record(record)
+        except ReviewerError as fault:
+            found.append(Difference("reading", record["id"], str(fault), "a whole reading"))
+        else:
+            found += _measured_otherwise(kept)
     review.step("readings", found)
+
+
+def _measured_otherwise(kept: Reading) -> Iterable[Difference]:
+    old = f"{kept.value} ± {kept.uncertainty}"
+    try:
+        again = measuring.measure(kept.clicks, kept.pts)
+    except ReviewerError as fault:
+        yield Difference("reading", kept.id, old, f"refused: {fault}")
+        return
+    pairs = ((kept.value, again.value), (kept.uncertainty, again.uncertainty))
+    if any(abs(one.thousandths - other.thousandths) > TOLERANCE for one, other in pairs):
+        yield Difference("reading", kept.id, old, f"{again.value} ± {again.uncertainty}")
 
 
 def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, review: _Review) -> None:

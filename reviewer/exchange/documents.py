@@ -14,20 +14,25 @@ LARGEST = 64 * 1024 * 1024
 
 def read_document(path: Path, schema: Mapping[str, Any], what: str) -> dict[str, Any]:
     """A JSON document of a kind, as its schema passes it; a DocumentError with every fault."""
+    return parse_document(_bytes(path), schema, what, path.name)
+
+
+def parse_document(text: str | bytes, schema: Mapping[str, Any], what: str, where: str) -> dict[str, Any]:
+    """A JSON document of a kind that stands at ``where``; a DocumentError with every fault."""
     try:
         document = json.loads(
-            _bytes(path), object_pairs_hook=_without_doubles, parse_float=_number, parse_constant=_refuse
+            text, object_pairs_hook=_without_doubles, parse_float=_number, parse_constant=_refuse
         )
     except (ValueError, RecursionError) as fault:
         remedy = f"Hand in {what} as a JSON document."
-        raise DocumentError(Problem("not-json", path.name, f"This is not JSON: {fault}.", remedy)) from None
-    return check_document(document, schema, path.name)
+        raise DocumentError(Problem("not-json", where, f"This is not JSON: {fault}.", remedy)) from None
+    return check_document(document, schema, where)
 
 
 def read_lines(path: Path) -> Sequence[str]:
     """The lines of a text file that are not blank."""
     try:
-        lines = _bytes(path).decode().splitlines()
+        lines = _bytes(path).decode().split("\n")
     except UnicodeDecodeError:
         problem = Problem("not-text", path.name, "This is not UTF-8 text.", "Write one JSON document a line.")
         raise DocumentError(problem) from None

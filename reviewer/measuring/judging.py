@@ -55,6 +55,13 @@ def doubt_of_line(clicks: Clicks, degrees: float, length: float | None) -> str |
     return f"the line is {length:.0f} mm long, which it cannot be on {whom}: see joints, height and points"
 
 
+def doubt_of_picture(clicks: Clicks) -> str | None:
+    """That the picture clicked on is not to be relied on; None where nothing says so."""
+    if not clicks.suspect:
+        return None
+    return "the picture is damaged, what it shows may be of another moment: measure on a frame that is whole"
+
+
 def refuse_misfit(clicks: Clicks, camera: Calibration) -> None:
     """A MeasuringError where the points cannot be those of the bars; two that were exchanged are named."""
     if camera.agrees or camera.excess <= MOST_EXCESS:

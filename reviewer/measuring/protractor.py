@@ -13,7 +13,7 @@ from reviewer.measuring.calibration import FEWEST, Calibration, calibrate
 from reviewer.measuring.checks import refuse_unmeasurable
 from reviewer.measuring.clicking import apparatus_sd, joint, pixels, scatter
 from reviewer.measuring.coverage import factor95
-from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, refuse_misfit
+from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, doubt_of_picture, refuse_misfit
 from reviewer.measuring.trueplane import BODY, Line, Measured, elevation
 from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.readings import Calibrated, Clicks, Dimensions, Reading
@@ -100,9 +100,8 @@ def _in_true_plane(clicks: Clicks, camera: Calibration, to_right: bool) -> Measu
 def _calibrated(
     clicks: Clicks, camera: Calibration | None, rolled: flat.Roll | None, doubt: str | None
 ) -> Calibrated:
-    checked = check_of(clicks, camera, rolled is not None)
-    if doubt is not None:
-        checked = doubt if checked == GOOD else f"{doubt}; {checked}"
+    doubts = [doubt_of_picture(clicks), doubt, check_of(clicks, camera, rolled is not None)]
+    checked = "; ".join(one for one in doubts if one not in (None, GOOD)) or GOOD
     if camera is None:
         return Calibrated(0 if rolled is None else rolled.points, None, (), checked)
     residuals = tuple((name, (_pixels(x), _pixels(y))) for name, (x, y) in sorted(camera.residuals.items()))

@@ -3,8 +3,10 @@
 from collections.abc import Mapping
 from typing import Any
 
+from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.readings import Calibrated, Clicks, Reading, Verdict
+from reviewer.terms.problems import Problem
+from reviewer.terms.readings import SPREADS, Calibrated, Clicks, Reading, Verdict
 
 
 def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
@@ -35,8 +37,17 @@ def reading_to_record(reading: Reading) -> dict[str, Any]:
 
 
 def reading_from_record(record: Mapping[str, Any]) -> Reading:
-    """The reading a case kept, digit for digit."""
-    kept = record["reading"]
+    """The reading a case kept, digit for digit; a MeasuringError names one that is damaged."""
+    try:
+        reading = _reading(record, record["reading"])
+    except (AttributeError, KeyError, TypeError, ValueError) as fault:
+        raise _damaged(record, fault) from None
+    if not _is_sound(reading):
+        raise _damaged(record, "a value is of another kind")
+    return reading
+
+
+def _reading(record: Mapping[str, Any], kept: Mapping[str, Any]) -> Reading:
     low, high = (Degrees.parse(end) for end in kept["interval95_deg"])
     return Reading(
         id=record["id"],
@@ -50,6 +61,45 @@ def reading_from_record(record: Mapping[str, Any]) -> Reading:
         budget=tuple((part["source"], Degrees.parse(part["u_deg"])) for part in kept["budget"]),
         calibration=_calibrated(kept["calibration"]),
     )
+
+
+def _is_sound(reading: Reading) -> bool:
+    """Whether what was taken as it stood is of the kind that is measured with."""
+    clicks, calibration = reading.clicks, reading.calibration
+    whole = [
+        clicks.frame,
+        *clicks.picture,
+        calibration.points,
+        *([] if reading.pts is None else [reading.pts]),
+    ]
+    texts = [
+        reading.id,
+        clicks.line,
+        clicks.side,
+        calibration.check,
+        *(source for source, _ in reading.budget),
+    ]
+    return (
+        all(type(one) is int for one in whole)
+        and all(isinstance(one, str) for one in texts)
+        and min(*clicks.picture, 1) == 1
+        and clicks.cast_to in (None, "left", "right")
+        and clicks.dimensions.spread_kind in SPREADS
+        and type(clicks.suspect) is bool
+    )
+
+
+def _damaged(record: Mapping[str, Any], why: object) -> MeasuringError:
+    named = record.get("id") if isinstance(record, Mapping) else None
+    where = f"reading {named}" if isinstance(named, str) else "a reading"
+    message = f"This kept reading is damaged: {why if isinstance(why, str) else _cause(why)}."
+    return MeasuringError(
+        Problem("damaged-reading", where, message, "Ask for a copy of the case that is whole.")
+    )
+
+
+def _cause(fault: object) -> str:
+    return f"it lacks {fault}" if isinstance(fault, KeyError) else str(fault)
 
 
 def _calibrated(kept: Mapping[str, Any]) -> Calibrated:

@@ -38,6 +38,7 @@ ROWS = {
     "memory": Row("growth of resident memory", LARGE, 900),
     "playing": Row("share of frames shown while playing", LARGE, 900),
     "protractor": Row("the protractor against known cameras", ("cameras",), 1800, recorded=False),
+    "protractor": Row("angles held against cameras that are known", ("cameras",), 2400, recorded=False),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 

@@ -52,10 +52,14 @@ def _lines(figure: Figure) -> Iterator[str]:
 
 
 def _target(figure: Figure) -> str:
+    if figure.at_least is not None and figure.at_most is not None:
+        return f"{figure.at_least:g} to {figure.at_most:g}"
     if figure.at_least is not None:
         return f"≥ {_number(figure.at_least)}"
     return f"≤ {_number(figure.at_most)}" if figure.at_most is not None else ""
 
 
 def _number(value: float) -> str:
+    if 0 < abs(value) < 1:
+        return f"{value:.3f}"
     return f"{value:.2f}" if abs(value) < 100 else f"{value:.0f}"
