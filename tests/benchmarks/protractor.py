@@ -2,8 +2,8 @@
 
 720p, from 5.5 to 9 m, a body line of about 175 px from shoulder to ankle, casts of -70 to 20 degrees; the
 camera is turned up to 35 degrees either side and rolled up to 5 unless said. What the picture alone and the
-picture with its roll corrected would have said stands beside every row, in root mean squares, with the share of
-readings offered as good and of requests refused. Not in all this: what real recordings do and these do not.
+picture with its roll corrected would have said stands beside every row, in root mean squares, with the share
+of readings offered as good and of requests refused. Not in all this: what real recordings do beyond it.
 """
 
 import warnings

@@ -37,8 +37,13 @@ ROWS = {
     "dragging": Row("dragging along the routine strip", LARGE, 900),
     "memory": Row("growth of resident memory", LARGE, 900),
     "playing": Row("share of frames shown while playing", LARGE, 900),
-    "protractor": Row("the protractor against known cameras", ("cameras",), 1800, recorded=False),
-    "protractor": Row("angles held against cameras that are known", ("cameras",), 2400, recorded=False),
+    "protractor": Row("the protractor against known cameras", ("cameras",), 2400, recorded=False),
+    "following": Row(
+        "casts followed to their top on drawn films",
+        ("near-the-top", "whole-casts", "cost"),
+        2400,
+        recorded=False,
+    ),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 
