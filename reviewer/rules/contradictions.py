@@ -9,7 +9,10 @@ from reviewer.terms.provisions import (
     CountingElements,
     Element,
     ElementValues,
+    Fact,
+    Fault,
     Few,
+    InquiryRule,
     NoRole,
     PanelSize,
     PartOf,
@@ -18,6 +21,7 @@ from reviewer.terms.provisions import (
     RestrictedCost,
     Spread,
     Swallow,
+    TimeLimit,
     Withheld,
 )
 from reviewer.terms.rulebook import Provision, RuleBook
@@ -25,18 +29,36 @@ from reviewer.terms.vocabulary import RESTRICTED, STATUSES
 
 
 def check_contradictions(record: Record, book: RuleBook) -> None:
-    """Note every contradiction at the later clause."""
+    """Note every contradiction at the later clause, also one that only another reading makes."""
     lines = {clause.id: clause.line for clause in book.clauses}
 
     def wrong(one: Provision, code: str, said: str, remedy: str) -> None:
         record.wrong(code, said, remedy, lines.get(one.clause, record.fields.line))
 
-    for one, what in _answered_twice(book):
-        wrong(one, "stated-twice", f"{what} was settled by a clause before.", "Keep one of the two.")
-    for two, circle in _circles(book):
-        wrong(two, "circle", f"This goes round in a circle: {circle}.", "Break it: take one of them out.")
-    for three, said, remedy in _senseless(book):
-        wrong(three, "contradiction", said, remedy)
+    for read in (book, *(book.read_as({one.clause}) for one in book.interpretations)):
+        for one, what in _answered_twice(read):
+            wrong(one, "stated-twice", f"{what} was settled by a clause before.", "Keep one of the two.")
+        for two, circle in _circles(read):
+            wrong(two, "circle", f"This goes round in a circle: {circle}.", "Break it: take one of them out.")
+        for three, said, remedy in _senseless(read):
+            wrong(three, "contradiction", said, remedy)
+    for clause, codes in _other_codes(book):
+        said = f"What can be marked must not hang on a reading; {codes} would."
+        record.wrong("contradiction", said, "Keep the codes of both readings alike.", lines[clause])
+
+
+def _other_codes(book: RuleBook) -> Iterable[tuple[str, str]]:
+    """Clauses whose other reading knows other codes than the stated one: no mark could be read both ways."""
+    for one in book.interpretations:
+        stated = {_code(part) for part in book.as_stated if part.clause == one.clause}
+        differ = sorted(filter(None, stated ^ {_code(part) for part in one.provides}))
+        if differ:
+            yield one.clause, ", ".join(map(repr, differ))
+
+
+def _code(part: Provision) -> str:
+    """The code that a provision gives a meaning to; empty where it gives none."""
+    return part.code if isinstance(part, (Element, Fault, Fact, Required)) else ""
 
 
 def _answered_twice(book: RuleBook) -> Iterable[tuple[Provision, str]]:
@@ -45,6 +67,8 @@ def _answered_twice(book: RuleBook) -> Iterable[tuple[Provision, str]]:
     questions += [(one, f"A panel of {one.judges}") for one in book.all(PanelSize)]
     questions += [(one, f"The spread from {one.average}") for one in book.all(Spread)]
     questions += [(one, f"The reference band from {one.reference}") for one in book.all(ReferenceBand)]
+    questions += [(one, f"The time after {code!r}") for one in book.all(TimeLimit) for code in one.after]
+    questions += [(one, f"Inquiries, {one.settles!r},") for one in book.all(InquiryRule)]
     questions += [(one, f"Fewer than {one.number}") for one in book.all(Few)]
     questions += [(one, f"{s!r} in the role {one.role!r}") for one in book.all(NoRole) for s in one.statuses]
     questions += [(one, f"Nobody in the role {one.role!r}") for one in book.all(NoRole) if one.when_none]

@@ -81,7 +81,10 @@ def _amounts(record: Record) -> tuple[Points, ...]:
         record.wrong("amount", f"A fault has one of {wanted}.", "Write exactly one of them.")
         return (Points(0),)
     if said[0] == "one-of":
-        return record.several("one-of") or (Points(0),)
+        found = record.several("one-of")
+        if not found:
+            record.wrong("bad-value", "'one-of' names no amount.", "Write such as [0.100 points].")
+        return found or (Points(0),)
     most = record.points(said[0])
     if said[0] == "amount":
         return (most,)

@@ -17,10 +17,11 @@ def of(amounts: Iterable[int]) -> int:
 
 def members(bits: int) -> Iterator[int]:
     """The amounts of a set, rising."""
-    while bits:
-        lowest = bits & -bits
-        yield lowest.bit_length() - 1
-        bits ^= lowest
+    written = f"{bits:b}"[::-1]
+    place = written.find("1")
+    while place >= 0:
+        yield place
+        place = written.find("1", place + 1)
 
 
 def add(left: int, right: int) -> int:

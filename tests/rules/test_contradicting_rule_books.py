@@ -106,6 +106,37 @@ LAST: dict[str, tuple[tuple[str, ...], list[str]]] = {
     "amounts that fall": (
         ("rule: fault, fault: f, name: F, one-of: [0.300 points, 0.100 points], scope: each",),
         ["not-rising"]),
+    "no amount of a list": (("rule: fault, fault: f, name: F, one-of: [], scope: each",), ["bad-value"]),
+    "two times to go on after one fault": (
+        ("rule: time limit, after: [fall], within: 45 seconds, edge: included, counted-from: standing",
+         "rule: time limit, after: [hop, fall], within: 30 seconds, edge: included, counted-from: standing"),
+        ["stated-twice"]),
+    "two answers on recordings": (
+        ("rule: inquiry, recording: may be used", "rule: inquiry, recording: may not be used"),
+        ["stated-twice"]),
+    "a circle in another reading": (
+        ("rule: swallow, by: fall, role: dismount, faults: [hop]",
+         "rule: swallow, by: hop, role: dismount, faults: [small-step], "
+         "left-open: {question: Q?, faults: [fall]}"), ["circle"]),
+    "a fault under two caps in another reading": (
+        ("rule: cap, faults: [hop], at-most: 0.300 points, "
+         "left-open: {question: Q?, faults: [hop, small-step]}",), ["stated-twice"]),
+    "a size of panel twice in another reading": (
+        ("rule: panel size, judges: 2 judges, counting: all",
+         "rule: panel size, judges: 3 judges, counting: all, left-open: {question: Q?, judges: 2 judges}"),
+        ["stated-twice"]),
+    "a status in another reading that nothing speaks of": (
+        ("rule: elements, status: listed, elements: [{code: x, name: X}], "
+         "left-open: {question: Q?, status: lower division}",), ["contradiction"]),
+    "an element that only one reading knows": (
+        ("rule: elements, status: listed, elements: [{code: x, name: X}, {code: y, name: Y}], "
+         "left-open: {question: Q?, elements: [{code: x, name: X}]}",), ["contradiction"]),
+    "an element of another clause in another reading": (
+        ("rule: elements, status: listed, elements: [{code: x, name: X}], "
+         "left-open: {question: Q?, elements: [{code: giant, name: X}]}",), ["contradiction"]),
+    "a fault that only one reading knows": (
+        ("rule: fault, fault: f, name: F, amount: 0.100 points, scope: each, "
+         "left-open: {question: Q?, fault: g}",), ["contradiction"]),
     "two kinds of amount": (
         ("rule: fault, fault: f, name: F, up-to: 0.300 points, amount: 0.100 points, scope: each",),
         ["amount"]),
