@@ -73,7 +73,7 @@ def test_a_way_to_a_score_leads_there_with_the_fewest_changes(book: RuleBook, da
     for target in sheet.reachable.scores[::4]:
         way = scoring.way_to(target, marks, book)
         assert way is not None
-        assert scoring.score(applied(way, marks), book).final_score == target
+        assert scoring.score(applied(way, marks, sheet), book).final_score == target
         assert way.steps == fewest[target]
     beyond = Points(max(one.thousandths for one in sheet.reachable.scores) + 1)
     assert scoring.way_to(beyond, marks, book) is None
@@ -243,9 +243,9 @@ def states_decided(sheet: ScoreSheet) -> dict[str, str]:
     return {one.mark: one.state for one in sheet.casts}
 
 
-def applied(way: scoring.Way, marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    """The marks with these decisions otherwise, and nothing else."""
-    states, amounts = dict(way.casts), dict(way.amounts)
+def applied(way: scoring.Way, marks: Sequence[Mark], sheet: ScoreSheet) -> tuple[Mark, ...]:
+    """The marks with these decisions otherwise; every other cast stays as it was counted."""
+    states, amounts = states_decided(sheet) | dict(way.casts), dict(way.amounts)
     changed = (with_verdict(mark, states[mark.id]) if mark.id in states else mark for mark in marks)
     return tuple(replace(mark, amount=amounts.get(mark.id, mark.amount)) for mark in changed)
 
