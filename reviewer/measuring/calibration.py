@@ -7,7 +7,7 @@ solution: first order, as JCGM 100.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
-from math import hypot, log, radians, sqrt
+from math import log, radians, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +24,8 @@ from reviewer.measuring.camera import (
     project,
     rotation,
 )
+from reviewer.measuring.errors import MeasuringError
+from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Dimensions
 
 Array = NDArray[np.float64]
@@ -38,7 +40,7 @@ _AWAY = 8000.0
 """mm; a hall is not endless, which keeps the least determined cameras apart."""
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
-_SUSPECTS, _RUNS = 5, 3
+_RUNS, _STEPS_TO_END, _GLANCE = 3, 60, 20
 _DOUBT = 0.001
 """Chance below which residuals as large are not put down to the clicks."""
 _STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 1e-5])
@@ -99,7 +101,7 @@ def calibrate(
     found = solver.solve()
     if found.agrees or len(clicked) <= CHECKED_FROM:
         return found
-    without = [_without(clicked, place, size, dimensions, click_sd, found) for place in range(len(clicked))]
+    without = [_without(clicked, place, size, dimensions, click_sd) for place in range(len(clicked))]
     best = max(without, key=lambda one: one.chance)
     return best if best.agrees and best.chance > 100 * found.chance else found
 
@@ -110,16 +112,14 @@ def exchanged(
     dimensions: Dimensions,
     click_sd: float,
 ) -> tuple[str, str] | None:
-    """The two points whose exchange would make everything fit, or None; looked for among the worst."""
-    residuals = _Solver(clicked, size, dimensions, click_sd).solve().residuals
-    worst = sorted(range(len(clicked)), key=lambda at: -hypot(*residuals[clicked[at][0]]))[:_SUSPECTS]
-    for first, second in combinations(worst, 2):
+    """The two points whose exchange would make everything fit, or None."""
+    for first, second in combinations(range(len(clicked)), 2):
         trial = list(clicked)
         trial[first], trial[second] = (
             (clicked[first][0], clicked[second][1]),
             (clicked[second][0], clicked[first][1]),
         )
-        if _Solver(trial, size, dimensions, click_sd).solve(1).agrees:
+        if _Solver(trial, size, dimensions, click_sd).solve(1, _GLANCE).agrees:
             return clicked[first][0], clicked[second][0]
     return None
 
@@ -130,11 +130,10 @@ def _without(
     size: tuple[int, int],
     dimensions: Dimensions,
     click_sd: float,
-    start: Calibration,
 ) -> Calibration:
     name, spot = clicked[place]
     kept = [one for at, one in enumerate(clicked) if at != place]
-    found = _Solver(kept, size, dimensions, click_sd).solve()
+    found = _Solver(kept, size, dimensions, click_sd).solve(1)
     points = apparatus.points_named([name], np.array([spot]))
     points = apparatus.Points(points.names, points.high, points.rail, points.side, _across(kept))
     seen = project(found.camera, apparatus.place(points, found.camera[MEASURES]), size)[0]
@@ -172,19 +171,26 @@ class _Solver:
         self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
         self.prior_sd[ORIGIN] = 2.5 * _AWAY
 
-    def solve(self, runs: int = _RUNS) -> Calibration:
-        """The best of so many of the most promising beginnings."""
-        with np.errstate(all="ignore"):  # what leads nowhere becomes infinite, and is left
-            return self._best(runs)
+    def solve(self, runs: int = _RUNS, steps: int = _STEPS_TO_END) -> Calibration:
+        """The best of so many of the most promising beginnings, each led on for so many steps at most."""
+        try:
+            with np.errstate(all="ignore"):  # what leads nowhere becomes infinite, and is left
+                return self._best(runs, steps)
+        except (np.linalg.LinAlgError, ValueError):
+            said, remedy = (
+                "No camera can have seen the points so.",
+                "Click them again; see the picture's size.",
+            )
+            raise MeasuringError(Problem("points-do-not-fit", "points", said, remedy)) from None
 
-    def _best(self, runs: int) -> Calibration:
+    def _best(self, runs: int, steps: int) -> Calibration:
         from scipy.optimize import least_squares
         from scipy.special import gammaincc
 
         settled = self._settled(self._beginnings())
         begun = settled[np.argsort(self._costs(settled))[:runs]]
         ends = [
-            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=60)
+            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=steps)
             for start in begun
         ]
         best = min(ends, key=lambda end: float(end.cost))

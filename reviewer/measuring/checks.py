@@ -7,6 +7,9 @@ from reviewer.terms.problems import Problem
 from reviewer.terms.readings import LINES, Clicks
 from reviewer.terms.shapes import Spot
 
+LARGEST = 100_000
+"""Pixels of the longest side of a picture; no recording comes near it."""
+
 
 def refuse_unmeasurable(clicks: Clicks) -> None:
     """A MeasuringError with every problem of the clicks, if there is one."""
@@ -16,6 +19,9 @@ def refuse_unmeasurable(clicks: Clicks) -> None:
 
 
 def _problems(clicks: Clicks) -> Iterator[Problem]:
+    if not all(1 <= side <= LARGEST for side in clicks.picture):
+        size, remedy = "{} x {}".format(*clicks.picture), "Give the size of the recording as displayed."
+        yield Problem("picture-size", "picture", f"No recording has a picture of {size} pixels.", remedy)
     if clicks.line not in LINES:
         remedy = f"Measure one of: {', '.join(LINES)}."
         yield Problem("unknown-line", f"line {clicks.line}", "There is no such body line.", remedy)

@@ -40,7 +40,7 @@ def reading_from_record(record: Mapping[str, Any]) -> Reading:
     """The reading a case kept, digit for digit; a MeasuringError names one that is damaged."""
     try:
         reading = _reading(record, record["reading"])
-    except (AttributeError, KeyError, TypeError, ValueError) as fault:
+    except (ArithmeticError, AttributeError, KeyError, TypeError, ValueError) as fault:
         raise _damaged(record, fault) from None
     if not _is_sound(reading):
         raise _damaged(record, "a value is of another kind")
@@ -83,6 +83,7 @@ def _is_sound(reading: Reading) -> bool:
         all(type(one) is int for one in whole)
         and all(isinstance(one, str) for one in texts)
         and min(*clicks.picture, 1) == 1
+        and bool(clicks.body)
         and clicks.cast_to in (None, "left", "right")
         and clicks.dimensions.spread_kind in SPREADS
         and type(clicks.suspect) is bool
@@ -99,7 +100,9 @@ def _damaged(record: Mapping[str, Any], why: object) -> MeasuringError:
 
 
 def _cause(fault: object) -> str:
-    return f"it lacks {fault}" if isinstance(fault, KeyError) else str(fault)
+    if isinstance(fault, KeyError):
+        return f"it lacks {fault}"
+    return "a number is none" if isinstance(fault, ArithmeticError) else str(fault)
 
 
 def _calibrated(kept: Mapping[str, Any]) -> Calibrated:

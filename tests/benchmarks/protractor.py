@@ -7,6 +7,7 @@ of readings offered as good and of requests refused. Not in all this: what real 
 """
 
 import warnings
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import degrees, hypot, nan, sqrt
@@ -23,7 +24,7 @@ from reviewer.terms.readings import Clicks
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import Figure
 from tests.measuring.cameras import NO_DOUBTS, USUAL_DOUBTS, Doubts, clicked, filmed
-from tests.measuring.spoiling import WAYS, spoiled
+from tests.measuring.spoiling import UNSEEN, WAYS, spoiled
 
 FULL, LESS, SMALL = 2000, 600, 100
 YAWS, ROLLS, POINTS = (-35.0, -20.0, -10.0, 0.0, 10.0, 20.0, 35.0), (-5.0, -2.5, 0.0, 2.5, 5.0), (6, 7, 8)
@@ -193,13 +194,19 @@ def _coverage(found: Found) -> Iterator[Figure]:
 
 
 def _spoilt(found: Found) -> Iterator[Figure]:
-    wrong = [one for one in found.trials if one.confidently_wrong]
-    what = f"requests spoiled in {len(WAYS)} ways: wrong by more than 4 u and called good"
-    names = {
-        f"{how}": float(sum(one.how == how for one in wrong))
-        for how in dict.fromkeys(one.how for one in wrong)
-    }
-    yield _figure(what, found, len(wrong), "", at_most=0.0, **names)
+    """Apart: what leaves no trace in the request, so that nothing can tell it."""
+    for unseen, what in ((False, "requests spoiled"), (True, "  spoiled so that the request shows no trace")):
+        part = Found([one for one in found.trials if (one.how in UNSEEN) == unseen])
+        ways = len({one.how for one in part.trials})
+        wrong = Counter(one.how for one in part.trials if one.confidently_wrong)
+        yield _figure(
+            f"{what}, {ways} ways: off by more than 4 u and called good",
+            part,
+            wrong.total(),
+            "",
+            at_most=None if unseen else 0.0,
+            **wrong,
+        )
 
 
 def _cost(trials: Sequence[Trial]) -> Figure:

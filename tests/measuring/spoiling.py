@@ -195,3 +195,7 @@ WAYS: dict[str, Spoiling] = {
     "mirrored": _mirrored,
 }
 """Name of a way to what it does to a document of eight points."""
+UNSEEN = {"one joint off by 150 px", "far joints said"}
+"""Two joints alone tell neither a bent body from a click gone wrong, as long as the line could be that long,
+nor on which side of the body they lie: nothing in the request contradicts them.
+"""
