@@ -56,11 +56,17 @@ def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
         return bounds(marks, book)
     placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
     marked = _total(marked_lines(placed, book))
+    bearing = frozenset(
+        mark.element
+        for own in marks.faults.values()
+        for mark in own
+        if mark.code in book.cast.tolerance.spared
+    )
     found: dict[Outcome, Credit] = {}
     by_states: dict[tuple[str, ...], Outcome] = {}
     for states in product(*casts.values()):
         earned = credit(placed, dict(zip(casts, states, strict=True)), book)
-        by_states[states] = _outcome(earned, marked, neutral, book)
+        by_states[states] = _outcome(earned, marked, neutral, bearing, book)
         found.setdefault(by_states[states], earned)
     return Outcomes(found, exact=True, moving=dict(_moving(casts, by_states)))
 
@@ -95,14 +101,16 @@ def _changes(at: int, by_states: Mapping[tuple[str, ...], Outcome]) -> Iterator[
             yield JUDGEMENT
 
 
-def _outcome(earned: Credit, marked: int, neutral: int, book: RuleBook) -> Outcome:
+def _outcome(
+    earned: Credit, marked: int, neutral: int, bearing: frozenset[str | None], book: RuleBook
+) -> Outcome:
     """``marked`` and ``neutral``: thousandths taken whatever the casts are."""
     within, few = charged(earned, book), few_of(earned, book)
     return Outcome(
         start=book.start.points.thousandths + marked + earned_total(earned, book),
         neutral=neutral - (few.points.thousandths if few is not None else 0),
         charged=len(within) * book.cast.tolerance.points.thousandths,
-        spared=spared_on(earned, within, book),
+        spared=spared_on(earned, within, book) & bearing,
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from reviewer.scoring.routine import Credit, Placed
-from reviewer.scoring.values import value_lines
+from reviewer.scoring.values import value_lines, values_total
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import Message, message
 from reviewer.terms.provisions import NoRole, Required, RestrictedCost, ValueParts
@@ -37,7 +37,7 @@ def earned_total(credit: Credit, book: RuleBook) -> int:
         met = any(meets(required, one) for one in credit.counting)
         if met == required.gives:
             total += required.points.thousandths if required.gives else -required.points.thousandths
-    return total + sum(line.points.thousandths for line in value_lines(credit, book))
+    return total + values_total(credit, book)
 
 
 def _lacking(credit: Credit, needed: ValueParts) -> int:

@@ -39,10 +39,22 @@ def counting(credit: Credit, book: RuleBook) -> tuple[Placed, ...]:
     if values is None or limit is None:
         return tuple(with_value)
     always = [one for one in with_value if limit.always and limit.role in one.mark.roles]
-    others = [one for one in with_value if one not in always]
+    first = {one.mark.id for one in always}
+    others = [one for one in with_value if one.mark.id not in first]
     others.sort(key=lambda one: -values.rank(one.element.value or ""))
-    kept = (always + others)[: limit.number]
-    return tuple(one for one in with_value if one in kept)
+    kept = {one.mark.id for one in (always + others)[: limit.number]}
+    return tuple(one for one in with_value if one.mark.id in kept)
+
+
+def values_total(credit: Credit, book: RuleBook) -> int:
+    """Thousandths of all `value_lines`."""
+    values = book.one(ElementValues)
+    if values is None:
+        return 0
+    worth = {letter: points.thousandths for letter, points in values.values}
+    total = sum(worth[one.element.value or ""] for one in counting(credit, book))
+    total += sum(bonus.points.thousandths for _, bonus in _bonuses(credit, book, values))
+    return total + sum(rule.points.thousandths for _, _, rule in _joined(credit, book, values))
 
 
 def most_and_least(sure: Credit, possible: Credit, book: RuleBook) -> tuple[Points, Points]:
