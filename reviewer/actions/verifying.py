@@ -85,7 +85,10 @@ def _verify_folder(folder: Path, review: _Review, recordings: Sequence[Path], pi
     state = casefile.fold(events)
     found = _check_recordings(state, review, recordings)
     _check_offsets(state, review)
-    _check_readings(state, review)
+    if not _check_readings(state, review):
+        for what in ("ledger", "pages"):
+            review.skip(what, "a kept reading is damaged")
+        return
     audit = Audit(casefile.case_in_memory(events, books, folder / CASE))
     page = (folder / PAGE).read_text(encoding="utf-8", errors="replace")
     _check_ledger_and_page(audit, stored, page, review)
@@ -178,16 +181,19 @@ def _check_offsets(state: casefile.CaseState, review: _Review) -> None:
         review.step("offsets", found)
 
 
-def _check_readings(state: casefile.CaseState, review: _Review) -> None:
-    found = []
+def _check_readings(state: casefile.CaseState, review: _Review) -> bool:
+    """Measure each kept reading again; whether all of them could be read."""
+    found, whole = [], True
     for record in state.readings:
         try:
             kept = measuring.reading_from_record(record)
         except ReviewerError as fault:
+            whole = False
             found.append(Difference("reading", record["id"], str(fault), "a whole reading"))
         else:
             found += _measured_otherwise(kept)
     review.step("readings", found)
+    return whole
 
 
 def _measured_otherwise(kept: Reading) -> Iterable[Difference]:

@@ -5,6 +5,8 @@ import subprocess
 import sys
 from collections.abc import Callable
 from copy import deepcopy
+from dataclasses import replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +14,12 @@ import jsonschema
 import numpy as np
 import pytest
 
+from reviewer import actions
+from reviewer.casefile import create_case
+from reviewer.measuring import measure, reading_to_record
+from reviewer.rules import clause_data, find, load
+from reviewer.terms.exact import Degrees
+from reviewer.terms.readings import Clicks, Reading
 from tests.measuring.cameras import clicked, filmed
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -19,6 +27,7 @@ CLIP = ROOT / "sample_clips" / "square-on.mp4"
 SCHEMA = json.loads((ROOT / "annotations" / "schemas" / "reading.schema.json").read_text(encoding="utf-8"))
 SCENE = filmed(np.random.default_rng(2), yaw=25, elevation=-40)
 GOOD = clicked(SCENE, np.random.default_rng(2), 1.0)
+BOOK = load(find("demo-bars-2"))
 Change = Callable[[dict[str, Any]], object]
 
 
@@ -232,3 +241,44 @@ def test_a_reading_on_a_damaged_picture_is_flagged(tmp_path: Path, damaged: Path
     assert flagged == [bool(answer.get("suspect")) for answer in answers]
     assert not flagged[0]
     assert any(flagged)
+
+
+def case_with(folder: Path, reading: Reading, damage: Change) -> Path:
+    """A case that keeps one reading, its chain whole, the reading's record as some other program left it."""
+    record = reading_to_record(reading)
+    damage(record)
+    with create_case(folder / "kept.case", "A", "G-07", "given") as case:
+        clauses = {name: sha256(text.encode()).hexdigest() for name, text in clause_data(BOOK).items()}
+        chosen = {"id": BOOK.id, "sha256": case.keep_book(BOOK.text), "clauses": clauses}
+        case.append("rule-book-chosen", chosen)
+        case.append("reading-taken", {"reading": record})
+    return folder / "kept.case"
+
+
+def kept() -> Reading:
+    return replace(measure(Clicks.from_json(GOOD)), id="r1")
+
+
+def shifted(by: int) -> Change:
+    found = kept().value
+    return put(str(Degrees(found.thousandths + by)), "reading", "value_deg")
+
+
+@pytest.mark.parametrize(("by", "same"), [(0, True), (2, True), (-2, True), (3, False), (-3, False)])
+def test_a_kept_reading_is_measured_again_within_two_thousandths(tmp_path: Path, by: int, same: bool) -> None:
+    found = actions.verify(case_with(tmp_path, kept(), shifted(by)))
+    assert [one["what"] for one in found["differences"]] == ([] if same else ["reading"])
+
+
+@pytest.mark.parametrize("damage", [put({}, "reading"), put("nan", "reading", "u_deg"), put({}, "clicks")])
+def test_a_damaged_reading_of_a_case_is_named_by_verify(tmp_path: Path, damage: Change) -> None:
+    found = actions.verify(case_with(tmp_path, kept(), damage))
+    assert [(one["what"], one["where"]) for one in found["differences"]] == [("reading", "r1")]
+    assert not found["same"]
+
+
+def test_a_damaged_reading_of_a_case_is_named_to_whoever_asks_for_its_marks(tmp_path: Path) -> None:
+    case = case_with(tmp_path, kept(), put(None, "reading", "budget"))
+    found = run("marks", "export", case)
+    assert found.returncode == 2
+    assert "reading r1" in found.stdout + found.stderr
