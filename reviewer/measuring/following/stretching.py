@@ -13,7 +13,7 @@ from reviewer.measuring.following.lengths import Lengths
 from reviewer.measuring.following.seeing import Grey, Window
 from reviewer.measuring.following.sight import Sight
 from reviewer.measuring.following.steadying import Steady
-from reviewer.measuring.following.track import CAMERA, DAMAGED, LENGTH, Spots
+from reviewer.measuring.following.track import APPEARANCE, CAMERA, DAMAGED, FLOW, LENGTH, Spots
 from reviewer.terms.pictures import Picture
 from reviewer.terms.readings import Clicks
 
@@ -26,6 +26,8 @@ Seen = dict[int, Spots | str]
 
 _BY_ITSELF, _BY_LOOK = 0.0012, 0.06
 """How far a joint may be astray, in lengths of the line: anyway, and for likeness lost (tried out)."""
+_CREEPING, _CREEP = (APPEARANCE, FLOW, LENGTH), 0.1
+"""Reasons that show late, and seconds by which (tried out: somebody walking past)."""
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,18 @@ class Stretch:
                 why = run.on(window.grey(shown), max(apart, 1e-4))
             found[frame] = why or run.told()
             before = frame
-        return found
+        return self._less_the_doubtful(found)
+
+    def _less_the_doubtful(self, found: Seen) -> Seen:
+        """A joint is on its way to something else before that shows: take back the frames before it."""
+        first = next((frame for frame, told in found.items() if told in _CREEPING), None)
+        if first is None:
+            return found
+        when, why = self.seconds(first), found[first]
+        return {
+            frame: why if abs(self.seconds(frame) - when) < _CREEP and isinstance(told, Spots) else told
+            for frame, told in found.items()
+        }
 
 
 class _Run:
