@@ -49,15 +49,16 @@ class Steady:
     def begin(self) -> None:
         """Start from the clicked frame again."""
         self.turn: Array = np.eye(3)
+        self._spin: Array = np.eye(3)
 
     def on(self, grey: Grey) -> bool:
         """Look at the next picture; whether the camera could be told."""
         if len(self._spots) < _FEWEST:
             return True
         if self._stands(grey):
-            self.turn = np.eye(3)
+            self._turn_to(np.eye(3))
             return True
-        guess = self._window.inward(self._seen(self._rays @ self.turn.T))
+        guess = self._window.inward(self._seen(self._rays @ (self._spin @ self.turn).T))
         return self._takes(flow(self._grey, grey, self._spots, guess, levels=1)) or self._takes(
             flow(self._grey, grey, self._spots, guess, levels=4)
         )
@@ -84,8 +85,12 @@ class Steady:
         off = np.hypot(*(self._seen(self._rays @ turn.T) - spots).T)
         if np.mean(off < _AGREE * self._window.shrunk) < _SHARE:
             return False
-        self.turn = turn
+        self._turn_to(turn)
         return True
+
+    def _turn_to(self, turn: Array) -> None:
+        """Take a turning, and that the next will go on alike."""
+        self._spin, self.turn = np.asarray(turn @ self.turn.T), turn
 
     def _fitted(self, spots: Array) -> Array:
         """The rotation most corners agree on: least squares (Kabsch), those that disagree given no weight."""
