@@ -6,8 +6,9 @@ solution: first order, as JCGM 100.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
-from math import log, radians, sqrt
+from math import inf, log, radians, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +41,7 @@ _AWAY = 8000.0
 """mm; a hall is not endless, which keeps the least determined cameras apart."""
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
-_RUNS, _STEPS_TO_END, _GLANCE = 3, 60, 20
+_RUNS, _SUSPECTS = 3, 5
 _DOUBT = 0.001
 """Chance below which residuals as large are not put down to the clicks."""
 _STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 0.1, 1e-5])
@@ -112,15 +113,18 @@ def exchanged(
     dimensions: Dimensions,
     click_sd: float,
 ) -> tuple[str, str] | None:
-    """The two points whose exchange would make everything fit, or None."""
-    for first, second in combinations(range(len(clicked)), 2):
-        trial = list(clicked)
-        trial[first], trial[second] = (
-            (clicked[first][0], clicked[second][1]),
-            (clicked[second][0], clicked[first][1]),
-        )
-        if _Solver(trial, size, dimensions, click_sd).solve(1, _GLANCE).agrees:
-            return clicked[first][0], clicked[second][0]
+    """The two points whose exchange would make everything fit, or None; the most promising are tried."""
+
+    def solver(pair: tuple[int, int]) -> _Solver:
+        trial, (first, second) = list(clicked), pair
+        trial[first] = (clicked[first][0], clicked[second][1])
+        trial[second] = (clicked[second][0], clicked[first][1])
+        return _Solver(trial, size, dimensions, click_sd)
+
+    solvers = {pair: solver(pair) for pair in combinations(range(len(clicked)), 2)}
+    for pair in sorted(solvers, key=lambda pair: solvers[pair].promise)[:_SUSPECTS]:
+        if solvers[pair].solve(1).agrees:
+            return clicked[pair[0]][0], clicked[pair[1]][0]
     return None
 
 
@@ -171,11 +175,11 @@ class _Solver:
         self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
         self.prior_sd[ORIGIN] = 2.5 * _AWAY
 
-    def solve(self, runs: int = _RUNS, steps: int = _STEPS_TO_END) -> Calibration:
-        """The best of so many of the most promising beginnings, each led on for so many steps at most."""
+    def solve(self, runs: int = _RUNS) -> Calibration:
+        """The best of so many of the most promising beginnings."""
         try:
             with np.errstate(all="ignore"):  # what leads nowhere becomes infinite, and is left
-                return self._best(runs, steps)
+                return self._best(runs)
         except (np.linalg.LinAlgError, ValueError):
             said, remedy = (
                 "No camera can have seen the points so.",
@@ -183,14 +187,13 @@ class _Solver:
             )
             raise MeasuringError(Problem("points-do-not-fit", "points", said, remedy)) from None
 
-    def _best(self, runs: int, steps: int) -> Calibration:
+    def _best(self, runs: int) -> Calibration:
         from scipy.optimize import least_squares
         from scipy.special import gammaincc
 
-        settled = self._settled(self._beginnings())
-        begun = settled[np.argsort(self._costs(settled))[:runs]]
+        begun = self._begun[np.argsort(self._costs(self._begun))[:runs]]
         ends = [
-            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=steps)
+            least_squares(self._misfits, start, self._slopes, x_scale=_SCALES, method="lm", max_nfev=60)
             for start in begun
         ]
         best = min(ends, key=lambda end: float(end.cost))
@@ -213,6 +216,19 @@ class _Solver:
             chance=chance,
             excess=1.0 if chance >= _DOUBT else max(1.0, sqrt(2 * float(best.cost) / free)),
         )
+
+    @property
+    def promise(self) -> float:
+        """How far off the best beginning still is: the less, the more may come of it."""
+        try:
+            with np.errstate(all="ignore"):
+                return float(self._costs(self._begun).min())
+        except np.linalg.LinAlgError:
+            return inf
+
+    @cached_property
+    def _begun(self) -> Array:
+        return self._settled(self._beginnings())
 
     def _beginnings(self) -> Array:
         """Cameras (n, 13) from all sides that see the points about as large and where they were clicked."""
