@@ -1,6 +1,6 @@
 """Shapes in picture coordinates painted on the screen, in the pens of the common palette."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import singledispatch
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
@@ -8,7 +8,7 @@ from PyQt6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
 
 from reviewer.desk.framing import Framing, place_of
 from reviewer.drawing import PALETTE
-from reviewer.terms.shapes import Arc, Label, Ring, Segment, Shape, Spot
+from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 CLOSE = 8.0
 """How many times larger than the picture a close-up is."""
@@ -43,16 +43,16 @@ def _paint(shape: Shape, painter: QPainter, framing: Framing) -> None:
 
 @_paint.register
 def _(shape: Segment, painter: QPainter, framing: Framing) -> None:
-    _stroke(painter, shape.style, _line(_at(shape.start, framing), _at(shape.end, framing)))
+    _stroke(painter, shape.style, _through((shape.start, shape.end), framing))
 
 
 @_paint.register
-def _(shape: Arc, painter: QPainter, framing: Framing) -> None:
-    round_it = _around(shape.centre, shape.radius.thousandths, framing)
-    start, end = shape.start.thousandths / 1000, shape.end.thousandths / 1000
-    path = QPainterPath()
-    path.arcMoveTo(round_it, start)
-    path.arcTo(round_it, start, end - start)
+def _(shape: Path, painter: QPainter, framing: Framing) -> None:
+    pen, path = PALETTE[shape.style], _through(shape.spots, framing)
+    if pen.fill:
+        tint = QColor(pen.colour)
+        tint.setAlphaF(float(pen.fill))
+        painter.fillPath(path, tint)
     _stroke(painter, shape.style, path)
 
 
@@ -78,15 +78,17 @@ def _stroke(painter: QPainter, style: str, path: QPainterPath) -> None:
     pen = PALETTE[style]
     over = QPen(QColor(pen.colour), float(pen.width))
     over.setCapStyle(Qt.PenCapStyle.FlatCap)
+    over.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     if pen.dash:
         over.setDashPattern([length / float(pen.width) for length in pen.dash])
     painter.strokePath(path, QPen(QColor(255, 255, 255, 170), float(pen.width) + 2))
     painter.strokePath(path, over)
 
 
-def _line(start: QPointF, end: QPointF) -> QPainterPath:
-    path = QPainterPath(start)
-    path.lineTo(end)
+def _through(spots: Sequence[Spot], framing: Framing) -> QPainterPath:
+    path = QPainterPath(_at(spots[0], framing))
+    for spot in spots[1:]:
+        path.lineTo(_at(spot, framing))
     return path
 
 

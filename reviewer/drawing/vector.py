@@ -1,14 +1,14 @@
 """Shapes as SVG text (W3C SVG 1.1): the same bytes for the same shapes."""
 
-import math
 import re
 from collections.abc import Iterable
 from functools import singledispatch
 from xml.sax.saxutils import escape, quoteattr
 
 from reviewer.drawing.palette import PALETTE
-from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.shapes import Arc, Label, Ring, Segment, Shape, Spot
+from reviewer.drawing.spots import REFERENCE
+from reviewer.terms.exact import Pixels
+from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape
 
 HALO = "#FFFFFF"
 HALO_WIDTH = 3.0
@@ -16,8 +16,6 @@ HALO_WIDTH = 3.0
 LETTER_HEIGHT = 22.0
 LETTER_WIDTH = 0.56
 """Of a letter's height: enough to keep words inside the picture."""
-REFERENCE = 1280
-"""Longest side in pixels of a picture on which pens have their stated width."""
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -55,12 +53,11 @@ def _(shape: Ring, size: tuple[int, int]) -> str:
 
 
 @_drawn.register
-def _(shape: Arc, size: tuple[int, int]) -> str:
-    start, end = (_on_circle(shape, angle) for angle in (shape.start, shape.end))
-    span = (shape.end - shape.start).thousandths
-    large, clockwise = int(abs(span) > 180_000), int(span < 0)
-    path = f"M {start.x} {start.y} A {shape.radius} {shape.radius} 0 {large} {clockwise} {end.x} {end.y}"
-    return _stroked(f'<path d="{path}"', shape.style, size)
+def _(shape: Path, size: tuple[int, int]) -> str:
+    through = " ".join(f"{spot.x},{spot.y}" for spot in shape.spots)
+    pen, opened = PALETTE[shape.style], f'<polyline points="{through}" stroke-linejoin="round"'
+    tint = f'{opened} fill="{pen.colour}" fill-opacity="{pen.fill}"/>\n' if pen.fill else ""
+    return tint + _stroked(opened, shape.style, size)
 
 
 @_drawn.register
@@ -86,12 +83,6 @@ def _stroked(opened: str, style: str, size: tuple[int, int]) -> str:
         f'{opened} stroke="{HALO}" stroke-opacity="0.8" stroke-width="{width + HALO_WIDTH * scale:.3f}"/>\n'
         f'{opened} stroke="{pen.colour}" stroke-width="{width:.3f}"{dashed}/>'
     )
-
-
-def _on_circle(arc: Arc, angle: Degrees) -> Spot:
-    turned, radius = math.radians(angle.thousandths / 1000), arc.radius.thousandths
-    across, up = round(radius * math.cos(turned)), round(radius * math.sin(turned))
-    return Spot(arc.centre.x + Pixels(across), arc.centre.y - Pixels(up))
 
 
 def _kept(place: Pixels, low: float, high: float) -> Pixels:

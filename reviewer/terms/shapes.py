@@ -6,9 +6,12 @@ y down.
 
 from dataclasses import dataclass
 
-from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.exact import Pixels
 
-STYLES = ("body-line", "level", "limit", "tolerance", "upright", "joint", "number")
+STYLES = (
+    *("body-line", "level", "limit", "tolerance", "doubt", "upright", "joint", "number"),
+    *("residual", "left-out", "axis", "grid", "lost", "top"),
+)
 """Names a shape's style may have; the palette in `drawing` gives each its colour and width."""
 
 
@@ -30,13 +33,10 @@ class Segment:
 
 
 @dataclass(frozen=True, slots=True)
-class Arc:
-    """Part of a circle, from one direction to another; directions count anticlockwise from right."""
+class Path:
+    """A line through several points in turn; a style with a fill tints what it encloses."""
 
-    centre: Spot
-    radius: Pixels
-    start: Degrees
-    end: Degrees
+    spots: tuple[Spot, ...]
     style: str
 
 
@@ -58,4 +58,4 @@ class Label:
     style: str
 
 
-Shape = Segment | Arc | Ring | Label
+Shape = Segment | Path | Ring | Label

@@ -2,6 +2,7 @@
 
 import xml.etree.ElementTree as ET
 from itertools import pairwise
+from math import atan2, degrees
 
 import pytest
 
@@ -9,7 +10,7 @@ from reviewer.drawing import PALETTE, protractor, svg
 from reviewer.measuring import measure
 from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.readings import Clicks, Requirement
-from reviewer.terms.shapes import STYLES, Label, Ring, Segment, Spot
+from reviewer.terms.shapes import STYLES, Label, Path, Ring, Segment, Spot
 
 LIMIT = Requirement(Degrees.parse("-45"), Degrees.parse("10"))
 OKABE_ITO = {"000000", "E69F00", "56B4E9", "009E73", "F0E442", "0072B2", "D55E00", "CC79A7"}
@@ -40,6 +41,24 @@ def test_the_number_drawn_is_the_reading() -> None:
     assert any(word.startswith(("-45.0", "−45.0")) for word in words)
 
 
+def test_the_wedge_of_doubt_ends_where_the_interval_of_95_percent_does() -> None:
+    """The cast is to the right, so elevations count anticlockwise from the picture's right."""
+    body = (("ankle", (spot(700, 400),)), ("shoulder", (spot(600, 300),)))
+    reading = measure(Clicks(0, (1280, 720), "shoulder-ankle", body))
+    (wedge,) = [one for one in protractor(reading, LIMIT) if isinstance(one, Path) and one.style == "doubt"]
+    assert wedge.spots[0] == wedge.spots[-1] == spot(600, 300)
+    ends = [(one.x - spot(600, 0).x, spot(0, 300).y - one.y) for one in (wedge.spots[1], wedge.spots[-2])]
+    seen = [degrees(atan2(up.thousandths, across.thousandths)) for across, up in ends]
+    assert seen == pytest.approx([end.thousandths / 1000 for end in reading.interval], abs=0.05)
+
+
+def test_a_path_runs_through_its_spots_and_a_fill_tints_what_it_encloses() -> None:
+    path = Path((spot(0, 0), spot(10, 0), spot(10, 5)), "doubt")
+    lines = [one for one in ET.fromstring(svg((path,), (20, 10), "path")).iter() if "polyline" in one.tag]
+    assert {one.attrib["points"] for one in lines} == {"0.000,0.000 10.000,0.000 10.000,5.000"}
+    assert [one.attrib["fill"] for one in lines if "fill" in one.attrib] == [PALETTE["doubt"].colour]
+
+
 def test_a_picture_point_is_half_a_pixel_from_the_corner_that_svg_counts_from() -> None:
     """Reference: SVG 2, section 8.1, initial coordinate system: the origin is the corner of the canvas."""
     text = svg((Segment(spot(0, 0), spot(10, 0), "body-line"),), (20, 10), "one line")
@@ -67,6 +86,6 @@ def test_each_style_has_a_published_colour(style: str) -> None:
 
 
 def test_no_two_lines_differ_by_colour_alone() -> None:
-    lines = ("body-line", "level", "limit", "tolerance", "upright")
+    lines = set(STYLES) - {"number", "joint"}  # words and rings are no lines
     looks = [(PALETTE[style].width, PALETTE[style].dash) for style in lines]
     assert len(set(looks)) == len(looks)
