@@ -4,7 +4,7 @@ BT.709, limited range, long groups of pictures, B-frames.
 """
 
 import struct
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from pathlib import Path
 
@@ -19,27 +19,38 @@ ONE = 1 << 16  # 1.0 in the 16.16 numbers of a track header
 
 
 def encode(
-    path: Path, pictures: Iterable[Pixels], size: tuple[int, int], rate: Fraction, ticks_per_s: int
+    path: Path,
+    pictures: Iterable[Pixels],
+    size: tuple[int, int],
+    rate: Fraction,
+    ticks_per_s: int,
+    pts: Sequence[int] = (),
+    crf: int | None = None,
 ) -> None:
-    """Write RGB `pictures` of `size` (width, height) at a constant `rate`, the index first."""
+    """Write RGB `pictures` of `size` (width, height) at a constant `rate`, the index first.
+
+    `pts` are the ticks of the pictures where they come unevenly; `crf` is how coarse they may become.
+    """
+    chosen = H264 if crf is None else H264 | {"crf": str(crf)}
+    base = Fraction(1, ticks_per_s) if pts else 1 / rate
     options = {"movflags": "+faststart", "video_track_timescale": str(ticks_per_s)}
     with av.open(str(path), "w", format="mp4", options=options) as out:
-        stream = out.add_stream("libx264", rate=rate, options=H264)
+        stream = out.add_stream("libx264", rate=rate, options=chosen)
         stream.width, stream.height, stream.pix_fmt = *size, "yuv420p"
         context = stream.codec_context
         context.color_range, context.colorspace = LIMITED, BT709
         context.color_primaries, context.color_trc = BT709, BT709
-        context.time_base = 1 / rate
+        context.time_base = base
         for index, picture in enumerate(pictures):
-            out.mux(stream.encode(_frame(picture, index, 1 / rate)))
+            out.mux(stream.encode(_frame(picture, pts[index] if pts else index, base)))
         out.mux(stream.encode(None))
 
 
-def _frame(picture: Pixels, index: int, time_base: Fraction) -> av.VideoFrame:
+def _frame(picture: Pixels, pts: int, time_base: Fraction) -> av.VideoFrame:
     frame = av.VideoFrame.from_ndarray(np.ascontiguousarray(picture), format="rgb24").reformat(
         format="yuv420p", src_colorspace=Colorspace.ITU709, dst_colorspace=Colorspace.ITU709,
         src_color_range=ColorRange.JPEG, dst_color_range=ColorRange.MPEG)  # fmt: skip
-    frame.pts, frame.time_base = index, time_base
+    frame.pts, frame.time_base = pts, time_base
     frame.color_primaries, frame.color_trc = BT709, BT709
     return frame
 

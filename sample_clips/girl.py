@@ -10,6 +10,7 @@ TIGHTS: Colour = (52.0, 34.0, 78.0)
 HAIR: Colour = (72.0, 46.0, 34.0)
 GRIP: Colour = (236.0, 232.0, 222.0)
 RIBBON: Colour = (240.0, 196.0, 60.0)
+CLOTH: Colour = (226.0, 214.0, 150.0)
 
 Joints = dict[str, Array]  # one instant: name -> (3,)
 
@@ -19,7 +20,7 @@ def solids(j: Joints) -> list[Solid]:
     parts = _trunk(j) + _head(j)
     for side in SIDES:
         parts += _arm(j, side) + _leg(j, side)
-    return parts
+    return parts + (_loose(j) if "plait-end" in j else [])
 
 
 def _solid(
@@ -105,3 +106,13 @@ def _leg(j: Joints, side: str) -> list[Solid]:
 def _dim(colour: Colour) -> Colour:
     r, g, b = colour
     return (0.84 * r, 0.82 * g, 0.82 * b)
+
+
+def _loose(j: Joints) -> list[Solid]:
+    """A plait, a sleeve and a trouser leg, on the near side of what they hang from."""
+    looks = (("plait", HAIR, [34, 28, 12]), ("sleeve", CLOTH, [58, 52, 34]), ("cuff", CLOTH, [40, 38, 26]))
+    parts = []
+    for name, colour, radii in looks:
+        top, end = j[f"{name}-top"], j[f"{name}-end"]
+        parts.append(_solid([top, _along(top, end, 0.6), end], [float(r) for r in radii], colour, 60.0))
+    return parts

@@ -6,7 +6,7 @@ import numpy as np
 from brushes import cv2
 from camera import Camera
 from figure import Array
-from gym_measures import MAT_TOP, RAIL_DIAMETER, RAIL_LENGTH, RAILS
+from gym_measures import LOW, MAT_TOP, RAIL_DIAMETER, RAIL_LENGTH, RAILS
 from numpy.typing import NDArray
 from solids import Pixels, Solid, paint
 
@@ -132,18 +132,35 @@ def _front(p: Array, grain: Array) -> Array:
     )
 
 
-def apparatus() -> list[Solid]:
-    """Rails in short pieces, so that hands and legs sort between them, and uprights on the mat."""
+def ends_of_low_rail() -> Array:
+    """Both ends (2, 3) of its axis, mm."""
+    return np.array([[LOW[0], -RAIL_LENGTH / 2, LOW[1]], [LOW[0], RAIL_LENGTH / 2, LOW[1]]])
+
+
+def apparatus(sag: Array | None = None) -> list[Solid]:
+    """Rails in short pieces, so that hands and legs sort between them, and uprights on the mat.
+
+    `sag` (3,), mm, is how far the middle of the low rail is moved; to its ends less and less.
+    """
     parts = []
     half = RAIL_LENGTH / 2
     for x, z in RAILS.values():
+        moved = np.zeros(3) if sag is None or (x, z) != LOW else sag
         edges = np.unique([*np.linspace(-half, half, 7), *np.linspace(-270.0, 270.0, 10)])
         for a, b in pairwise(edges):
-            ends = np.array([[x, a, z], [x, b, z]])
+            ends = np.array([[x, y, z] + moved * _bend(y / half) for y in (a, b)])
             parts.append(Solid(ends, [RAIL_DIAMETER / 2] * 2, WOOD, gloss=0.8, kind="rod"))
         for y in (-half, half):
             parts += _upright(x, y, z)
     return parts
+
+
+def _bend(share: float) -> float:
+    """How far a rod held at its ends (-1 and 1) gives way at a place, where it is loaded in its middle.
+
+    As part of what it does there (from memory).
+    """
+    return 1 - 1.5 * abs(share) ** 2 + 0.5 * abs(share) ** 3
 
 
 def _upright(x: float, y: float, top: float) -> list[Solid]:

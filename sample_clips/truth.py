@@ -35,15 +35,30 @@ HIPS_EXTENDED = 30.0  # flexion in degrees up to which the body of a cast counts
 
 @dataclass(frozen=True)
 class Timing:
-    """Ticks of `time_base` between frames, and the rate they make."""
+    """Ticks of `time_base` between frames, and the rate they make.
+
+    `pts` are the frames' own where they come unevenly; `ticks` is then what is usual.
+    """
 
     time_base: Fraction
     ticks: int
+    pts: tuple[int, ...] = ()
 
     @property
     def seconds(self) -> float:
         """Seconds between frames."""
         return float(self.ticks * self.time_base)
+
+    def at(self, frame: int) -> int:
+        """The tick of a frame."""
+        return self.pts[frame] if self.pts else frame * self.ticks
+
+    def frame(self, seconds: float) -> int:
+        """The frame nearest to a moment."""
+        wanted = seconds / float(self.time_base)
+        if self.pts:
+            return min(range(len(self.pts)), key=lambda frame: abs(self.pts[frame] - wanted))
+        return round(seconds / self.seconds)
 
 
 def document(
@@ -56,7 +71,7 @@ def document(
         "format": "reviewer.truth/1", "clip": f"{name}.mp4", "rule_book": "demo-bars-2", "seed": film.seed,
         "coded": coded, "displayed": film.camera.size, "rotation": rotation,
         "time_base": _ratio(timing.time_base), "frame_rate": _ratio(1 / (timing.ticks * timing.time_base)),
-        "pts": [i * timing.ticks for i in range(film.frames)],
+        "pts": [timing.at(i) for i in range(film.frames)],
         "shutter_s": round(OPEN * timing.seconds, 6),
         "camera": _camera(film.camera), "apparatus": _apparatus(film.camera), "figure": _figure(),
         "cast_to": "left", "angles": {line: _rounded(v, 2) for line, v in angles.items()},
@@ -130,18 +145,14 @@ def _figure() -> dict[str, float]:
     return {f"{n}_mm": round(v, 3) for n, v in lengths.items()}
 
 
-def _frame(seconds: float, timing: Timing) -> int:
-    return round(seconds / timing.seconds)
-
-
 def _element(element: Element, joints: dict[str, Array], angle: Array, timing: Timing) -> dict[str, Any]:
-    first, last = _frame(element.start, timing), _frame(element.end, timing)
+    first, last = timing.frame(element.start), timing.frame(element.end)
     found: dict[str, Any] = {
         "code": element.code, "roles": element.roles, "with": element.conditions,
     } | _span(first, last, timing)  # fmt: skip
     if element.code.startswith("cast"):
         top = first + _top(joints, angle, slice(first, last + 1))
-        found |= {"top_frame": top, "top_pts": top * timing.ticks, "top_deg": round(float(angle[top]), 2)}
+        found |= {"top_frame": top, "top_pts": timing.at(top), "top_deg": round(float(angle[top]), 2)}
     return found
 
 
@@ -155,11 +166,13 @@ def _top(joints: dict[str, Array], angle: Array, span: slice) -> int:
 
 
 def _fault(fault: Fault, timing: Timing, frames: int) -> dict[str, Any]:
-    first, last = _frame(fault.start, timing), min(_frame(fault.end, timing), frames - 1)
+    first, last = timing.frame(fault.start), min(timing.frame(fault.end), frames - 1)
     given = {k: v for k, v in asdict(fault).items() if k in ("code", "amount", "element")}
     return given | _span(first, last, timing)
 
 
 def _span(first: int, last: int, timing: Timing) -> dict[str, int]:
-    ticks = timing.ticks
-    return {"start_frame": first, "end_frame": last, "start_pts": first * ticks, "end_pts": last * ticks}
+    return {
+        "start_frame": first, "end_frame": last,
+        "start_pts": timing.at(first), "end_pts": timing.at(last),
+    }  # fmt: skip
