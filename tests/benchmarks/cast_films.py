@@ -1,13 +1,16 @@
 """Films of single casts, drawn for the benchmarks by the scripts of the sample clips, with their truth.
 
 Thirty, sixty and 120 frames a second, from both sides and tilted; one with somebody walking past, one in low
-light, one from a camera in a restless hand. Drawn once into a folder, in a few minutes.
+light, one from a camera in a restless hand. `EFFECTS` are one cast from one seat, each with what drawn films
+usually lack, beside `plain` without any of it. Drawn once into a folder, in a few minutes; by hand with::
+
+    python -m tests.benchmarks.cast_films FOLDER [NAME ...]
 """
 
 import json
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
@@ -22,8 +25,10 @@ sys.path.insert(0, str(ROOT / "sample_clips"))
 
 from brushes import cv2
 from camera import aim
-from encoding import encode
-from filming import shoot
+from encoding import encode, turn_clockwise
+from filming import Staging, shoot
+from lens import bend, bent
+from rolling import STEP, RowByRow, moments_about
 from routines import SUPPORT, back_to_support, cast, hip_circle
 from script import Script
 from truth import Timing, document
@@ -34,6 +39,37 @@ Pixels = NDArray[np.uint8]
 SIZE, TICKS = (1280, 720), 30_000
 PX_PER_MM = 0.165
 """At the athlete: a body line of about 175 px."""
+AIMED_AT = (300.0, 0.0, 1500.0)
+UNEVEN = (1.0, 1.0, 1.25, 0.9, 2.0, 1.0, 0.75, 1.5)
+"""Usual steps of time from frame to frame where they come unevenly: some late, some left out."""
+
+
+@dataclass(frozen=True)
+class Effects:
+    """What is different from a film as films are usually drawn.
+
+    Attributes:
+        size: of the picture as displayed; what stands upright is stored lying and said to be turned.
+        radial: the lens' distortion, k1.
+        uneven: whether frames come unevenly.
+        staging: a rail that gives way, hair and cloth that swing.
+        scissored: degrees by which the near leg is before, and the far leg behind, at the top.
+        straddled: degrees by which each leg is out of the plane at the top.
+        readout: seconds from the first row to the last; 0 for all rows at once.
+        crf: how coarse the encoder may become; None for little.
+    """
+
+    size: tuple[int, int] = SIZE
+    radial: float = 0.0
+    uneven: bool = False
+    staging: Staging = field(default_factory=Staging)
+    scissored: float = 0.0
+    straddled: float = 0.0
+    readout: float = 0.0
+    crf: int | None = None
+
+
+NONE = Effects()
 
 
 @dataclass(frozen=True)
@@ -46,8 +82,9 @@ class CastFilm:
         rate: frames a second.
         distance: mm.
         view: yaw, pitch and roll of the camera, degrees.
-        weather: ``crossing``, ``dark``, ``restless`` or nothing of these.
+        weather: words of ``crossing``, ``dark``, ``restless``, or none.
         circle: whether a hip circle follows.
+        effects: what else is different. A lens that distorts is held still: not in a restless hand.
     """
 
     name: str
@@ -59,6 +96,7 @@ class CastFilm:
     view: tuple[float, float, float]
     weather: str = ""
     circle: bool = False
+    effects: Effects = NONE
 
     @property
     def seed(self) -> int:
@@ -74,7 +112,7 @@ class CastFilm:
 
     def turned(self, seconds: float) -> Array:
         """How a restless hand moves the picture: (3, 3), from where it would be to where it is."""
-        if self.weather != "restless":
+        if "restless" not in self.weather:
             return np.eye(3)
         yaw, roll = np.radians([12 * seconds + 0.3 * np.sin(9 * seconds), 5 * seconds])
         about = [[np.cos(yaw), 0, np.sin(yaw)], [0, 1, 0], [-np.sin(yaw), 0, np.cos(yaw)]]
@@ -85,38 +123,77 @@ class CastFilm:
     @cached_property
     def _camera(self) -> Any:
         yaw, pitch, roll = self.view
-        return aim(SIZE, PX_PER_MM * self.distance, (300.0, 0.0, 1500.0), self.distance, yaw, pitch, roll)
+        return aim(self.effects.size, PX_PER_MM * self.distance, AIMED_AT, self.distance, yaw, pitch, roll)
 
     def _script(self) -> Any:
         script = Script()
         script.key(0.0, "contact", **SUPPORT)
         script.key(0.25 + self.seed % 7 / 200, "contact")
-        top = {"arm": self.arm, "trunk": self.trunk, "elbow": self.elbow, "hip": 6.0, "nod": 12.0, "bow": 6.0}
-        cast(script, top)
+        top = {"arm": self.arm, "trunk": self.trunk, "elbow": self.elbow, "nod": 12.0, "bow": 6.0}
+        apart = self.effects.scissored
+        legs = {"hip_near": 6.0 + apart, "hip_far": 6.0 - apart, "apart": self.effects.straddled}
+        cast(script, top | legs)
         (hip_circle if self.circle else back_to_support)(script)
         return script
 
     def _draw(self, path: Path) -> None:
-        script, seed = self._script(), self.seed
-        film = shoot(script, self._camera, 1 / self.rate, seed)
+        script, pts = self._script(), self._pts()
+        read = self._read(script, np.array(pts) / TICKS)
         unfinished = path.with_name(f"unfinished-{path.name}")
-        encode(unfinished, self._pictures(film, seed), SIZE, Fraction(self.rate), TICKS)
-        timing = Timing(Fraction(1, TICKS), TICKS // self.rate)
-        said = document(self.name, film, script, timing, SIZE, 0)
+        wide, tall = sorted(self.effects.size, reverse=True)
+        upright = self.effects.size != (wide, tall)
+        pictures = (np.rot90(one) if upright else one for one in self._pictures(read, pts))
+        uneven = pts if self.effects.uneven else ()
+        encode(unfinished, pictures, (wide, tall), Fraction(self.rate), TICKS, uneven, self.effects.crf)
+        if upright:
+            turn_clockwise(unfinished, tall)
+        timing = Timing(Fraction(1, TICKS), TICKS // self.rate, tuple(pts))
+        film = read.still() if isinstance(read, RowByRow) else read
+        said = document(self.name, film, script, timing, (wide, tall), 90 if upright else 0)
+        self._as_seen(said, read)
         path.with_suffix(".truth.json").write_text(json.dumps(said), "utf-8")
         unfinished.rename(path)
 
-    def _pictures(self, film: Any, seed: int) -> Iterator[Pixels]:
-        for frame in range(film.frames):
-            chance = np.random.default_rng([seed, frame])
+    def _pts(self) -> list[int]:
+        """The ticks of the frames, from the script's beginning on."""
+        usual, last = TICKS // self.rate, self._script().keys[-1].at * TICKS
+        if not self.effects.uneven:
+            return list(range(0, int(last * self.rate / TICKS) * usual, usual))
+        times = np.cumsum([0.0, *np.tile(UNEVEN, int(last / usual)) * usual])
+        return [round(at) for at in times if at < last]
+
+    def _read(self, script: Any, moments: Array) -> Any:
+        """The film, or its rows; (frames,) s are its frames' moments."""
+        staging, readout = self.effects.staging, self.effects.readout
+        if not readout:
+            return shoot(script, self._camera, 1 / self.rate, self.seed, moments, staging)
+        taken = moments_about(moments, readout)
+        return RowByRow(shoot(script, self._camera, STEP, self.seed, taken, staging), readout)
+
+    def _as_seen(self, said: Any, read: Any) -> None:
+        """Put right, in place, where the truth says joints and apparatus are in the picture."""
+        if isinstance(read, RowByRow):
+            for name, joint in said["joints"].items():
+                for side in set(joint) & {"near_px", "far_px"}:
+                    joint[side] = read.spots(f"{name}-{side[:-3]}").round(2).tolist()
+        places = [*said["joints"].values(), *said["apparatus"]["points"].values()]
+        for place in places if self.effects.radial else ():
+            for what in set(place) & {"near_px", "far_px", "mid_px", "px"}:
+                place[what] = bent(place[what], self._camera, self.effects.radial).round(3).tolist()
+
+    def _pictures(self, film: Any, pts: list[int]) -> Iterator[Pixels]:
+        for frame in range(len(pts)):
+            chance = np.random.default_rng([self.seed, frame])
             picture = film.picture(frame).astype(np.float64)
-            if self.weather == "crossing":
-                _walk_past(picture, 0.15 + 0.75 * frame / film.frames)
-            if self.weather == "dark":
+            if "crossing" in self.weather:
+                _walk_past(picture, 0.15 + 0.75 * frame / len(pts))
+            if "dark" in self.weather:
                 picture = picture * 0.45 + chance.normal(0, 5, picture.shape)
             shown = np.clip(np.round(picture), 0, 255).astype(np.uint8)
-            turned = self.turned(frame / self.rate)
-            yield cv2.warpPerspective(shown, turned, SIZE, borderMode=cv2.BORDER_REPLICATE)
+            if self.effects.radial:
+                shown = bend(shown, self._camera, self.effects.radial)
+            turned = self.turned(pts[frame] / TICKS)
+            yield cv2.warpPerspective(shown, turned, self.effects.size, borderMode=cv2.BORDER_REPLICATE)
 
 
 @dataclass(frozen=True)
@@ -142,8 +219,9 @@ class Shot:
         return int(next(one["top_frame"] for one in self.truth["elements"] if "top_frame" in one))
 
     def angle(self, frame: int) -> float:
-        """Degrees of the line from shoulder to ankle."""
-        return float(self.truth["angles"]["shoulder-ankle_deg"][frame])
+        """Degrees of the line from the near shoulder to the near ankle, which is what is clicked."""
+        first, last = (self.truth["joints"][name]["near_mm"][frame] for name in ("shoulder", "ankle"))
+        return float(np.degrees(np.arctan2(last[2] - first[2], first[0] - last[0])))
 
     def seen(self, frame: int, spot: Any) -> Array:
         """Where a spot of the still camera's picture lies on a frame."""
@@ -173,9 +251,51 @@ FILMS = (
 )
 
 
+FREE, HIDDEN = (-20.0, 2.0, 2.0), (20.0, 2.0, 2.0)
+"""Seats from which nothing stands before the ankle at the top, and from which an upright does."""
+
+
+def _effect(
+    name: str, weather: str = "", view: tuple[float, float, float] = FREE, elbow: float = 0.0, **what: Any
+) -> CastFilm:
+    """The one cast from the one seat, with something that is different."""
+    return CastFilm(name, 36.0, 66.0, elbow, 30, 7500.0, view, weather, effects=Effects(**what))
+
+
+UPRIGHT = (720, 1280)
+EFFECTS = (
+    _effect("plain"),
+    _effect("behind-an-upright", view=HIDDEN),
+    _effect("distorted", radial=-0.05),
+    _effect("upright", size=UPRIGHT),
+    _effect("uneven", uneven=True),
+    _effect("dark-and-crossing", "dark crossing"),
+    _effect("rail-that-bends", staging=Staging(sag=50.0)),
+    _effect("arms-bent", elbow=40.0),
+    _effect("legs-scissored", scissored=12.0),
+    _effect("legs-straddled", straddled=8.0),
+    _effect("hair-and-cloth", staging=Staging(loose=True)),
+    _effect("row-by-row", readout=0.02),
+    _effect("coarse", crf=40),
+    _effect("phone", size=UPRIGHT, uneven=True, readout=0.02, crf=34),
+)
+
+
 def sample_shots() -> tuple[Shot, ...]:
     """The sample clips, as they are shipped."""
     still = CastFilm("", 0.0, 0.0, 0.0, 30, 1.0, (0.0, 0.0, 0.0))
     return tuple(
         Shot(ROOT / "sample_clips" / f"{name}.mp4", still) for name in ("square-on", "off-axis-fall")
     )
+
+
+def main(folder: str, *names: str) -> None:
+    """Draw films, all or those named, into a folder."""
+    Path(folder).mkdir(parents=True, exist_ok=True)
+    for film in (*FILMS, *EFFECTS):
+        if not names or film.name in names:
+            print(film.shot(Path(folder)).path, flush=True)
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

@@ -1,13 +1,11 @@
 """Casts followed from simulated clicks of 1.5 px to their top, held against the truth of the drawn films.
 
 *Beyond the click* takes away what the clicks alone do to the angle: the error on the clicked frame. Beside it
-stands what the picture's angle alone would have said at the top. What drawn films lack (hair, loose cloth,
-rolling shutter, heavy compression) is not in these figures.
+stands what the picture's angle alone would have said at the top. `effects` has a film each of what drawn
+films usually lack.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
 
 import cv2
 import numpy as np
@@ -16,58 +14,22 @@ from reviewer import measuring
 from reviewer.measuring.following import Track
 from reviewer.terms.readings import Clicks
 from reviewer.video import Recording, open_recording
+from tests.benchmarks import effects
 from tests.benchmarks.cast_films import FILMS, Shot, sample_shots
+from tests.benchmarks.casts_followed import FAR, WITHIN, Run, clicks_on, runs_of
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import OURS, Figure, each_in_ms, interleaved, percentile, ratios, timed
 
-ABOUT = ("near-the-top", "whole-casts", "cost")
-CLICK_SD = 1.5
-WITHIN = (-0.15, -0.1, -0.05, 0.0, 0.05, 0.1, 0.15)
-"""Seconds from the top at which somebody clicks."""
-FAR = (-0.5, -0.3, 0.0, 0.3, 0.5)
+ABOUT = ("near-the-top", "whole-casts", "effects", "cost")
 FRAME_ERRORS = {30: 0.0, 60: 1.0, 120: 2.0}
 FLOW = "bare optical flow"
 
 
-@dataclass(frozen=True)
-class Run:
-    """One click, and what was made of it."""
-
-    shot: Shot
-    clicked: int
-    track: Track
-    naive: float
-    """Error of the picture's own angle at the top, from true joints, degrees."""
-
-    @property
-    def errors(self) -> dict[int, float]:
-        """Degrees by which each good frame's angle is off."""
-        good = ((one.frame, one.angle) for one in self.track.frames)
-        return {frame: angle.degrees - self.shot.angle(frame) for frame, angle in good if angle}
-
-    @property
-    def beyond(self) -> float | None:
-        """Degrees by which the angle on the top's frame is off beyond the click; None where not offered."""
-        found = self.errors
-        return found[self.shot.top] - found[self.clicked] if self.shot.top in found else None
-
-    @property
-    def frames_off(self) -> int | None:
-        """Frames between the top proposed and the true one; None where none is proposed."""
-        top = self.track.top
-        return None if top is None else abs(self.track.frames[top.frame].frame - self.shot.top)
-
-    @property
-    def covered(self) -> bool | None:
-        """Whether the top's value lies within its stated 95 %; None where none is proposed."""
-        top = self.track.top
-        if top is None:
-            return None
-        return abs(top.degrees - self.shot.angle(self.shot.top)) <= 1.96 * top.uncertainty
-
-
 def figures(setting: Setting, about: str) -> Iterator[Figure]:
     """The figures of one table."""
+    if about == "effects":
+        yield from effects.figures(setting)
+        return
     films = FILMS[:2] if setting.quick else FILMS
     shots = [*(film.shot(setting.folder) for film in films), *([] if setting.quick else sample_shots())]
     tables: dict[str, Callable[[Setting, Sequence[Shot]], Iterator[Figure]]] = {
@@ -79,7 +41,7 @@ def figures(setting: Setting, about: str) -> Iterator[Figure]:
 
 
 def _near_the_top(setting: Setting, shots: Sequence[Shot]) -> Iterator[Figure]:
-    runs = [run for shot in shots for run in _runs(shot, WITHIN, 250, setting.rounds(12) // 4)]
+    runs = [run for shot in shots for run in runs_of(shot, WITHIN, 250, setting.rounds(12) // 4)]
     offered = 100 * sum(run.beyond is not None for run in runs) / len(runs)
     each = {
         f"{shot.path.stem}, %": 100.0
@@ -104,7 +66,7 @@ def _near_the_top(setting: Setting, shots: Sequence[Shot]) -> Iterator[Figure]:
 
 
 def _whole_casts(setting: Setting, shots: Sequence[Shot]) -> Iterator[Figure]:
-    runs = [run for shot in shots for run in _runs(shot, FAR, 500, setting.rounds(12) // 4)]
+    runs = [run for shot in shots for run in runs_of(shot, FAR, 500, setting.rounds(12) // 4)]
     yield _wrong(runs, "whole casts")
 
 
@@ -129,7 +91,7 @@ def _cost(setting: Setting, shots: Sequence[Shot]) -> Iterator[Figure]:
 
 
 def _cost_of(shot: Shot, recording: Recording, rounds: int) -> Figure:
-    document = _request(shot, shot.top, np.random.default_rng(0))
+    document = clicks_on(shot, shot.top, np.random.default_rng(0))
     clicks = Clicks.from_json(document)
     reach = round(0.15 * shot.rate)
     pictures = {n: recording.picture(n) for n in range(shot.top - reach - 1, shot.top + reach + 2)}
@@ -160,44 +122,3 @@ def _cost_of(shot: Shot, recording: Recording, rounds: int) -> Figure:
     found = ratios(seconds, OURS, FLOW)
     return Figure(f"cost per frame followed, {shot.path.stem}", float(np.median(found)), "x", len(found),
                   min(found), max(found), None, 2.0, each_in_ms(seconds, frames))  # fmt: skip
-
-
-def _runs(shot: Shot, seconds: Sequence[float], span_ms: int, seeds: int) -> Iterator[Run]:
-    with open_recording(shot.path) as recording:
-        for seed in range(max(1, seeds)):
-            for away in seconds:
-                frame = shot.top + round(away * shot.rate)
-                if 0 <= frame < len(recording.facts.pts):
-                    chance = np.random.default_rng([seed, frame])
-                    yield _run(shot, recording, frame, span_ms, chance)
-
-
-def _run(shot: Shot, recording: Recording, frame: int, span_ms: int, chance: np.random.Generator) -> Run:
-    clicks = Clicks.from_json(_request(shot, frame, chance))
-    track = measuring.follow([clicks], recording.facts, recording.picture, span_ms)
-    exact = Clicks.from_json(_request(shot, shot.top, None))
-    naive = measuring.measure(exact).naive.thousandths / 1000 - shot.angle(shot.top)
-    return Run(shot, frame, track, naive)
-
-
-def _request(shot: Shot, frame: int, chance: np.random.Generator | None) -> dict[str, Any]:
-    """A clicks document: near joints and all apparatus points in the picture, as somebody clicks them."""
-
-    def clicked(spot: Any) -> list[str]:
-        off = np.zeros(2) if chance is None else chance.normal(0, CLICK_SD, 2)
-        return [f"{size:.3f}" for size in shot.seen(frame, spot) + off]
-
-    wide, tall = shot.truth["displayed"]
-    points = {name: clicked(one["px"]) for name, one in shot.truth["apparatus"]["points"].items()}
-    body = {name: [clicked(shot.truth["joints"][name]["near_px"][frame])] for name in ("shoulder", "ankle")}
-    return {
-        "picture": [wide, tall],
-        "frame": frame,
-        "line": "shoulder-ankle",
-        "cast_to": "left",
-        "body": body,
-        "points": {n: p for n, p in points.items() if 0 <= float(p[0]) < wide and 0 <= float(p[1]) < tall},
-        "click_sd_px": f"{CLICK_SD}",
-        "athlete_height_mm": 1400,
-        "apparatus": {"spread_mm": 1600, "spread": "inner-diagonal"},
-    }

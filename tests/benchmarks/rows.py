@@ -40,7 +40,7 @@ ROWS = {
     "protractor": Row("the protractor against known cameras", ("cameras",), 2400, recorded=False),
     "following": Row(
         "casts followed to their top on drawn films",
-        ("near-the-top", "whole-casts", "cost"),
+        ("near-the-top", "whole-casts", "effects", "cost"),
         2400,
         recorded=False,
     ),
