@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import singledispatch
 from xml.sax.saxutils import escape, quoteattr
 
@@ -19,13 +20,26 @@ LETTER_WIDTH = 0.56
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
-def svg(shapes: Iterable[Shape], size: tuple[int, int], title: str) -> str:
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """Width and height in pixels, and how large pens and letters are on it."""
+
+    size: tuple[int, int]
+    scale: float
+
+
+def svg(
+    shapes: Iterable[Shape], size: tuple[int, int], title: str, letter_height: float | None = None
+) -> str:
     """An ``<svg>`` to lay over a picture of this size (width, height in pixels).
 
-    SVG counts from a pixel's corner and shapes from its centre: the one shift by half a pixel is here.
+    Pens and letters grow with the picture, or go by a letter's height in pixels. SVG counts from a pixel's
+    corner and shapes from its centre: the one shift by half a pixel is here.
     """
     width, height = size
-    drawn = "\n".join(_drawn(shape, size) for shape in shapes)
+    scale = max(size) / REFERENCE if letter_height is None else letter_height / LETTER_HEIGHT
+    sheet = _Sheet(size, scale)
+    drawn = "\n".join(_drawn(shape, sheet) for shape in shapes)
     name = _clean(title)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
@@ -36,46 +50,45 @@ def svg(shapes: Iterable[Shape], size: tuple[int, int], title: str) -> str:
 
 
 @singledispatch
-def _drawn(shape: Shape, size: tuple[int, int]) -> str:
+def _drawn(shape: Shape, sheet: _Sheet) -> str:
     raise TypeError(shape)
 
 
 @_drawn.register
-def _(shape: Segment, size: tuple[int, int]) -> str:
+def _(shape: Segment, sheet: _Sheet) -> str:
     start, end = shape.start, shape.end
-    return _stroked(f'<line x1="{start.x}" y1="{start.y}" x2="{end.x}" y2="{end.y}"', shape.style, size)
+    return _stroked(f'<line x1="{start.x}" y1="{start.y}" x2="{end.x}" y2="{end.y}"', shape.style, sheet)
 
 
 @_drawn.register
-def _(shape: Ring, size: tuple[int, int]) -> str:
+def _(shape: Ring, sheet: _Sheet) -> str:
     centre = shape.centre
-    return _stroked(f'<circle cx="{centre.x}" cy="{centre.y}" r="{shape.radius}"', shape.style, size)
+    return _stroked(f'<circle cx="{centre.x}" cy="{centre.y}" r="{shape.radius}"', shape.style, sheet)
 
 
 @_drawn.register
-def _(shape: Path, size: tuple[int, int]) -> str:
+def _(shape: Path, sheet: _Sheet) -> str:
     through = " ".join(f"{spot.x},{spot.y}" for spot in shape.spots)
     pen, opened = PALETTE[shape.style], f'<polyline points="{through}" stroke-linejoin="round"'
     tint = f'{opened} fill="{pen.colour}" fill-opacity="{pen.fill}"/>\n' if pen.fill else ""
-    return tint + _stroked(opened, shape.style, size)
+    return tint + _stroked(opened, shape.style, sheet)
 
 
 @_drawn.register
-def _(shape: Label, size: tuple[int, int]) -> str:
-    scale, words = _scale(size), _clean(shape.words)
-    letters = LETTER_HEIGHT * scale
-    across = _kept(shape.at.x, 0, size[0] - letters * LETTER_WIDTH * len(words))
-    down = _kept(shape.at.y, letters, size[1] - letters / 3)
+def _(shape: Label, sheet: _Sheet) -> str:
+    words, letters = _clean(shape.words), LETTER_HEIGHT * sheet.scale
+    across = _kept(shape.at.x, 0, sheet.size[0] - letters * LETTER_WIDTH * len(words))
+    down = _kept(shape.at.y, letters, sheet.size[1] - letters / 3)
     return (
         f'<text x="{across}" y="{down}" font-size="{letters:.3f}" fill="{PALETTE[shape.style].colour}" '
-        f'stroke="{HALO}" stroke-width="{HALO_WIDTH * scale:.3f}" stroke-linejoin="round" '
+        f'stroke="{HALO}" stroke-width="{HALO_WIDTH * sheet.scale:.3f}" stroke-linejoin="round" '
         f'paint-order="stroke">{escape(words)}</text>'
     )
 
 
-def _stroked(opened: str, style: str, size: tuple[int, int]) -> str:
+def _stroked(opened: str, style: str, sheet: _Sheet) -> str:
     """The outline twice: a light halo, then the pen, so that it shows on any picture."""
-    pen, scale = PALETTE[style], _scale(size)
+    pen, scale = PALETTE[style], sheet.scale
     width = float(pen.width) * scale
     dash = " ".join(f"{length * scale:.3f}" for length in pen.dash)
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
@@ -88,10 +101,6 @@ def _stroked(opened: str, style: str, size: tuple[int, int]) -> str:
 def _kept(place: Pixels, low: float, high: float) -> Pixels:
     """A place moved inside bounds; the lower bound wins where they cross."""
     return Pixels(round(max(1000 * low, min(place.thousandths, 1000 * high))))
-
-
-def _scale(size: tuple[int, int]) -> float:
-    return max(size) / REFERENCE
 
 
 def _clean(text: str) -> str:
