@@ -5,7 +5,7 @@ from reviewer.actions.books import book_document, check_book, load_book, shipped
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
-from reviewer.actions.following import follow_file
+from reviewer.actions.following import follow_file, keep_track, take_track
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.marking import (
     Change,
@@ -31,7 +31,7 @@ from reviewer.actions.preferences import (
     settings_document,
     small_pictures_folder,
 )
-from reviewer.actions.protractor import measure_batch, measure_file
+from reviewer.actions.protractor import measure_batch, measure_file, measure_together
 from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
 from reviewer.actions.scores import audit_score, score_document
@@ -93,10 +93,12 @@ __all__ = [
     "join_recordings",
     "keep_mark",
     "keep_panel",
+    "keep_track",
     "load_book",
     "marks_text",
     "measure_batch",
     "measure_file",
+    "measure_together",
     "moments_document",
     "offset",
     "open_case",
@@ -117,6 +119,7 @@ __all__ = [
     "start_case",
     "take_and_confirm",
     "take_reading",
+    "take_track",
     "undo",
     "verify",
     "warnings_of",

@@ -1,6 +1,6 @@
 """The protractor on a document: clicks in, a reading out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import replace
 from pathlib import Path
@@ -21,6 +21,21 @@ def measure_file(path: Path, recording: Path | None = None) -> dict[str, Any]:
         return measure_request(document, path.name, shown)
 
 
+def measure_together(paths: Sequence[Path], recording: Path | None = None) -> dict[str, Any]:
+    """Several judges' `reviewer.clicks/1` files of one frame, pooled: ``reviewer.pooled/1``."""
+    documents = [exchange.read_document(path, schema("clicks"), "clicks") for path in paths]
+    with _opened(recording) as shown:
+        asked = [
+            _clicked(document, path.name, shown) for document, path in zip(documents, paths, strict=True)
+        ]
+    for (clicks, _), path in zip(asked, paths, strict=True):
+        _refuse_length(clicks, path.name)
+    readings = [measuring.measure(clicks, pts) for clicks, pts in asked]
+    found = measuring.pooled(readings)
+    rule = _verdict(documents[0], found.value, found.uncertainty)
+    return measuring.pooled_json(found, readings, rule)
+
+
 def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[str, Any]]:
     """Measure many requests, one a line; one answer a line in the same order, for bad ones too."""
     with _opened(recording) as shown:
@@ -35,12 +50,31 @@ def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[st
 
 def measure_request(document: dict[str, Any], where: str, shown: video.Recording | None) -> dict[str, Any]:
     """One request's reading with its verdict, as a document; with the recording, whether that is damaged."""
-    clicks, pts = Clicks.from_json(_one_frame(document, where)), None
-    if shown is not None:
-        pts = _tick(clicks, shown.facts, where)
-        clicks = replace(clicks, suspect=shown.examine(clicks.frame))
+    clicks, pts = _clicked(document, where, shown)
+    if measuring.is_length(clicks.line):
+        _refuse_limit(document, where)
+        return measuring.length_json(measuring.length(clicks))
+    if not measuring.is_elevation(clicks.line, clicks.against):
+        _refuse_limit(document, where)
     reading = measuring.measure(clicks, pts)
     return measuring.reading_json(reading, _verdict(document, reading.value, reading.uncertainty))
+
+
+def _clicked(
+    document: dict[str, Any], where: str, shown: video.Recording | None
+) -> tuple[Clicks, int | None]:
+    """The clicks of a request, and the tick of their frame where the recording is there."""
+    clicks = Clicks.from_json(_one_frame(document, where))
+    if shown is None:
+        return clicks, None
+    pts = _tick(clicks, shown.facts, where)
+    return replace(clicks, suspect=shown.examine(clicks.frame)), pts
+
+
+def _refuse_length(clicks: Clicks, where: str) -> None:
+    if measuring.is_length(clicks.line):
+        said, remedy = "Lengths do not pool.", "Ask for each on its own, or leave the others out."
+        raise DocumentError(Problem("not-alike", f"{where}: line {clicks.line}", said, remedy))
 
 
 def _opened(recording: Path | None) -> AbstractContextManager[video.Recording | None]:
@@ -53,12 +87,20 @@ def unanswered(fault: ReviewerError) -> dict[str, Any]:
     return {"format": "reviewer.reading/1", "value_deg": None, "problems": problems}
 
 
+def _refuse_limit(document: dict[str, Any], where: str) -> None:
+    if document.get("requirement") is not None:
+        said = "A limit belongs to the elevation of a body line, which this request does not ask for."
+        remedy = "Leave `requirement` out, or ask for a line against the horizontal."
+        raise DocumentError(Problem("no-limit", f"{where}: requirement", said, remedy))
+
+
 def _verdict(document: dict[str, Any], value: Degrees, uncertainty: Degrees) -> Verdict | None:
     asked = document.get("requirement")
     if asked is None:
         return None
-    tolerance = Degrees.parse(asked.get("tolerance_deg", "0"))
-    return measuring.verdict(value, uncertainty, Requirement(Degrees.parse(asked["at_least_deg"]), tolerance))
+    limit, tolerance = Degrees.parse(asked["at_least_deg"]), Degrees.parse(asked.get("tolerance_deg", "0"))
+    edges = (asked.get("limit_included", True), asked.get("tolerance_included", True))
+    return measuring.verdict(value, uncertainty, Requirement(limit, tolerance, *edges))
 
 
 def _one_frame(document: dict[str, Any], where: str) -> dict[str, Any]:

@@ -1,7 +1,7 @@
 """Commands about the recording itself: frames, still, measure."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -77,31 +77,73 @@ def still(recording: Path, frame: int, out: Path, stream: int, as_json: bool) ->
 
 @click.command(epilog="Example: reviewer measure routine.mp4 --points clicks.json --json")
 @click.argument("recording", type=FILE, required=False)
-@click.option("--points", type=FILE, help="A reviewer.clicks/1 document.")
+@click.option(
+    "--points",
+    type=FILE,
+    multiple=True,
+    help="A reviewer.clicks/1 document. Given again for other judges' clicks, the readings pool.",
+)
 @click.option("--batch", type=FILE, help="Many requests, one a line; one JSON answer a line.")
 @json_option
-def measure(recording: Path | None, points: Path | None, batch: Path | None, as_json: bool) -> int:
+def measure(recording: Path | None, points: tuple[Path, ...], batch: Path | None, as_json: bool) -> int:
     """The protractor on clicked points: the angle, how far to trust it, and the verdict."""
-    if (points is None) == (batch is None):
+    if bool(points) == (batch is not None):
         raise click.UsageError("Give either --points or --batch.")
     if batch:
         return _measure_all(batch, recording)
-    assert points is not None
-    found = actions.measure_file(points, recording)
+    several = len(points) > 1
+    found = (
+        actions.measure_together(points, recording) if several else actions.measure_file(points[0], recording)
+    )
     if as_json:
         say.document(found)
         return DONE
-    low, high = found["interval95_deg"]
-    click.echo(f"{found['value_deg']}° ± {found['u_deg']}° (standard uncertainty; 95 %: {low}° to {high}°)")
+    _TOLD[found["format"]](found)
+    return DONE
+
+
+def _tell_length(found: dict[str, Any]) -> None:
+    low, high = found["interval95_mm"]
+    click.echo(f"{found['value_mm']} mm ± {found['u_mm']} mm ({_U}; 95 %: {low} mm to {high} mm)")
+    click.echo(f"Camera: {found['calibration']['check']}")
+
+
+def _tell_reading(found: dict[str, Any]) -> None:
+    click.echo(f"Measured: {found['through']}")
+    _tell_angle(found)
     click.echo(f"Uncorrected {found['naive_deg']}°; camera: {found['calibration']['check']}")
+    _tell_verdict(found)
+
+
+def _tell_pooled(found: dict[str, Any]) -> None:
+    for judge, one in enumerate(found["readings"], start=1):
+        click.echo(f"{judge:>6}  {one['through']}  {one['value_deg']}° ± {one['u_deg']}°")
+    _tell_angle(found)
+    click.echo(f"From judge to judge {found['reproducibility_deg']}°; {found['check']}")
+    _tell_verdict(found)
+
+
+def _tell_angle(found: dict[str, Any]) -> None:
+    low, high = found["interval95_deg"]
+    click.echo(f"{found['value_deg']}° ± {found['u_deg']}° ({_U}; 95 %: {low}° to {high}°)")
+
+
+def _tell_verdict(found: dict[str, Any]) -> None:
     if found["verdict"]:
         click.echo(f"Verdict: {found['verdict']['word']}. {found['verdict']['rule']}")
-    return DONE
+
+
+_U = "standard uncertainty"
+_TOLD: dict[str, Callable[[dict[str, Any]], None]] = {
+    "reviewer.reading/1": _tell_reading,
+    "reviewer.length/1": _tell_length,
+    "reviewer.pooled/1": _tell_pooled,
+}
 
 
 def _measure_all(batch: Path, recording: Path | None) -> int:
     code = DONE
     for answer in actions.measure_batch(batch, recording):
         click.echo(json.dumps(answer, ensure_ascii=False))
-        code = BAD_INPUT if answer["value_deg"] is None else code
+        code = BAD_INPUT if answer["problems"] else code
     return code

@@ -16,8 +16,16 @@ USUAL_STATURE, STATURE_DOUBT = 1400.0, 120.0
 """mm taken where nobody said, and its standard uncertainty (from memory)."""
 ALONG_RAIL = 120.0
 """mm; how far from the middle of the rail the athlete may be (standard uncertainty, from memory)."""
-LENGTHS = {"shoulder-ankle": (0.45, 0.95), "hand-ankle": (0.30, 1.40), "shoulder-hip": (0.17, 0.45)}
-"""The least and greatest length of a line as a part of the stature, from deeply bent to stretched; 0.78, 1.2
-and 0.29 of it on a straight body (from memory). Wide, since only a click gone wrong is to be noticed."""
+LENGTHS = {
+    "shoulder-ankle": (0.45, 0.95),
+    "hand-ankle": (0.30, 1.40),
+    "shoulder-hip": (0.17, 0.45),
+    "shoulder-knee": (0.30, 0.70),
+    "hand-hip": (0.17, 0.90),
+    "hand-knee": (0.20, 1.20),
+}
+"""The least and greatest length of a line as a part of the stature, from deeply bent to stretched; 0.78, 1.2,
+0.29, 0.54, 0.71 and 0.96 of it on a straight body (from memory). Wide, since only a click gone wrong is to be
+noticed."""
 STATURES = (900.0, 1900.0)
 """mm between which an athlete's stature lies where nobody said (from memory)."""

@@ -27,7 +27,7 @@ from reviewer.measuring.camera import (
 )
 from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.problems import Problem
-from reviewer.terms.readings import Dimensions
+from reviewer.terms.readings import UNKNOWN_LENS, Dimensions, Lens
 
 Array = NDArray[np.float64]
 
@@ -41,6 +41,8 @@ _AWAY = 8000.0
 """mm; a hall is not endless, which keeps the least determined cameras apart."""
 RADIAL_SD = 0.02
 """Prior of k1: phones correct most of their distortion themselves (from memory)."""
+_LEAST_FOCAL_SD, _LEAST_RADIAL_SD = 0.002, 0.0005
+"""No stored lens is trusted more: phones focus and steady their pictures (from memory)."""
 _RUNS, _SUSPECTS = 3, 5
 _DOUBT = 0.001
 """Chance below which residuals as large are not put down to the clicks."""
@@ -61,6 +63,7 @@ class Calibration:
         residuals: name of a point to its click less its projection, in px.
         click_sd: of one click on the apparatus, in px.
         chance: how likely residuals at least as large are, if all is as assumed.
+        across: 1 where the high rail stands to the right of the low one, else -1.
         excess: how many times larger than assumed the residuals are (Birge's ratio), 1 where they are not.
         left_out: points that were left out as wrong.
     """
@@ -74,6 +77,7 @@ class Calibration:
     click_sd: float
     chance: float
     excess: float
+    across: float = 1.0
     left_out: tuple[str, ...] = ()
 
     @property
@@ -93,16 +97,16 @@ def calibrate(
     size: tuple[int, int],
     dimensions: Dimensions,
     click_sd: float,
+    lens: Lens = UNKNOWN_LENS,
 ) -> Calibration:
     """The camera of four or more apparatus points, each named and in px of the picture.
 
     One point that cannot be where it was clicked is left out and named, where enough others remain.
     """
-    solver = _Solver(clicked, size, dimensions, click_sd)
-    found = solver.solve()
+    found = _Solver(clicked, size, dimensions, click_sd, lens).solve()
     if found.agrees or len(clicked) <= CHECKED_FROM:
         return found
-    without = [_without(clicked, place, size, dimensions, click_sd) for place in range(len(clicked))]
+    without = [_without(clicked, place, size, dimensions, click_sd, lens) for place in range(len(clicked))]
     best = max(without, key=lambda one: one.chance)
     return best if best.agrees and best.chance > 100 * found.chance else found
 
@@ -134,17 +138,18 @@ def _without(
     size: tuple[int, int],
     dimensions: Dimensions,
     click_sd: float,
+    lens: Lens,
 ) -> Calibration:
     name, spot = clicked[place]
     kept = [one for at, one in enumerate(clicked) if at != place]
-    found = _Solver(kept, size, dimensions, click_sd).solve(1)
+    found = _Solver(kept, size, dimensions, click_sd, lens).solve(1)
     points = apparatus.points_named([name], np.array([spot]))
     points = apparatus.Points(points.names, points.high, points.rail, points.side, _across(kept))
     seen = project(found.camera, apparatus.place(points, found.camera[MEASURES]), size)[0]
     off = {name: (spot[0] - float(seen[0]), spot[1] - float(seen[1]))}
     return Calibration(
         found.size, found.camera, found.covariance, found.clicked, found.prior_sd,
-        found.residuals | off, click_sd, found.chance, found.excess, (name,),
+        found.residuals | off, click_sd, found.chance, found.excess, found.across, (name,),
     )  # fmt: skip
 
 
@@ -162,6 +167,7 @@ class _Solver:
         size: tuple[int, int],
         dimensions: Dimensions,
         click_sd: float,
+        lens: Lens = UNKNOWN_LENS,
     ) -> None:
         self.size, self.click_sd = size, click_sd
         self.spots = np.array([spot for _, spot in clicked])
@@ -174,6 +180,16 @@ class _Solver:
         self.prior_sd[ROTATION], self.prior_sd[FOCAL] = _TURNS_SD, _FOCAL_SD
         self.prior_sd[MEASURES], self.prior_sd[RADIAL] = trusted, RADIAL_SD
         self.prior_sd[ORIGIN] = 2.5 * _AWAY
+        self._know(lens)
+
+    def _know(self, lens: Lens) -> None:
+        """Take what an earlier calibration told of the lens for prior knowledge."""
+        if lens.focal is not None:
+            size, doubt = (one.thousandths / 1000 for one in lens.focal)
+            self.prior[FOCAL], self.prior_sd[FOCAL] = log(size), max(doubt / size, _LEAST_FOCAL_SD)
+        if lens.radial is not None:
+            size, doubt = (one / 1_000_000 for one in lens.radial)
+            self.prior[RADIAL], self.prior_sd[RADIAL] = size, max(doubt, _LEAST_RADIAL_SD)
 
     def solve(self, runs: int = _RUNS) -> Calibration:
         """The best of so many of the most promising beginnings."""
@@ -214,6 +230,7 @@ class _Solver:
             },
             click_sd=self.click_sd,
             chance=chance,
+            across=self.points.across,
             excess=1.0 if chance >= _DOUBT else max(1.0, sqrt(2 * float(best.cost) / free)),
         )
 

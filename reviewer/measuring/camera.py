@@ -45,13 +45,22 @@ def middle(size: tuple[int, int]) -> Array:
 
 def on_plane(camera: Array, picture: Array, y: Array, size: tuple[int, int]) -> Array:
     """World places (..., n, 3) where rays through picture points (..., n, 2) meet planes at y (..., n)."""
+    return _met(camera, picture, y, size, axis=1)
+
+
+def on_floor(camera: Array, picture: Array, z: Array, size: tuple[int, int]) -> Array:
+    """World places (..., n, 3) where rays through picture points (..., n, 2) meet levels at z (..., n)."""
+    return _met(camera, picture, z, size, axis=2)
+
+
+def _met(camera: Array, picture: Array, at: Array, size: tuple[int, int], axis: int) -> Array:
     turn = rotation(camera[..., ROTATION])
     eye = -np.einsum("...ji,...j->...i", turn, camera[..., ORIGIN])
     flat = _straightened(
         (picture - middle(size)) / np.exp(camera[..., FOCAL, None, None]), camera[..., RADIAL]
     )
     rays = np.concatenate([flat, np.ones_like(flat[..., :1])], axis=-1) @ turn
-    reach = (y - eye[..., None, 1]) / rays[..., 1]
+    reach = (at - eye[..., None, axis]) / rays[..., axis]
     return np.asarray(eye[..., None, :] + reach[..., None] * rays)
 
 

@@ -3,12 +3,16 @@
 from collections.abc import Iterator
 
 from reviewer.measuring.errors import MeasuringError
+from reviewer.terms.bodylines import BENDS, JOINTS, LEGS, LENGTHS, LEVEL, LINES, LOWEST, UPRIGHT, line_joints
 from reviewer.terms.problems import Problem
-from reviewer.terms.readings import LINES, Clicks
+from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
 
 LARGEST = 100_000
 """Pixels of the longest side of a picture; no recording comes near it."""
+
+
+_WORDS = f"Measure one of: {', '.join((*LINES, *LOWEST, *BENDS, LEGS, *LENGTHS))}; or from joint to joint."
 
 
 def refuse_unmeasurable(clicks: Clicks) -> None:
@@ -22,20 +26,37 @@ def _problems(clicks: Clicks) -> Iterator[Problem]:
     if not all(1 <= side <= LARGEST for side in clicks.picture):
         size, remedy = "{} x {}".format(*clicks.picture), "Give the size of the recording as displayed."
         yield Problem("picture-size", "picture", f"No recording has a picture of {size} pixels.", remedy)
-    if clicks.line not in LINES:
-        remedy = f"Measure one of: {', '.join(LINES)}."
-        yield Problem("unknown-line", f"line {clicks.line}", "There is no such body line.", remedy)
+    needed = line_joints(clicks.line)
+    if not needed:
+        yield Problem("unknown-line", f"line {clicks.line}", "There is no such body line.", _WORDS)
+        return
+    against = _of_reference(clicks)
+    if not against:
+        remedy = f"Hold it against {LEVEL}, {UPRIGHT} or a line between two joints, such as hand-shoulder."
+        yield Problem(
+            "unknown-line", f"against {clicks.against}", "A line cannot be held against it.", remedy
+        )
         return
     clicked = {joint for joint, spots in clicks.body if spots}
-    for joint in clicks.line.split("-"):
+    for joint in dict.fromkeys((*needed, *against[1:])):
         if joint not in clicked:
-            yield Problem(
-                "not-clicked", joint, f"The line {clicks.line} needs the {joint}.", f"Click the {joint}."
-            )
+            said = f"The line {clicks.line} needs the {joint}."
+            yield Problem("not-clicked", joint, said, f"Click the {joint}.")
     for name, spot in _all_spots(clicks):
         if not _inside(spot, clicks.picture):
             remedy = "Click on the body or the apparatus as shown."
             yield Problem("outside-picture", name, f"({spot.x}, {spot.y}) lies outside the picture.", remedy)
+
+
+def _of_reference(clicks: Clicks) -> tuple[str, ...]:
+    """A word for what the line is held against, and the joints that takes; empty where it cannot be."""
+    if clicks.against == LEVEL:
+        return (LEVEL,)
+    if clicks.line in (*BENDS, LEGS, *LENGTHS):
+        return ()
+    joints = line_joints(clicks.against)
+    is_line = len(joints) == 2 and set(joints) <= set(JOINTS)
+    return (UPRIGHT,) if clicks.against == UPRIGHT else ("line", *joints) if is_line else ()
 
 
 def _all_spots(clicks: Clicks) -> Iterator[tuple[str, Spot]]:

@@ -1,24 +1,36 @@
-"""The angle of a body line in the picture, its roll corrected from an upright, where no camera is known.
+"""Angles in the picture, its roll corrected from an upright, where no camera is known.
 
 First-order propagation after JCGM 100 (GUM), section 5.1: independent sources add in squares.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from math import atan2, cos, degrees, hypot, radians, sqrt, tan
+from math import atan2, cos, degrees, hypot, radians, sqrt
 from statistics import fmean
+
+import numpy as np
+from numpy.typing import NDArray
 
 from reviewer.measuring.clicking import Joint, apparatus_sd, pixels
 from reviewer.measuring.errors import MeasuringError
+from reviewer.measuring.quantities import Quantity
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
+
+Array = NDArray[np.float64]
 
 ASSUMED_ROLL = 5.0
 """Degrees either way that a camera may be rolled where no upright was clicked (from memory)."""
 ASSUMED_YAW = 35.0
 """Degrees either way that a camera may be turned from side-on where it was not solved for (from memory)."""
+BLUR = "motion blur"
+"""A smear of so many px is where the joint may lie, all places alike: a rectangle (JCGM 100, 4.3.7)."""
 SHORTEST = 3.0
 """Pixels below which a line has no direction worth measuring."""
+_STEP, _TURN = 0.1, 0.01
+"""Pixels and degrees of the central differences."""
+_NO_CAMERA = np.zeros((1, 13))
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +52,6 @@ def direction(first: Joint, second: Joint) -> tuple[float, float]:
     return degrees(atan2(-down, across)), length
 
 
-def elevation(turned: float, to_right: bool) -> float:
-    """Elevation on the side of the cast, from -180 to 180."""
-    return wrapped(turned if to_right else 180.0 - turned)
-
-
 def points_right(turned: float) -> bool:
     """Whether a direction in degrees points to the right."""
     return cos(radians(turned)) >= 0
@@ -64,22 +71,68 @@ def roll(clicks: Clicks) -> Roll | None:
     return Roll(fmean(lean for lean, _ in found), uncertainty, 2 * len(found))
 
 
+def places(joints: Mapping[str, Joint], lean: float = 0.0, squeezed: float = 1.0) -> dict[str, Array]:
+    """Joints as if the picture were the plane of motion: (3,) px, across, 0 and up, levelled by ``lean``.
+
+    ``squeezed`` is what is left of a length across.
+    """
+    turn = radians(lean)
+    return {
+        name: np.array(
+            [
+                squeezed * (spot.x * np.cos(turn) + spot.y * np.sin(turn)),
+                0.0,
+                spot.x * np.sin(turn) - spot.y * np.cos(turn),
+            ]
+        )
+        for name, spot in joints.items()
+    }
+
+
+def value(joints: Mapping[str, Joint], quantity: Quantity, lean: float = 0.0, squeezed: float = 1.0) -> float:
+    """An angle in the picture, in degrees."""
+    found = {name: spot[None] for name, spot in places(joints, lean, squeezed).items()}
+    return float(quantity.of(found, _NO_CAMERA)[0])
+
+
 def budget(
-    first: Joint, second: Joint, length: float, found: Roll | None, value: float, said: str
+    joints: Mapping[str, Joint], quantity: Quantity, rolled: Roll | None, blur: float, said: str
 ) -> list[tuple[str, float]]:
     """What the uncertainty of a picture angle is made of, in degrees."""
-    body = degrees(hypot(first.sd, second.sd) / length)
-    if found is None:
-        leaning = (f"camera roll up to {ASSUMED_ROLL:.0f} degrees assumed", ASSUMED_ROLL / sqrt(3))
+    lean = rolled.lean if rolled else 0.0
+    slopes = {name: _slope(joints, name, quantity) for name in joints}
+    clicked = sqrt(sum((slopes[name] * spot.sd) ** 2 for name, spot in joints.items()))
+    turned = abs(
+        wrapped(value(joints, quantity, lean + _TURN) - value(joints, quantity, lean - _TURN)) / 2 / _TURN
+    )
+    if rolled is None:
+        assumed = f"camera roll up to {ASSUMED_ROLL:.0f} degrees assumed"
+        leaning = (assumed, turned * ASSUMED_ROLL / sqrt(3))
     else:
-        leaning = ("upright clicks", found.uncertainty)
-    turned = (f"camera yaw up to {ASSUMED_YAW:.0f} degrees assumed", _yaw_share(value))
-    return [(f"body clicks, {said}", body), leaning, turned]
+        leaning = ("upright clicks", turned * rolled.uncertainty)
+    smeared = [(BLUR, blur / sqrt(12) * sqrt(sum(slope**2 for slope in slopes.values())))] if blur else []
+    yaw = (f"camera yaw up to {ASSUMED_YAW:.0f} degrees assumed", _yaw_share(joints, quantity, lean))
+    return [(f"body clicks, {said}", clicked), leaning, yaw, *smeared]
 
 
 def wrapped(angle: float) -> float:
     """Degrees from -180 to 180."""
     return (angle + 180.0) % 360.0 - 180.0
+
+
+def _slope(joints: Mapping[str, Joint], name: str, quantity: Quantity) -> float:
+    """Degrees per px of a joint, across and down together."""
+    spot, parts = joints[name], []
+    for across, down in ((_STEP, 0.0), (0.0, _STEP)):
+        ends = (
+            value(
+                {**joints, name: Joint(spot.x + side * across, spot.y + side * down, spot.sd)},
+                quantity,
+            )
+            for side in (1, -1)
+        )
+        parts.append(wrapped(next(ends) - next(ends)) / 2 / _STEP)
+    return hypot(*parts)
 
 
 def _lean(rail: Spot, foot: Spot, sd: float) -> tuple[float, float]:
@@ -91,13 +144,13 @@ def _lean(rail: Spot, foot: Spot, sd: float) -> tuple[float, float]:
     return degrees(atan2(across, up)), degrees(sqrt(2) * sd / length)
 
 
-def _yaw_share(value: float) -> float:
-    """What an unknown yaw does to a picture angle: tan t' = tan t / cos yaw, t from level (orthographic).
+def _yaw_share(joints: Mapping[str, Joint], quantity: Quantity, lean: float) -> float:
+    """What an unknown yaw does to a picture angle: lengths across are seen as cos yaw of themselves.
 
-    The largest error is taken as the half-width of a rectangle, since the bias itself is not removed.
+    Orthographic. The largest error is taken as the half-width of a rectangle, since the bias itself is not
+    removed.
     """
-    nearest = abs((value + 90.0) % 180.0 - 90.0)
-    if nearest > 89.9:
-        return 0.0
-    seen = degrees(atan2(tan(radians(nearest)), cos(radians(ASSUMED_YAW))))
-    return abs(seen - nearest) / sqrt(3)
+    stretched = value(joints, quantity, lean, 1 / cos(radians(ASSUMED_YAW)))
+    squeezed = value(joints, quantity, lean, cos(radians(ASSUMED_YAW)))
+    seen = value(joints, quantity, lean)
+    return max(abs(wrapped(stretched - seen)), abs(wrapped(squeezed - seen))) / sqrt(3)

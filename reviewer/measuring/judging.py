@@ -7,6 +7,7 @@ from reviewer.measuring.calibration import FEWEST, Calibration, exchanged
 from reviewer.measuring.clicking import pixels
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.flat import ASSUMED_YAW
+from reviewer.terms.bodylines import BENDS, LEGS, LEVEL
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 
@@ -34,21 +35,23 @@ def check_of(clicks: Clicks, camera: Calibration | None, has_upright: bool) -> s
     return GOOD
 
 
-def doubt_of_line(clicks: Clicks, degrees: float, length: float | None) -> str | None:
+def doubt_of_line(clicks: Clicks, through: str, degrees: float, length: float) -> str | None:
     """What no cast is like, so that the joints, the side or the measures named are doubtful; None if nothing.
 
-    ``length`` of the line in mm, None where it is not known.
+    ``through`` are the line's joints, ``length`` is in mm, 0 where it is not known.
     """
-    if not -BEYOND_VERTICAL <= degrees <= BEYOND_VERTICAL:
+    if through in BENDS or through == LEGS:
+        return None
+    if clicks.against == LEVEL and not -BEYOND_VERTICAL <= degrees <= BEYOND_VERTICAL:
         said = "its first joint, and not on the side named" if clicks.cast_to else "its first joint"
         return (
             f"the line points back from {said}: see which joint is which and to which side the body is cast"
         )
-    if length is None:
+    if not length or through not in body.LENGTHS:
         return None
     stature = None if clicks.height is None else clicks.height.thousandths / 1000
     shortest, tallest = body.STATURES if stature is None else (stature, stature)
-    least, most = body.LENGTHS[clicks.line]
+    least, most = body.LENGTHS[through]
     if least * shortest <= length <= most * tallest:
         return None
     whom = "an athlete" if stature is None else f"an athlete of {stature:.0f} mm"

@@ -1,115 +1,138 @@
-"""The protractor: the elevation of a body line, in the true plane where the camera can be solved for.
+"""The protractor: angles and lengths of clicked joints, in the true plane where the camera can be solved for.
 
 Otherwise in the picture, levelled by an upright where there is one, with all that it may be wrong by.
 """
 
-from functools import lru_cache
 from math import isfinite, sqrt
 
-import numpy as np
-
-from reviewer.measuring import body, flat
-from reviewer.measuring.calibration import FEWEST, Calibration, calibrate
+from reviewer.measuring.asking import asked_angle, asked_length, is_length
+from reviewer.measuring.calibration import Calibration
+from reviewer.measuring.camera import FOCAL, RADIAL
 from reviewer.measuring.checks import refuse_unmeasurable
-from reviewer.measuring.clicking import apparatus_sd, joint, pixels, scatter
 from reviewer.measuring.coverage import factor95
-from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, doubt_of_picture, refuse_misfit
-from reviewer.measuring.trueplane import BODY, Line, Measured, elevation
-from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.readings import Calibrated, Clicks, Dimensions, Reading
+from reviewer.measuring.errors import MeasuringError
+from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, doubt_of_picture
+from reviewer.measuring.trueplane import Measured
+from reviewer.measuring.views import View
+from reviewer.terms.exact import Degrees, Millimetres, Pixels
+from reviewer.terms.problems import Problem
+from reviewer.terms.readings import UNKNOWN_LENS, Calibrated, Clicks, Length, Lens, Reading
 
 _STEEPEST = 180.0
+_LONGEST = 999_999.0
 
 
 def measure(clicks: Clicks, pts: int | None = None) -> Reading:
-    """The elevation of the body line clicked on one frame.
+    """The angle asked for by the clicks on one frame.
 
-    0 is level, positive up, on the side to which the body is cast. ``cast_to`` names that side, and a line
-    beyond the vertical then reads above 90; without it the side is the one to which the levelled line points.
+    Of a line it is the elevation: 0 is level, positive up, on the side to which the body is cast. ``cast_to``
+    names that side, and a line beyond the vertical then reads above 90; without it the side is the one to
+    which the levelled line points. A bend is 0 where the joint is straight.
     """
     refuse_unmeasurable(clicks)
-    first, second = (joint(clicks, name) for name in clicks.line.split("-"))
-    seen, length = flat.direction(first, second)
-    rolled, scattered = flat.roll(clicks), scatter(clicks)
-    levelled = seen + (rolled.lean if rolled else 0.0)
-    to_right = clicks.cast_to == "right" if clicks.cast_to else flat.points_right(levelled)
-    roll_only = flat.elevation(levelled, to_right)
-    camera = _camera(clicks)
-    if camera is None:
-        budget = flat.budget(first, second, length, rolled, roll_only, scattered.said)
-        value, reach = roll_only, None
-    else:
-        found = _in_true_plane(clicks, camera, to_right)
-        budget = [(f"{BODY}, {scattered.said}" if name == BODY else name, u) for name, u in found.budget]
-        value, reach = found.degrees, found.length
-    total = sqrt(sum(size * size for _, size in budget))
-    half = factor95(total, budget[0][1], scattered.freedoms) * total
+    _refuse_kind(clicks, length=False)
+    view = View(clicks)
+    asked = asked_angle(view)
+    found = view.measured(asked.joints, asked.quantity)
+    total, low, high = _interval(view, found)
+    value, low, high = (
+        _unsigned(found.degrees, low, high) if asked.quantity.unsigned else (found.degrees, low, high)
+    )
+    roll_only = view.seen(asked.joints, asked.quantity, view.lean)
+    naive = view.seen(asked.joints, asked.quantity)
+    if asked.quantity.unsigned:
+        roll_only, naive = abs(roll_only), abs(naive)
     return Reading(
         id="",
         pts=pts,
         clicks=clicks,
         value=_degrees(value),
         uncertainty=_degrees(min(total, _STEEPEST)),
-        interval=(_degrees(max(value - half, -360.0)), _degrees(min(value + half, 360.0))),
-        naive=_degrees(flat.elevation(seen, to_right)),
-        roll_only=None if rolled is None else _degrees(roll_only),
-        budget=tuple((source, _degrees(min(size, _STEEPEST))) for source, size in budget),
-        calibration=_calibrated(clicks, camera, rolled, doubt_of_line(clicks, value, reach)),
+        interval=(_degrees(max(low, -360.0)), _degrees(min(high, 360.0))),
+        naive=_degrees(naive),
+        roll_only=None if view.rolled is None else _degrees(roll_only),
+        budget=tuple((source, _degrees(min(size, _STEEPEST))) for source, size in found.budget),
+        calibration=_calibrated(view, asked.doubt, doubt_of_line(clicks, asked.through, value, found.length)),
+        through=asked.through,
     )
 
 
-def _camera(clicks: Clicks) -> Calibration | None:
-    """The camera of the apparatus points; None where they are too few."""
-    if len(clicks.apparatus) < FEWEST:
-        return None
-    spots = tuple((name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus)
-    found = _solved(spots, clicks.picture, clicks.dimensions, apparatus_sd(clicks))
-    refuse_misfit(clicks, found)
-    return found
-
-
-@lru_cache(maxsize=64)
-def _solved(
-    spots: tuple[tuple[str, tuple[float, float]], ...],
-    picture: tuple[int, int],
-    dimensions: Dimensions,
-    click_sd: float,
-) -> Calibration:
-    """The camera of these points: the same while it stands still, and while a joint is dragged."""
-    return calibrate(spots, picture, dimensions, click_sd)
-
-
-def _in_true_plane(clicks: Clicks, camera: Calibration, to_right: bool) -> Measured:
-    first, second = clicks.line.split("-")
-    ends = [joint(clicks, name) for name in (first, second)]
-    stature = body.USUAL_STATURE if clicks.height is None else clicks.height.thousandths / 1000
-    return elevation(
-        Line(
-            joints=(first, second),
-            spots=np.array([[end.x, end.y] for end in ends]),
-            sds=(ends[0].sd, ends[1].sd),
-            nearer=-1.0 if clicks.side == "near" else 1.0,
-            stature=stature,
-            stature_doubt=body.STATURE_DOUBT if clicks.height is None else 0.0,
-            to_right=to_right,
-        ),
-        camera,
+def length(clicks: Clicks) -> Length:
+    """The length asked for by the clicks on one frame; it takes a solved camera."""
+    refuse_unmeasurable(clicks)
+    _refuse_kind(clicks, length=True)
+    view = View(clicks)
+    if view.camera is None:
+        said = f"{len(clicks.apparatus)} apparatus points do not give the camera, and so no length."
+        raise MeasuringError(Problem("no-camera", "points", said, "Click six or more points of the bars."))
+    asked = asked_length(view)
+    found = view.measured(asked.joints, asked.quantity)
+    total, low, high = _interval(view, found)
+    value, low, high = (
+        _unsigned(found.degrees, low, high) if asked.quantity.unsigned else (found.degrees, low, high)
+    )
+    return Length(
+        clicks=clicks,
+        value=_millimetres(value),
+        uncertainty=_millimetres(total),
+        interval=(_millimetres(low), _millimetres(high)),
+        budget=tuple((source, _millimetres(size)) for source, size in found.budget),
+        calibration=_calibrated(view, asked.doubt),
     )
 
 
-def _calibrated(
-    clicks: Clicks, camera: Calibration | None, rolled: flat.Roll | None, doubt: str | None
-) -> Calibrated:
-    doubts = [doubt_of_picture(clicks), doubt, check_of(clicks, camera, rolled is not None)]
-    checked = "; ".join(one for one in doubts if one not in (None, GOOD)) or GOOD
+def _refuse_kind(clicks: Clicks, *, length: bool) -> None:
+    if is_length(clicks.line) != length:
+        said = f"{clicks.line} is {'an angle' if length else 'a length'}."
+        remedy = "Ask for a length in mm." if not length else "Ask for an angle in degrees."
+        raise MeasuringError(Problem("other-kind", f"line {clicks.line}", said, remedy))
+
+
+def _interval(view: View, found: Measured) -> tuple[float, float, float]:
+    """Standard uncertainty, and the ends of the interval of 95 %."""
+    total = found.uncertainty
+    half = factor95(total, found.budget[0][1], view.scatter.freedoms) * total
+    return total, found.degrees - half, found.degrees + half
+
+
+def _unsigned(value: float, low: float, high: float) -> tuple[float, float, float]:
+    """A size whose sign says nothing, with its interval from 0 up."""
+    half = (high - low) / 2
+    return abs(value), max(abs(value) - half, 0.0), abs(value) + half
+
+
+def _calibrated(view: View, *doubts: str | None) -> Calibrated:
+    camera, rolled = view.camera, view.rolled
+    said = [doubt_of_picture(view.clicks), *doubts, check_of(view.clicks, camera, rolled is not None)]
+    checked = "; ".join(one for one in said if one not in (None, GOOD)) or GOOD
     if camera is None:
         return Calibrated(0 if rolled is None else rolled.points, None, (), checked)
     residuals = tuple((name, (_pixels(x), _pixels(y))) for name, (x, y) in sorted(camera.residuals.items()))
-    return Calibrated(len(residuals) - len(camera.left_out), _pixels(camera.rms), residuals, checked)
+    points = len(residuals) - len(camera.left_out)
+    return Calibrated(points, _pixels(camera.rms), residuals, checked, _lens(camera))
+
+
+def _lens(camera: Calibration) -> Lens:
+    """Focal length and distortion as solved for, for another recording of the same camera."""
+    focal = float(camera.camera[FOCAL])
+    doubt_of_focal, doubt_of_radial = (sqrt(float(camera.covariance[k, k])) for k in (FOCAL, RADIAL))
+    if not all(isfinite(one) for one in (focal, doubt_of_focal, doubt_of_radial)) or focal > 13:
+        return UNKNOWN_LENS
+    size = min(2.718281828459045**focal, _LONGEST)
+    return Lens(
+        (_pixels(size), _pixels(min(size * doubt_of_focal, _LONGEST))),
+        (round(float(camera.camera[RADIAL]) * 1_000_000), round(doubt_of_radial * 1_000_000)),
+    )
 
 
 def _degrees(size: float) -> Degrees:
     return Degrees(round(size * 1000)) if isfinite(size) else Degrees(180_000)
+
+
+def _millimetres(size: float) -> Millimetres:
+    if not isfinite(size):
+        return Millimetres(round(_LONGEST) * 1000)
+    return Millimetres(round(max(-_LONGEST, min(size, _LONGEST)) * 1000))
 
 
 def _pixels(size: float) -> Pixels:

@@ -1,12 +1,13 @@
 """A reading as a document, and as the record a case keeps."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from reviewer.measuring.errors import MeasuringError
+from reviewer.measuring.pooling import Pooled
 from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.problems import Problem
-from reviewer.terms.readings import SPREADS, Calibrated, Clicks, Reading, Verdict
+from reviewer.terms.readings import SPREADS, UNKNOWN_LENS, Calibrated, Clicks, Length, Lens, Reading, Verdict
 
 
 def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
@@ -19,15 +20,40 @@ def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
         "naive_deg": str(reading.naive),
         "roll_only_deg": None if reading.roll_only is None else str(reading.roll_only),
         "budget": [{"source": source, "u_deg": str(size)} for source, size in reading.budget],
-        "calibration": {
-            "points": reading.calibration.points,
-            "rms_px": None if reading.calibration.rms is None else str(reading.calibration.rms),
-            "residuals_px": {name: [str(x), str(y)] for name, (x, y) in reading.calibration.residuals},
-            "check": reading.calibration.check,
-        },
+        "calibration": _calibration(reading.calibration),
         "verdict": None if verdict is None else _verdict(verdict),
+        "through": reading.through,
         "problems": [],
     } | ({"suspect": True} if reading.clicks.suspect else {})
+
+
+def length_json(found: Length) -> dict[str, Any]:
+    """``reviewer.length/1``."""
+    return {
+        "format": "reviewer.length/1",
+        "value_mm": str(found.value),
+        "u_mm": str(found.uncertainty),
+        "interval95_mm": [str(end) for end in found.interval],
+        "budget": [{"source": source, "u_mm": str(size)} for source, size in found.budget],
+        "calibration": _calibration(found.calibration),
+        "problems": [],
+    } | ({"suspect": True} if found.clicks.suspect else {})
+
+
+def pooled_json(found: Pooled, readings: Sequence[Reading], verdict: Verdict | None) -> dict[str, Any]:
+    """``reviewer.pooled/1``: one value, and the readings it is made of."""
+    return {
+        "format": "reviewer.pooled/1",
+        "value_deg": str(found.value),
+        "u_deg": str(found.uncertainty),
+        "interval95_deg": [str(end) for end in found.interval],
+        "reproducibility_deg": str(found.reproducibility),
+        "budget": [{"source": source, "u_deg": str(size)} for source, size in found.budget],
+        "check": found.check,
+        "verdict": None if verdict is None else _verdict(verdict),
+        "readings": [reading_json(one, None) for one in readings],
+        "problems": [],
+    }
 
 
 def reading_to_record(reading: Reading) -> dict[str, Any]:
@@ -60,6 +86,7 @@ def _reading(record: Mapping[str, Any], kept: Mapping[str, Any]) -> Reading:
         roll_only=None if kept["roll_only_deg"] is None else Degrees.parse(kept["roll_only_deg"]),
         budget=tuple((part["source"], Degrees.parse(part["u_deg"])) for part in kept["budget"]),
         calibration=_calibrated(kept["calibration"]),
+        through=kept.get("through", record["clicks"]["line"]),
     )
 
 
@@ -75,6 +102,8 @@ def _is_sound(reading: Reading) -> bool:
     texts = [
         reading.id,
         clicks.line,
+        clicks.against,
+        reading.through,
         clicks.side,
         calibration.check,
         *(source for source, _ in reading.budget),
@@ -105,6 +134,16 @@ def _cause(fault: object) -> str:
     return "a number is none" if isinstance(fault, ArithmeticError) else str(fault)
 
 
+def _calibration(found: Calibrated) -> dict[str, Any]:
+    written = {
+        "points": found.points,
+        "rms_px": None if found.rms is None else str(found.rms),
+        "residuals_px": {name: [str(x), str(y)] for name, (x, y) in found.residuals},
+        "check": found.check,
+    }
+    return written if found.lens == UNKNOWN_LENS else written | {"lens": found.lens.to_json()}
+
+
 def _calibrated(kept: Mapping[str, Any]) -> Calibrated:
     rms, residuals = kept["rms_px"], kept["residuals_px"]
     return Calibrated(
@@ -114,6 +153,7 @@ def _calibrated(kept: Mapping[str, Any]) -> Calibrated:
             (name, (Pixels.parse(x), Pixels.parse(y))) for name, (x, y) in sorted(residuals.items())
         ),
         check=kept["check"],
+        lens=Lens.from_json(kept.get("lens", {})),
     )
 
 

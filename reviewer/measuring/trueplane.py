@@ -1,4 +1,4 @@
-"""The angle of a body line in the plane at right angles to the rail, and what its uncertainty is made of.
+"""Angles and lengths in the plane at right angles to the rail, and what their uncertainty is made of.
 
 First-order propagation after JCGM 100 (GUM), section 5: derivatives by central differences, independent
 sources added in squares.
@@ -12,48 +12,54 @@ from numpy.typing import NDArray
 
 from reviewer.measuring import body
 from reviewer.measuring.calibration import Calibration
-from reviewer.measuring.camera import MEASURES, RADIAL, SIZE, on_plane
+from reviewer.measuring.camera import MEASURES, RADIAL, SIZE, on_floor, on_plane
+from reviewer.measuring.quantities import Quantity, elevation_of
+from reviewer.terms.bodylines import FAR
 
 Array = NDArray[np.float64]
 
-_SPOTS, _WIDTH, _ALONG = slice(SIZE, SIZE + 4), SIZE + 4, SIZE + 5
-_STEPS = np.array([1e-5, 1e-5, 1e-5, 1e-5, *([0.5] * 8), 1e-5, *([0.2] * 4), 0.02, 5.0])
-BODY, APPARATUS, TOLERANCES, LENS, NEARER = (
+_CAMERA_STEPS = (1e-5, 1e-5, 1e-5, 1e-5, *([0.5] * 8), 1e-5)
+_SPOT_STEP, _WIDTH_STEP, _ALONG_STEP = 0.2, 0.02, 5.0
+_MAT_TOP = MEASURES.start + 3
+BODY, APPARATUS, TOLERANCES, LENS, NEARER, BLUR = (
     "body clicks",
     "apparatus clicks",
     "apparatus measures",
     "lens",
     "side of the body",
+    "motion blur",
 )
 """The sources of a budget, as reports name them."""
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A body line as clicked.
+    """Joints as clicked, of which something is measured: the two ends of a line, or more.
 
     Attributes:
-        joints: names of its two ends.
-        spots: (2, 2) px.
-        sds: standard uncertainty of each end along one axis, px.
+        joints: their names.
+        spots: (n, 2) px.
+        sds: standard uncertainty of each along one axis, px.
         nearer: -1 for the side nearer to the camera, 1 for the farther one.
         stature: mm.
         stature_doubt: its standard uncertainty, mm.
         to_right: whether the body is cast to the right of the picture.
+        blur: px by which each joint is smeared.
     """
 
-    joints: tuple[str, str]
+    joints: tuple[str, ...]
     spots: Array
-    sds: tuple[float, float]
+    sds: tuple[float, ...]
     nearer: float
     stature: float
     stature_doubt: float
     to_right: bool
+    blur: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Degrees of elevation, the parts of its standard uncertainty, and the line's length in mm."""
+    """Degrees or mm, the parts of the standard uncertainty, and the first two joints' distance in mm."""
 
     degrees: float
     budget: tuple[tuple[str, float], ...]
@@ -61,28 +67,73 @@ class Measured:
 
     @property
     def uncertainty(self) -> float:
-        """Standard uncertainty in degrees."""
+        """Standard uncertainty in the unit of the value."""
         return sqrt(sum(size * size for _, size in self.budget))
 
 
 def elevation(line: Line, camera: Calibration) -> Measured:
     """The line's elevation on the side of the cast, in the true plane."""
-    start = np.concatenate([camera.camera, line.spots.ravel(), [1.0, 0.0]])
-    moved = np.diag(_STEPS)
-    around = _degrees(np.concatenate([start + moved, start - moved, start[None]]), line, camera)
-    value = float(around[-1])
-    half = len(_STEPS)
-    slopes = _wrapped(around[:half] - around[half : 2 * half]) / (2 * _STEPS)
-    reach = _vectors(start[None], line, camera)[0]
-    return Measured(value, tuple(_budget(slopes, line, camera)), float(np.hypot(reach[0], reach[2])))
+    return measured(line, elevation_of(line.joints[0], line.joints[1], line.to_right), camera)
+
+
+def measured(line: Line, quantity: Quantity, camera: Calibration) -> Measured:
+    """A quantity of the joints, in the true plane or on the mat."""
+    start, steps = _inputs(line, camera), _steps(len(line.joints))
+    moved, half = np.diag(steps), len(steps)
+    inputs = np.concatenate([start + moved, start - moved, start[None]])
+    found = _places(inputs, line, camera, quantity.on_mat)
+    around = quantity.of(dict(zip(line.joints, np.moveaxis(found, 1, 0), strict=True)), inputs[:, :SIZE])
+    apart = around[:half] - around[half : 2 * half]
+    slopes = (wrapped(apart) if quantity.turns else apart) / (2 * steps)
+    reach = found[-1, -1] - found[-1, 0] if len(line.joints) == 1 else found[-1, 1] - found[-1, 0]
+    length = float(np.hypot(reach[0], reach[2]))
+    return Measured(float(around[-1]), tuple(_budget(slopes, line, camera)), length)
+
+
+def places(line: Line, camera: Calibration) -> dict[str, Array]:
+    """Where the joints are in the world, (3,) mm."""
+    found = _places(_inputs(line, camera)[None], line, camera, on_mat=False)[0]
+    return dict(zip(line.joints, found, strict=True))
+
+
+def wrapped(degrees: Array) -> Array:
+    """Degrees from -180 to 180."""
+    return np.asarray((degrees + 180.0) % 360.0 - 180.0)
+
+
+def _inputs(line: Line, camera: Calibration) -> Array:
+    """Camera, spots, width and place along the rail: (13 + 2n + 2,)."""
+    return np.concatenate([camera.camera, line.spots.ravel(), [1.0, 0.0]])
+
+
+def _steps(joints: int) -> Array:
+    return np.array([*_CAMERA_STEPS, *([_SPOT_STEP] * 2 * joints), _WIDTH_STEP, _ALONG_STEP])
+
+
+def _places(inputs: Array, line: Line, camera: Calibration, on_mat: bool) -> Array:
+    """The joints in the world, (m, n, 3) mm, for m rows of inputs."""
+    spots = inputs[:, SIZE:-2].reshape(len(inputs), -1, 2)
+    if on_mat:
+        tops = np.broadcast_to(inputs[:, _MAT_TOP, None], spots.shape[:2])
+        return on_floor(inputs[:, :SIZE], spots, tops, camera.size)
+    halves = np.array([_half_width(joint) for joint in line.joints]) * line.stature * line.nearer
+    y = inputs[:, -2, None] * halves + inputs[:, -1, None]
+    return on_plane(inputs[:, :SIZE], spots, y, camera.size)
+
+
+def _half_width(joint: str) -> float:
+    """Of the stature; negative for a joint of the side that was not clicked first."""
+    side = -1.0 if joint.endswith(FAR) else 1.0
+    return side * body.HALF_WIDTHS.get(joint.removesuffix(FAR), 0.0)
 
 
 def _budget(slopes: Array, line: Line, camera: Calibration) -> list[tuple[str, float]]:
-    own = slopes[:SIZE]
-    spots = slopes[_SPOTS].reshape(2, 2)
+    own, (width, along) = slopes[:SIZE], (float(one) for one in slopes[-2:])
+    spots = slopes[SIZE:-2].reshape(-1, 2)
     clicks = sqrt(sum(float(np.sum(one**2)) * sd**2 for one, sd in zip(spots, line.sds, strict=True)))
-    width = float(slopes[_WIDTH]) * sqrt(body.WIDTH_DOUBT**2 + (line.stature_doubt / line.stature) ** 2)
-    beside = sqrt(width**2 + (float(slopes[_ALONG]) * body.ALONG_RAIL) ** 2)
+    smeared = line.blur / sqrt(12) * float(np.linalg.norm(spots))
+    wide = width * sqrt(body.WIDTH_DOUBT**2 + (line.stature_doubt / line.stature) ** 2)
+    beside = sqrt(wide**2 + (along * body.ALONG_RAIL) ** 2)
     measures, lens = np.arange(SIZE)[MEASURES], np.array([RADIAL])
     rest = np.setdiff1d(np.arange(SIZE), np.concatenate([measures, lens]))
     return [
@@ -91,6 +142,7 @@ def _budget(slopes: Array, line: Line, camera: Calibration) -> list[tuple[str, f
         (TOLERANCES, _of_prior(own, camera, measures)),
         (LENS, _of_prior(own, camera, np.concatenate([lens, rest]))),
         (NEARER, beside),
+        *([(BLUR, smeared)] if smeared else []),
     ]
 
 
@@ -98,21 +150,3 @@ def _of_prior(own: Array, camera: Calibration, which: NDArray[np.int_]) -> float
     """What doubt about some numbers, as known beforehand, adds: their share of the solution's covariance."""
     carried = own @ camera.covariance[:, which] / camera.prior_sd[which]
     return float(np.linalg.norm(carried))
-
-
-def _degrees(inputs: Array, line: Line, camera: Calibration) -> Array:
-    vectors = _vectors(inputs, line, camera)
-    across = vectors[:, 0] if line.to_right else -vectors[:, 0]
-    return np.asarray(np.degrees(np.arctan2(vectors[:, 2], across)))
-
-
-def _vectors(inputs: Array, line: Line, camera: Calibration) -> Array:
-    """From the first joint to the second, (n, 3) mm, for inputs (n, 19): camera, spots, width, along."""
-    halves = np.array([body.HALF_WIDTHS[joint] for joint in line.joints]) * line.stature * line.nearer
-    y = inputs[:, _WIDTH, None] * halves + inputs[:, _ALONG, None]
-    places = on_plane(inputs[:, :SIZE], inputs[:, _SPOTS].reshape(-1, 2, 2), y, camera.size)
-    return np.asarray(places[:, 1] - places[:, 0])
-
-
-def _wrapped(degrees: Array) -> Array:
-    return np.asarray((degrees + 180.0) % 360.0 - 180.0)

@@ -18,12 +18,13 @@ def verdict(
     requirement: Requirement,
     guard_per_mille: int = GUARD_PER_MILLE,
 ) -> Verdict:
-    """Whether a cast reached its limit. The edges belong to the better side; no uncertainty means exact."""
+    """Whether a cast reached its limit; no uncertainty means exact."""
     spread = uncertainty or Degrees(0)
     met, edge = requirement.at_least, requirement.at_least - requirement.tolerance
-    above, below = _above(value, spread, met), _above(value, spread, edge)
+    above = _above(value, spread, met, requirement.reached_at)
+    below = _above(value, spread, edge, requirement.tolerated_at)
     return Verdict(
-        word=_word(value, spread, met, edge, guard_per_mille),
+        word=_word(value, spread, requirement, guard_per_mille),
         met=f"{above:.4f}",
         within=f"{below - above:.4f}",
         not_met=f"{1 - below:.4f}",
@@ -31,25 +32,35 @@ def verdict(
     )
 
 
-def _word(value: Degrees, spread: Degrees, met: Degrees, edge: Degrees, guard: int) -> str:
+def _word(value: Degrees, spread: Degrees, requirement: Requirement, guard: int) -> str:
     """Compared in millionths of a degree, so that nothing is rounded."""
     low, high = (value.thousandths * 1000 + sign * guard * spread.thousandths for sign in (-1, 1))
-    if low >= met.thousandths * 1000:
+    met = _least(requirement.at_least, requirement.reached_at)
+    edge = _least(requirement.at_least - requirement.tolerance, requirement.tolerated_at)
+    if low >= met:
         return "met"
-    if low >= edge.thousandths * 1000 and high < met.thousandths * 1000:
+    if low >= edge and high < met:
         return "within tolerance"
-    return "not met" if high < edge.thousandths * 1000 else "cannot tell"
+    return "not met" if high < edge else "cannot tell"
 
 
-def _above(value: Degrees, spread: Degrees, limit: Degrees) -> float:
+def _least(limit: Degrees, included: bool) -> int:
+    """The least millionths of a degree on the better side."""
+    return limit.thousandths * 1000 + (0 if included else 1)
+
+
+def _above(value: Degrees, spread: Degrees, limit: Degrees, included: bool) -> float:
     if not spread:
-        return 1.0 if value >= limit else 0.0
+        return 1.0 if value > limit or (included and value == limit) else 0.0
     return NormalDist().cdf((value.thousandths - limit.thousandths) / spread.thousandths)
 
 
 def _rule(requirement: Requirement, guard: int) -> str:
+    beyond, past = (
+        "" if owned else " itself excluded" for owned in (requirement.reached_at, requirement.tolerated_at)
+    )
     return (
-        f"At least {requirement.at_least} degrees, "
-        f"tolerated to {requirement.at_least - requirement.tolerance}; "
+        f"At least {requirement.at_least} degrees{beyond}, "
+        f"tolerated to {requirement.at_least - requirement.tolerance}{past}; "
         f"a side is decided when the reading lies {Degrees(guard)} standard uncertainties clear of the limit."
     )

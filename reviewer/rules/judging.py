@@ -5,6 +5,7 @@ from collections.abc import Iterator
 
 from reviewer.rules.deducting import EDGES
 from reviewer.rules.record import Record
+from reviewer.terms.bodylines import LINES, LOWEST, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees
 from reviewer.terms.measures import Measure
 from reviewer.terms.provisions import (
@@ -19,7 +20,6 @@ from reviewer.terms.provisions import (
     Spread,
     Ties,
 )
-from reviewer.terms.readings import LINES
 from reviewer.terms.vocabulary import (
     CAST_SCOPES,
     QUESTIONS,
@@ -35,7 +35,12 @@ _MIDDLE = re.compile(r"middle ([1-9]) scores?")
 
 def cast_line(record: Record, clause: str) -> Iterator[CastLine]:
     """The body line whose angle is taken."""
-    yield CastLine(record.choice("line", LINES), clause)
+    yield CastLine(record.choice("line", (*LINES, *LOWEST)), _shoulders_open(record), clause)
+
+
+def _shoulders_open(record: Record) -> Degrees:
+    """The shoulder angle up to which the line goes from the hands, where the book says one."""
+    return record.degrees("shoulders-open-to") if record.has("shoulders-open-to") else SHOULDER_OPEN
 
 
 def cast_limit(record: Record, clause: str) -> Iterator[CastLimit]:

@@ -1,11 +1,20 @@
 """Sentences of the clauses on casts, faults, the panel and the score: one function a kind of clause."""
 
 from reviewer.rules.words import OFTEN, Data, Names, Words, amount, counted_from, edge_words, joined
+from reviewer.terms.bodylines import LOWEST
 
 
 def cast_line(said: Data, names: Names) -> Words:
     """Which line is measured."""
-    return [f"Measured is the line {' to '.join(said['line'].split('-'))}, against the horizontal."]
+    line = said["line"]
+    open_to = said.get("shoulders-open-to")
+    if line == "lowest":
+        limit = f" (a shoulder angle up to {open_to} counts as open)" if open_to else ""
+        shoulders = f"from the shoulders where there is a shoulder angle{limit}"
+        return [f"Measured is the line from the hands, or {shoulders}, through the lowest part of the body."]
+    if line in LOWEST:
+        return [f"Measured is the line from the {line.split('-')[0]}s through the lowest part of the body."]
+    return [f"Measured is the line {' to '.join(line.split('-'))}, against the horizontal."]
 
 
 def cast_limit(said: Data, names: Names) -> Words:

@@ -229,9 +229,10 @@ class TimeLimit:
 
 @dataclass(frozen=True, slots=True)
 class CastLine:
-    """The body line whose angle is taken, one of `reviewer.terms.readings.LINES`."""
+    """The body line whose angle is taken, of `reviewer.terms.bodylines`; shoulders open up to an angle."""
 
     line: str
+    shoulders_open: Degrees
     clause: str
 
 

@@ -3,16 +3,12 @@
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Any, Self
 
+from reviewer.terms.bodylines import LEVEL, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
 from reviewer.terms.shapes import Spot
-
-LINES = ("shoulder-ankle", "hand-ankle", "shoulder-hip")
-"""Body lines a rule book may ask for: from the first joint to the second."""
-JOINTS = ("hand", "shoulder", "hip", "ankle")
-
 
 SPREADS = ("inner-diagonal", "inner-level", "centre-diagonal", "centre-level")
 """How a spread may be stated: between insides or centres of the rails, along the diagonal or level."""
@@ -74,13 +70,47 @@ NORMS = Dimensions()
 
 
 @dataclass(frozen=True, slots=True)
+class Lens:
+    """What is known of a lens beforehand, as an earlier calibration of the same camera gave it.
+
+    Attributes:
+        focal: px of a picture as wide and high as the one clicked on, with its standard uncertainty.
+        radial: the distortion k1 in millionths, with its standard uncertainty.
+    """
+
+    focal: tuple[Pixels, Pixels] | None = None
+    radial: tuple[int, int] | None = None
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Self:
+        """From the ``lens`` of a clicks document or of a reading's calibration."""
+        focal, radial = data.get("focal_px"), data.get("k1")
+        return cls(
+            None if focal is None else (Pixels.parse(focal), Pixels.parse(data["u_focal_px"])),
+            None if radial is None else (_millionths(radial), _millionths(data["u_k1"])),
+        )
+
+    def to_json(self) -> dict[str, str]:
+        """The ``lens`` of a clicks document."""
+        written: dict[str, str] = {}
+        if self.focal is not None:
+            written |= {"focal_px": str(self.focal[0]), "u_focal_px": str(self.focal[1])}
+        if self.radial is not None:
+            written |= {"k1": _decimal(self.radial[0]), "u_k1": _decimal(self.radial[1])}
+        return written
+
+
+UNKNOWN_LENS = Lens()
+
+
+@dataclass(frozen=True, slots=True)
 class Clicks:
     """What was clicked on one frame.
 
     Attributes:
         frame: 0-based number of the frame.
         picture: width and height of the picture as displayed.
-        line: one of `LINES`.
+        line: what is measured, a word of `reviewer.terms.bodylines`.
         body: joint name to the spots clicked for it (several clicks of one joint pool).
         apparatus: apparatus point name to its spot; an upright is a rail end and its foot.
         click_sd: standard deviation of one click, or None when not stated.
@@ -89,6 +119,10 @@ class Clicks:
         suspect: whether the picture lies in a damaged stretch of its recording.
         height: of the athlete, or None where it was not said.
         dimensions: what was said of the apparatus.
+        against: ``horizontal``, ``vertical``, or a line between two joints.
+        shoulder_open: the shoulder angle up to which the shoulders count as open, where the line asks.
+        blur: px by which the limbs are smeared in this picture, or None where nobody said.
+        lens: what is known of the camera's lens beforehand.
     """
 
     frame: int
@@ -102,6 +136,10 @@ class Clicks:
     suspect: bool = False
     height: Millimetres | None = None
     dimensions: Dimensions = NORMS
+    against: str = LEVEL
+    shoulder_open: Degrees = SHOULDER_OPEN
+    blur: Pixels | None = None
+    lens: Lens = UNKNOWN_LENS
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -119,6 +157,10 @@ class Clicks:
             suspect=data.get("suspect", False),
             height=None if data.get("athlete_height_mm") is None else _millimetres(data["athlete_height_mm"]),
             dimensions=Dimensions.from_json(data.get("apparatus", {})),
+            against=data.get("against", LEVEL),
+            shoulder_open=Degrees.parse(data.get("shoulder_open_deg", str(SHOULDER_OPEN))),
+            blur=Pixels.parse(data["blur_px"]) if data.get("blur_px") is not None else None,
+            lens=Lens.from_json(data.get("lens", {})),
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -140,15 +182,29 @@ class Clicks:
             written["athlete_height_mm"] = _number(self.height)
         if self.dimensions != NORMS:
             written["apparatus"] = self.dimensions.to_json()
+        if self.against != LEVEL:
+            written["against"] = self.against
+        if self.shoulder_open != SHOULDER_OPEN:
+            written["shoulder_open_deg"] = str(self.shoulder_open)
+        if self.blur is not None:
+            written["blur_px"] = str(self.blur)
+        if self.lens != UNKNOWN_LENS:
+            written["lens"] = self.lens.to_json()
         return written if self.cast_to is None else written | {"cast_to": self.cast_to}
 
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """The limit a cast is held against: degrees of elevation, and how far below it is still tolerated."""
+    """The limit a cast is held against: degrees of elevation, and how far below it is still tolerated.
+
+    ``reached_at`` and ``tolerated_at`` say whether the limit itself, and the edge of what is tolerated,
+    belong to the better side.
+    """
 
     at_least: Degrees
     tolerance: Degrees
+    reached_at: bool = True
+    tolerated_at: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,12 +233,34 @@ class Calibrated:
         rms: of the residuals along one axis, or None where the camera was not solved for.
         residuals: name of a point to its click less where it should lie, of those left out too.
         check: ``good``, or what the correction lacks.
+        lens: as it was solved for, or nothing.
     """
 
     points: int
     rms: Pixels | None
     residuals: tuple[tuple[str, tuple[Pixels, Pixels]], ...]
     check: str
+    lens: Lens = UNKNOWN_LENS
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length measured on one frame, in the plane of motion or on the mat.
+
+    Attributes:
+        clicks: what was clicked.
+        value, uncertainty: mm, the second one a standard uncertainty.
+        interval: lower and upper end of the interval of 95 % confidence.
+        budget: pairs of source and its standard uncertainty.
+        calibration: how the camera was corrected for.
+    """
+
+    clicks: Clicks
+    value: Millimetres
+    uncertainty: Millimetres
+    interval: tuple[Millimetres, Millimetres]
+    budget: tuple[tuple[str, Millimetres], ...]
+    calibration: Calibrated
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +278,7 @@ class Reading:
         roll_only: elevation with roll corrected from an upright, or None without one.
         budget: pairs of source and its standard uncertainty.
         calibration: how the camera was corrected for.
+        through: the two joints of a line to the lowest part, as it was found; else what was asked for.
     """
 
     id: str
@@ -212,6 +291,7 @@ class Reading:
     roll_only: Degrees | None
     budget: tuple[tuple[str, Degrees], ...]
     calibration: Calibrated
+    through: str = ""
 
 
 def _millimetres(number: Any) -> Millimetres:
@@ -223,6 +303,22 @@ def _number(size: Millimetres) -> Any:
     """A JSON number: whole millimetres, or with their decimals as they are."""
     whole, rest = divmod(size.thousandths, 1000)
     return whole if not rest else json.loads(str(size))
+
+
+def _millionths(text: str) -> int:
+    """Decimal text with at most six places; ValueError otherwise."""
+    try:
+        size = Decimal(text) * 1_000_000
+    except InvalidOperation:
+        raise ValueError(f"{text!r} is not a decimal number") from None
+    if not size.is_finite() or size != size.to_integral_value():
+        raise ValueError(f"{text!r} is not a decimal number with at most six places")
+    return int(size)
+
+
+def _decimal(millionths: int) -> str:
+    whole, places = divmod(abs(millionths), 1_000_000)
+    return f"{'-' if millionths < 0 else ''}{whole}.{places:06d}"
 
 
 def _spot(pair: Any) -> Spot:

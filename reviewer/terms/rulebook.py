@@ -7,6 +7,7 @@ from typing import Any, Protocol, Self, TypeVar
 
 from reviewer.terms import provisions as said
 from reviewer.terms.exact import Degrees
+from reviewer.terms.readings import Requirement
 
 SOURCE_KINDS = ("published", "common practice, no source", "from memory")
 """What a rule value may rest on."""
@@ -115,6 +116,17 @@ class CastRule:
     def line(self) -> str:
         """The body line."""
         return self.measured.line
+
+    @property
+    def requirement(self) -> Requirement:
+        """What a reading is held against."""
+        below = self.tolerance.below
+        return Requirement(self.at_least, below, self.limit.edge_included, self.tolerance.edge_included)
+
+    @property
+    def shoulders_open(self) -> Degrees:
+        """The shoulder angle up to which shoulders count as open."""
+        return self.measured.shoulders_open
 
     @property
     def at_least(self) -> Degrees:

@@ -158,6 +158,25 @@ def test_a_limit_is_decided_clear_of_the_guard_band(value: str, u: str | None, w
     assert found.word == word
 
 
+@pytest.mark.parametrize(
+    ("value", "reached", "tolerated", "word"),
+    [
+        ("-45", True, True, "met"),
+        ("-45", False, True, "within tolerance"),
+        ("-55", True, True, "within tolerance"),
+        ("-55", True, False, "not met"),
+    ],
+)
+def test_each_edge_belongs_to_the_side_the_book_gives_it(
+    value: str, reached: bool, tolerated: bool, word: str
+) -> None:
+    limit = Requirement(Degrees.parse("-45"), Degrees.parse("10"), reached, tolerated)
+    found = verdict(Degrees.parse(value), None, limit)
+    assert found.word == word
+    chances = {"met": found.met, "within tolerance": found.within, "not met": found.not_met}
+    assert chances[word] == "1.0000"
+
+
 def test_probabilities_are_those_of_the_published_examples() -> None:
     """JCGM 106, 7.3.3: y = 507, u = 8, lower limit 490 gives 0.983 (from memory, worked again)."""
     found = verdict(Degrees.parse("507"), Degrees.parse("8"), Requirement(Degrees.parse("490"), Degrees(0)))

@@ -24,7 +24,7 @@ from reviewer.terms import vocabulary as known
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.measures import LENGTHS, TIMES
-from reviewer.terms.readings import LINES
+from reviewer.terms.bodylines import LINES
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import RuleCase
 
