@@ -4,17 +4,17 @@ from math import atan2, cos, degrees, hypot, radians, sin
 
 from reviewer.terms.dials import ELEVATIONS, STEP, Dial
 from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.readings import Reading
+from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
 
 _HALF, _ROUND = 180_000, 360_000
 
 
-def flat_dial(reading: Reading, upper: Spot, lower: Spot) -> Dial:
-    """A circle in the picture, turned so that the body line from ``upper`` to ``lower`` reads its value."""
+def flat_dial(clicks: Clicks, upper: Spot, lower: Spot, elevation: Degrees) -> Dial:
+    """A circle in the picture, turned so that the line from ``upper`` to ``lower`` has its elevation."""
     across, down = (lower.x - upper.x).thousandths, (lower.y - upper.y).thousandths
-    turn = 1 if _cast_right(reading, across) else -1
-    level = degrees(atan2(-down, across)) - turn * reading.value.thousandths / 1000
+    turn = 1 if _cast_right(clicks, across) else -1
+    level = degrees(atan2(-down, across)) - turn * elevation.thousandths / 1000
 
     def placed(elevation: Degrees) -> Spot:
         turned, radius = radians(level + turn * elevation.thousandths / 1000), hypot(across, down)
@@ -50,7 +50,6 @@ def _between(start: Spot, end: Spot, part: float) -> Spot:
     return Spot(start.x + Pixels(round(across)), start.y + Pixels(round(down)))
 
 
-def _cast_right(reading: Reading, across: int) -> bool:
+def _cast_right(clicks: Clicks, across: int) -> bool:
     """Whether elevations count from the right: as stated, else where the line points in the picture."""
-    stated = reading.clicks.cast_to
-    return stated == "right" if stated is not None else across >= 0
+    return clicks.cast_to == "right" if clicks.cast_to is not None else across >= 0

@@ -1,17 +1,21 @@
 """The protractor over the picture: what was clicked, the true level, the limit, and the angle between."""
 
+from collections.abc import Mapping
+from itertools import pairwise
+
 from reviewer.drawing.dialling import along, beyond, flat_dial
 from reviewer.drawing.spots import middle, scaled, tenths
+from reviewer.terms.bodylines import LEVEL, UPRIGHT, line_joints
 from reviewer.terms.dials import Dial
 from reviewer.terms.exact import Degrees
 from reviewer.terms.readings import Clicks, Reading, Requirement
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 REACH, BEHIND, ARC = 1.25, 0.25, 0.4
-"""Lengths of rays, of the level behind the joint and of the arc's radius, in lengths of the body line."""
+"""Lengths of rays, of the reference behind the joint and of the arc's radius, in lengths of the body line."""
 RING, ABOVE, BELOW = 9, -10, 26
-"""Radius of a ring, and steps down from the level to the words, in pixels of a picture 1280 long."""
-LEVEL, BACK = Degrees(0), Degrees(180_000)
+"""Radius of a ring, and steps down from the reference to the words, in pixels of a picture 1280 long."""
+FLAT, STANDING, BACK = Degrees(0), Degrees(90_000), Degrees(180_000)
 
 
 def protractor(
@@ -20,21 +24,53 @@ def protractor(
     """Shapes of one reading, and of the limit it is held against; numbers only, never the verdict.
 
     ``dial`` is that of the reading's clicks in the true plane. Without one the angles are laid out in the
-    picture, as a camera square on would see them.
+    picture, as a camera square on would see them. Bends and angles between two lines are drawn without.
     """
-    body = {joint: middle(spots) for joint, spots in reading.clicks.body if spots}
-    upper, lower = (body[joint] for joint in reading.clicks.line.split("-"))
-    shown = dial or flat_dial(reading, upper, lower)
+    clicks = reading.clicks
+    body = {joint: middle(spots) for joint, spots in clicks.body if spots}
+    joints = line_joints(reading.through or clicks.line)
+    if len(joints) == 2 and clicks.against in (LEVEL, UPRIGHT):
+        first, second = (body[joint] for joint in joints)
+        shown = dial or flat_dial(clicks, first, second, _elevation(reading, reading.value))
+        drawn = _on_dial(shown, reading, requirement, Segment(first, second, "body-line"))
+    else:
+        drawn = _through(reading, joints, body)
+    rings = (Ring(spot, scaled(RING, clicks.picture), "joint") for spot in body.values())
+    return *_uprights(clicks), *drawn, *rings
+
+
+def _on_dial(
+    dial: Dial, reading: Reading, requirement: Requirement | None, line: Segment
+) -> tuple[Shape, ...]:
+    """A line against the true level, where limits hold too, or against the true upright."""
+    level = reading.clicks.against == LEVEL
+    zero = FLAT if level else STANDING
+    reference = Segment(beyond(dial, zero - BACK, BEHIND), beyond(dial, zero, REACH), "level")
     return (
-        *_uprights(reading.clicks),
-        _doubt(shown, reading),
-        Segment(beyond(shown, BACK, BEHIND), beyond(shown, LEVEL, REACH), "level"),
-        *(_limits(shown, requirement) if requirement else ()),
-        Path(along(shown, LEVEL, reading.value, ARC), "body-line"),
-        Segment(upper, lower, "body-line"),
-        *(Ring(spot, scaled(RING, reading.clicks.picture), "joint") for spot in body.values()),
-        Label(_beside_level(shown, reading), _words(reading), "number"),
+        _doubt(dial, reading),
+        reference,
+        *(_limits(dial, requirement) if level and requirement else ()),
+        Path(along(dial, zero, _elevation(reading, reading.value), ARC), "body-line"),
+        line,
+        Label(_beside(dial, zero, reading), _words(reading), "number"),
     )
+
+
+def _through(reading: Reading, joints: tuple[str, ...], body: Mapping[str, Spot]) -> tuple[Shape, ...]:
+    """The lines a bend or an angle is between, with the number beside the joint they meet at or end in."""
+    clicks, pairs = reading.clicks, list(pairwise(joints))
+    other = () if len(joints) > 2 else tuple(clicks.against.split("-"))
+    at, step = body[joints[1]], scaled(2 * RING, clicks.picture)
+    return (
+        *(Segment(body[first], body[second], "level") for first, second in pairwise(other)),
+        *(Segment(body[first], body[second], "body-line") for first, second in pairs),
+        Label(Spot(at.x + step, at.y + step), _words(reading), "number"),
+    )
+
+
+def _elevation(reading: Reading, value: Degrees) -> Degrees:
+    """Of a value of the reading; against the vertical it says how far short of upright the line is."""
+    return STANDING - value if reading.clicks.against == UPRIGHT else value
 
 
 def _uprights(clicks: Clicks) -> tuple[Segment, ...]:
@@ -44,8 +80,10 @@ def _uprights(clicks: Clicks) -> tuple[Segment, ...]:
 
 
 def _doubt(dial: Dial, reading: Reading) -> Path:
-    """The wedge of the interval of 95 %, at most all the way round."""
-    low, high = (max(-BACK, min(end, BACK)) for end in reading.interval)
+    """The wedge of the interval of 95 %, to each side at most half-way round."""
+    value = reading.value
+    ends = (max(value - BACK, reading.interval[0]), min(value + BACK, reading.interval[1]))
+    low, high = sorted(_elevation(reading, end) for end in ends)
     return Path((dial.centre, *along(dial, low, high, 1.0), dial.centre), "doubt")
 
 
@@ -60,11 +98,11 @@ def _limits(dial: Dial, requirement: Requirement) -> tuple[Shape, ...]:
     return tuple(shapes)
 
 
-def _beside_level(dial: Dial, reading: Reading) -> Spot:
-    """Where words about the angle begin: on the side of the cast, across the level line from the body."""
-    ends = (beyond(dial, LEVEL, 0.15), beyond(dial, LEVEL, REACH))
+def _beside(dial: Dial, zero: Degrees, reading: Reading) -> Spot:
+    """Where words about the angle begin: across the reference from the body, at its left end."""
+    ends = (beyond(dial, zero, 0.15), beyond(dial, zero, REACH))
     left = min(ends, key=lambda end: end.x)
-    step = BELOW if reading.value > LEVEL else ABOVE
+    step = BELOW if _elevation(reading, reading.value) > FLAT else ABOVE
     return Spot(left.x, left.y + scaled(step, reading.clicks.picture))
 
 

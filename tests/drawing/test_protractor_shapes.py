@@ -89,3 +89,55 @@ def test_no_two_lines_differ_by_colour_alone() -> None:
     lines = set(STYLES) - {"number", "joint"}  # words and rings are no lines
     looks = [(PALETTE[style].width, PALETTE[style].dash) for style in lines]
     assert len(set(looks)) == len(looks)
+
+
+def body_of(**joints: tuple[int, int]) -> tuple[tuple[str, tuple[Spot, ...]], ...]:
+    return tuple((name, (spot(*at),)) for name, at in sorted(joints.items()))
+
+
+def test_against_the_vertical_the_reference_stands_upright_and_no_limit_is_drawn() -> None:
+    """Worked by hand: up and to the right with legs of 3 and 4 is atan(3/4) = 36.870 degrees off upright."""
+    body = body_of(hand=(600, 400), ankle=(675, 300))
+    reading = measure(Clicks(0, (1280, 720), "hand-ankle", body, against="vertical"))
+    assert str(reading.value) == "36.870"
+    found = protractor(reading, LIMIT)
+    (reference,) = [one for one in found if isinstance(one, Segment) and one.style == "level"]
+    assert reference.start.x == reference.end.x == spot(600, 0).x
+    assert reference.end.y < spot(0, 400).y < reference.start.y
+    assert not [one for one in found if isinstance(one, Segment) and one.style in ("limit", "tolerance")]
+    (arc,) = [one for one in found if isinstance(one, Path) and one.style == "body-line"]
+    reach = [
+        ((one.x - spot(600, 0).x).thousandths, (spot(0, 400).y - one.y).thousandths) for one in arc.spots
+    ]
+    assert [degrees(atan2(up, across)) for across, up in (reach[0], reach[-1])] == pytest.approx(
+        [90 - 36.870, 90], abs=0.05
+    )
+
+
+def test_a_bend_is_drawn_along_both_limbs() -> None:
+    body = body_of(shoulder=(600, 300), elbow=(600, 400), hand=(700, 400))
+    found = protractor(measure(Clicks(0, (1280, 720), "elbow-bend", body)), LIMIT)
+    lines = [one for one in found if isinstance(one, Segment)]
+    assert {(one.start, one.end, one.style) for one in lines} == {
+        (spot(600, 300), spot(600, 400), "body-line"),
+        (spot(600, 400), spot(700, 400), "body-line"),
+    }
+    assert any("90.0°" in one.words for one in found if isinstance(one, Label))
+
+
+def test_an_angle_between_two_lines_shows_both() -> None:
+    body = body_of(shoulder=(600, 300), hip=(650, 300), ankle=(700, 400), hand=(600, 200))
+    found = protractor(measure(Clicks(0, (1280, 720), "hip-ankle", body, against="shoulder-hand")), LIMIT)
+    looks = {one.style: (one.start, one.end) for one in found if isinstance(one, Segment)}
+    assert looks["body-line"] == (spot(650, 300), spot(700, 400))
+    assert looks["level"] == (spot(600, 300), spot(600, 200))
+
+
+def test_a_line_to_the_lowest_part_is_drawn_to_the_part_that_was_found() -> None:
+    body = body_of(hand=(600, 300), shoulder=(640, 300), hip=(700, 360), ankle=(760, 300))
+    reading = measure(Clicks(0, (1280, 720), "shoulder-lowest", body))
+    (line,) = [
+        one for one in protractor(reading, LIMIT) if isinstance(one, Segment) and one.style == "body-line"
+    ]
+    assert reading.through == "shoulder-hip"
+    assert (line.start, line.end) == (spot(640, 300), spot(700, 360))

@@ -9,7 +9,7 @@ import pytest
 from reviewer.drawing import protractor
 from reviewer.drawing.dialling import at
 from reviewer.measuring import dial, measure
-from reviewer.terms.exact import Degrees
+from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.readings import Clicks, Requirement
 from reviewer.terms.shapes import Segment, Spot
 from tests.measuring.cameras import ALONG_BODY, HALF_WIDTHS, Athlete, Bars, Camera, Filmed, clicked
@@ -112,3 +112,25 @@ def test_points_that_cannot_be_the_bars_give_no_dial() -> None:
     clicks = clicks_of(scene(0))
     names, spots = zip(*clicks.apparatus, strict=True)
     assert dial(replace(clicks, apparatus=tuple(zip(names, spots[::-1], strict=True)))) is None
+
+
+def test_a_line_to_the_lowest_part_has_the_dial_of_the_part_that_was_found() -> None:
+    clicks = clicks_of(scene(30))
+    body = dict(clicks.body)
+    asked = replace(clicks, line="shoulder-lowest", body=(*clicks.body, ("hip", body["ankle"])))
+    assert measure(asked).through.startswith("shoulder-")
+    found = dial(asked)
+    assert found is not None
+    assert found.centre == body["shoulder"][0]
+
+
+def test_a_bend_has_no_dial() -> None:
+    clicks = clicks_of(scene(30))
+    body = dict(clicks.body)
+    spots = (("elbow", body["ankle"]), ("hand", (true_hand(),)), ("shoulder", body["shoulder"]))
+    assert dial(replace(clicks, line="elbow-bend", body=spots)) is None
+
+
+def true_hand() -> Spot:
+    x, y = scene(30).joints()["hand"]
+    return Spot(Pixels(round(1000 * float(x))), Pixels(round(1000 * float(y))))
