@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import __version__, drawing, measuring, video
+from reviewer.actions import figures
 from reviewer.actions.audit import Audit
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
@@ -76,7 +77,7 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
         shape
         for reading in _readings_on(audit, recording)
         if reading.clicks.frame == frame
-        for shape in drawing.protractor(reading, requirement(audit))
+        for shape in figures.on_frame(reading, requirement(audit))
     ]
     return drawing.svg(tuple(shapes), size, f"Protractor on frame {frame}") if shapes else ""
 
@@ -174,7 +175,8 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
     rule = measuring.verdict(
         reading.value, reading.uncertainty, requirement(audit), audit.book.cast.guard_per_mille
     )
-    document = measuring.reading_json(reading, rule)
+    drawn = {"picture": list(reading.clicks.picture), "residuals_drawn": figures.residuals(reading)}
+    document = measuring.reading_json(reading, rule) | drawn
     if _several(audit):
         document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
     return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document

@@ -37,7 +37,7 @@ PALETTE: Mapping[str, Pen] = MappingProxyType(
         "upright": Pen("#009E73", "2.000", (2, 4)),
         "joint": Pen("#D55E00", "2.000"),
         "number": Pen("#000000", "1.000"),
-        "residual": Pen("#0072B2", "3.500"),
+        "residual": Pen("#0072B2", "1.750"),
         "left-out": Pen("#D55E00", "2.000", (8, 3, 2, 3)),
         "axis": Pen("#000000", "1.250"),
         "grid": Pen("#000000", "0.500", (1, 6)),

@@ -84,18 +84,19 @@ def _doubt(dial: Dial, reading: Reading) -> Path:
     value = reading.value
     ends = (max(value - BACK, reading.interval[0]), min(value + BACK, reading.interval[1]))
     low, high = sorted(_elevation(reading, end) for end in ends)
-    return Path((dial.centre, *along(dial, low, high, 1.0), dial.centre), "doubt")
+    return Path((dial.centre, *along(dial, low, high, REACH), dial.centre), "doubt")
 
 
 def _limits(dial: Dial, requirement: Requirement) -> tuple[Shape, ...]:
-    lines = [("limit", requirement.at_least)]
+    """The rays, and over all of them what they are."""
+    rays = [("limit", requirement.at_least)]
     if requirement.tolerance:
-        lines.append(("tolerance", requirement.at_least - requirement.tolerance))
-    shapes: list[Shape] = []
-    for style, angle in lines:
-        end = beyond(dial, angle, REACH)
-        shapes += [Segment(dial.centre, end, style), Label(end, f"{style} {tenths(angle)}°", "number")]
-    return tuple(shapes)
+        rays.append(("tolerance", requirement.at_least - requirement.tolerance))
+    ends = [(style, angle, beyond(dial, angle, REACH)) for style, angle in rays]
+    return (
+        *(Segment(dial.centre, end, style) for style, _, end in ends),
+        *(Label(end, f"{style} {tenths(angle)}°", "number") for style, angle, end in ends),
+    )
 
 
 def _beside(dial: Dial, zero: Degrees, reading: Reading) -> Spot:

@@ -9,7 +9,7 @@ from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 TIMES = 10
 """How much longer an arrow is than the residual it stands for."""
-RING, HEAD, ABOVE, CORNER = 9, 10, -14, (12, 30)
+RING, HEAD, ABOVE, CORNER = 5, 8, -14, (12, 30)
 """Radius of a ring, length of an arrow's head, steps to a name and to the words, in reference pixels."""
 
 

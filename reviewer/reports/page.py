@@ -42,6 +42,8 @@ def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
         finding=finding,
         score=finding["score"],
         stills=stills,
+        readings=[one | {"figure": Markup(one["residuals_drawn"])} for one in finding["readings"]],
+        tracks=[one | {"figure": Markup(one.get("curve", ""))} for one in finding.get("tracks", [])],
         shown=shown,
         stage_names=STAGE_NAMES,
         several="recordings" in finding,

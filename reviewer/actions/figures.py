@@ -1,0 +1,31 @@
+"""What a report draws beside its numbers: a reading on its frame, its residuals, and the curve of a track."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from reviewer import drawing, measuring
+from reviewer.terms.readings import Reading, Requirement
+from reviewer.terms.shapes import Shape
+from reviewer.terms.times import TimeBase
+
+CURVE = (640, 240)
+LETTERS_TO_A_SIDE = 44
+"""How many letters of a residual figure stand on its longer side: it is shown smaller than a still."""
+
+
+def on_frame(reading: Reading, requirement: Requirement) -> tuple[Shape, ...]:
+    """The protractor of a reading, in the true plane where its camera is known."""
+    return drawing.protractor(reading, requirement, measuring.dial(reading.clicks))
+
+
+def residuals(reading: Reading) -> str:
+    """How far each point of the bars lies from where the camera has it, as SVG; empty without a camera."""
+    shapes, picture = drawing.residuals(reading), reading.clicks.picture
+    title = f"Residuals of reading {reading.id}"
+    return drawing.svg(shapes, picture, title, max(picture) / LETTERS_TO_A_SIDE) if shapes else ""
+
+
+def curve(track: Mapping[str, Any], name: str, requirement: Requirement | None, time_base: TimeBase) -> str:
+    """The curve of a ``reviewer.track/1`` document, as SVG."""
+    title = f"Elevation over time, track {name}"
+    return drawing.curve_svg(track, requirement, CURVE, time_base, title)
