@@ -29,4 +29,4 @@ def _force(middle: Array) -> Array:
     pull = np.gradient(np.gradient(middle, STEP, axis=0), STEP, axis=0) / GRAVITY
     padded = np.pad(pull, ((3 * SOFTEN, 3 * SOFTEN), (0, 0)), mode="edge")
     soft = np.stack([np.convolve(one, bell / bell.sum(), mode="valid") for one in padded.T], axis=1)
-    return np.asarray(soft + np.array([0.0, 0.0, 1.0])) * np.array([1.0, 0.0, 1.0])
+    return np.asarray((soft + np.array([0.0, 0.0, 1.0])) * np.array([1.0, 0.0, 1.0]))

@@ -120,18 +120,19 @@ def shoot(
     `moments` (frames,), s from the script's beginning, are those of the frames where they come unevenly.
     """
     begun = script.keys[0].at
-    if moments is None:
-        moments = np.arange(int((script.keys[-1].at - begun) / seconds_per_frame)) * seconds_per_frame
+    even = np.arange(int((script.keys[-1].at - begun) / seconds_per_frame)) * seconds_per_frame
+    middle = begun + np.asarray(even if moments is None else moments)
     within = (np.arange(SUBFRAMES) / (SUBFRAMES - 1) - 0.5) * OPEN * seconds_per_frame
-    times = np.clip((moments[:, None] + begun + within[None]).ravel(), begun, None)
+    times = np.clip((middle[:, None] + within[None]).ravel(), begun, None)
     empty = gym.hall(camera, seed)
     instants, sag = _staged(script, times, staging)
-    return Film(camera, seed, empty, gym.furnished(camera, empty), instants, len(moments), sag)
+    return Film(camera, seed, empty, gym.furnished(camera, empty), instants, len(middle), sag)
 
 
 def _staged(script: Script, times: Array, staging: Staging) -> tuple[dict[str, Array], Array | None]:
     """Joints and what hangs from them at `times`, and how far the rail has given way."""
-    instants, sag = joints(choreograph(script.keys, times)), None
+    instants = joints(choreograph(script.keys, times))
+    sag: Array | None = None
     grid = np.arange(script.keys[0].at, script.keys[-1].at, bending.STEP)
     steps = joints(choreograph(script.keys, grid))
     if staging.sag:

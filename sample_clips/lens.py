@@ -27,10 +27,16 @@ def straightened(spots: Array, camera: Camera, radial: float) -> Array:
     return found
 
 
-def bend(picture: Pixels, camera: Camera, radial: float) -> Pixels:
-    """The picture as such a lens gives it; at its rim the rim goes on."""
-    tall, wide = picture.shape[:2]
+def sources(camera: Camera, radial: float) -> tuple[Array, Array]:
+    """Where in the straight picture each pixel of the bent one comes from: across and down, for `bend`."""
+    wide, tall = camera.size
     spots = np.stack(np.meshgrid(np.arange(wide), np.arange(tall)), axis=-1).astype(float)
-    from_where = straightened(spots, camera, radial).astype(np.float32)
-    shown = cv2.remap(picture, from_where, None, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
+    across, down = np.moveaxis(straightened(spots, camera, radial), -1, 0)
+    return across, down
+
+
+def bend(picture: Pixels, found: tuple[Array, Array]) -> Pixels:
+    """The picture as such a lens gives it, from its `sources`; at its rim the rim goes on."""
+    across, down = (one.astype(np.float32) for one in found)
+    shown = cv2.remap(picture, across, down, cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE)
     return np.asarray(shown, dtype=np.uint8)

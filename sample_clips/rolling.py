@@ -45,7 +45,7 @@ class RowByRow:
     def picture(self, frame: int) -> Pixels:
         """The frame as it is read."""
         tall = self.quick.camera.size[1]
-        when = self._late(np.arange(tall))
+        when = self._late(np.arange(tall, dtype=float))
         total, seen = np.zeros((*self.quick.empty.shape,)), np.zeros((tall, 1, 1))
         for at in range(self._each):
             open_there = np.clip(OPEN / 2 + 0.5 - np.abs(when - at), 0, 1)[:, None, None]

@@ -37,12 +37,14 @@ HIPS_EXTENDED = 30.0  # flexion in degrees up to which the body of a cast counts
 class Timing:
     """Ticks of `time_base` between frames, and the rate they make.
 
-    `pts` are the frames' own where they come unevenly; `ticks` is then what is usual.
+    `pts` are the frames' own where they come unevenly; `ticks` is then what is usual. `begun` is the moment
+    of the script, s, at which the film begins.
     """
 
     time_base: Fraction
     ticks: int
     pts: tuple[int, ...] = ()
+    begun: float = 0.0
 
     @property
     def seconds(self) -> float:
@@ -54,11 +56,11 @@ class Timing:
         return self.pts[frame] if self.pts else frame * self.ticks
 
     def frame(self, seconds: float) -> int:
-        """The frame nearest to a moment."""
-        wanted = seconds / float(self.time_base)
+        """The frame nearest to a moment of the script."""
+        wanted = (seconds - self.begun) / float(self.time_base)
         if self.pts:
             return min(range(len(self.pts)), key=lambda frame: abs(self.pts[frame] - wanted))
-        return round(seconds / self.seconds)
+        return round((seconds - self.begun) / self.seconds)
 
 
 def document(

@@ -27,7 +27,7 @@ from brushes import cv2
 from camera import aim
 from encoding import encode, turn_clockwise
 from filming import Staging, shoot
-from lens import bend, bent
+from lens import bend, bent, sources
 from rolling import STEP, RowByRow, moments_about
 from routines import SUPPORT, back_to_support, cast, hip_circle
 from script import Script
@@ -39,6 +39,8 @@ Pixels = NDArray[np.uint8]
 SIZE, TICKS = (1280, 720), 30_000
 PX_PER_MM = 0.165
 """At the athlete: a body line of about 175 px."""
+SHIRT = 45
+"""Half the width in px of somebody walking past."""
 AIMED_AT = (300.0, 0.0, 1500.0)
 UNEVEN = (1.0, 1.0, 1.25, 0.9, 2.0, 1.0, 0.75, 1.5)
 """Usual steps of time from frame to frame where they come unevenly: some late, some left out."""
@@ -57,6 +59,7 @@ class Effects:
         straddled: degrees by which each leg is out of the plane at the top.
         readout: seconds from the first row to the last; 0 for all rows at once.
         crf: how coarse the encoder may become; None for little.
+        between: the seconds of the script that are filmed; None for all.
     """
 
     size: tuple[int, int] = SIZE
@@ -67,6 +70,7 @@ class Effects:
     straddled: float = 0.0
     readout: float = 0.0
     crf: int | None = None
+    between: tuple[float, float] | None = None
 
 
 NONE = Effects()
@@ -82,7 +86,8 @@ class CastFilm:
         rate: frames a second.
         distance: mm.
         view: yaw, pitch and roll of the camera, degrees.
-        weather: words of ``crossing``, ``dark``, ``restless``, or none.
+        weather: words of ``crossing`` (somebody, before the top) and ``returning`` (just after it), ``dark``,
+            ``restless``, or none.
         circle: whether a hip circle follows.
         effects: what else is different. A lens that distorts is held still: not in a restless hand.
     """
@@ -120,6 +125,11 @@ class CastFilm:
         inside = self._camera.K
         return np.asarray(inside @ np.array(lean) @ np.array(about) @ np.linalg.inv(inside))
 
+    def passing(self, part: float) -> list[float]:
+        """Where somebody walks past, in shares of the picture's width, after this part of the film."""
+        ways = {"crossing": 0.15 + 0.75 * part, "returning": 1.05 - 0.75 * part}
+        return [share for way, share in ways.items() if way in self.weather]
+
     @cached_property
     def _camera(self) -> Any:
         yaw, pitch, roll = self.view
@@ -138,7 +148,8 @@ class CastFilm:
 
     def _draw(self, path: Path) -> None:
         script, pts = self._script(), self._pts()
-        read = self._read(script, np.array(pts) / TICKS)
+        begun, _ = self._span()
+        read = self._read(script, begun + np.array(pts) / TICKS)
         unfinished = path.with_name(f"unfinished-{path.name}")
         wide, tall = sorted(self.effects.size, reverse=True)
         upright = self.effects.size != (wide, tall)
@@ -147,18 +158,23 @@ class CastFilm:
         encode(unfinished, pictures, (wide, tall), Fraction(self.rate), TICKS, uneven, self.effects.crf)
         if upright:
             turn_clockwise(unfinished, tall)
-        timing = Timing(Fraction(1, TICKS), TICKS // self.rate, tuple(pts))
+        timing = Timing(Fraction(1, TICKS), TICKS // self.rate, tuple(pts), begun)
         film = read.still() if isinstance(read, RowByRow) else read
         said = document(self.name, film, script, timing, (wide, tall), 90 if upright else 0)
         self._as_seen(said, read)
         path.with_suffix(".truth.json").write_text(json.dumps(said), "utf-8")
         unfinished.rename(path)
 
+    def _span(self) -> tuple[float, float]:
+        """From when to when of the script is filmed, s."""
+        return self.effects.between or (0.0, self._script().keys[-1].at)
+
     def _pts(self) -> list[int]:
-        """The ticks of the frames, from the script's beginning on."""
-        usual, last = TICKS // self.rate, self._script().keys[-1].at * TICKS
+        """The ticks of the frames."""
+        begun, ended = self._span()
+        usual, last = TICKS // self.rate, (ended - begun) * TICKS
         if not self.effects.uneven:
-            return list(range(0, int(last * self.rate / TICKS) * usual, usual))
+            return list(range(0, int(last / usual) * usual, usual))
         times = np.cumsum([0.0, *np.tile(UNEVEN, int(last / usual)) * usual])
         return [round(at) for at in times if at < last]
 
@@ -182,16 +198,17 @@ class CastFilm:
                 place[what] = bent(place[what], self._camera, self.effects.radial).round(3).tolist()
 
     def _pictures(self, film: Any, pts: list[int]) -> Iterator[Pixels]:
+        lens = sources(self._camera, self.effects.radial) if self.effects.radial else None
         for frame in range(len(pts)):
             chance = np.random.default_rng([self.seed, frame])
             picture = film.picture(frame).astype(np.float64)
-            if "crossing" in self.weather:
-                _walk_past(picture, 0.15 + 0.75 * frame / len(pts))
+            for share in self.passing(frame / len(pts)):
+                _walk_past(picture, share)
             if "dark" in self.weather:
                 picture = picture * 0.45 + chance.normal(0, 5, picture.shape)
             shown = np.clip(np.round(picture), 0, 255).astype(np.uint8)
-            if self.effects.radial:
-                shown = bend(shown, self._camera, self.effects.radial)
+            if lens:
+                shown = bend(shown, lens)
             turned = self.turned(pts[frame] / TICKS)
             yield cv2.warpPerspective(shown, turned, self.effects.size, borderMode=cv2.BORDER_REPLICATE)
 
@@ -223,6 +240,11 @@ class Shot:
         first, last = (self.truth["joints"][name]["near_mm"][frame] for name in ("shoulder", "ankle"))
         return float(np.degrees(np.arctan2(last[2] - first[2], first[0] - last[0])))
 
+    def hidden(self, frame: int, spot: Any) -> bool:
+        """Whether somebody walking past hides a spot, so that nobody can click on it."""
+        wide, past = self.truth["displayed"][0], self.film.passing(frame / len(self.truth["pts"]))
+        return any(abs(spot[0] - share * wide) < SHIRT for share in past)
+
     def seen(self, frame: int, spot: Any) -> Array:
         """Where a spot of the still camera's picture lies on a frame."""
         lifted = self.film.turned(frame / self.rate) @ np.array([*spot, 1.0])
@@ -233,7 +255,7 @@ def _walk_past(picture: Array, share: float) -> None:
     """Somebody in a striped shirt at this share of the picture's width."""
     tall, wide, _ = picture.shape
     y, x = np.mgrid[0:tall, 0:wide]
-    shirt = (np.abs(x - share * wide) < 45) & (y > 120)
+    shirt = (np.abs(x - share * wide) < SHIRT) & (y > 120)
     picture[shirt] = np.array([60.0, 80.0, 120.0]) + 20 * np.sin(y[shirt] / 9.0)[:, None]
     picture[(x - share * wide) ** 2 + (y - 95) ** 2 < 40**2] = [90.0, 70.0, 60.0]
 
@@ -269,7 +291,7 @@ EFFECTS = (
     _effect("distorted", radial=-0.05),
     _effect("upright", size=UPRIGHT),
     _effect("uneven", uneven=True),
-    _effect("dark-and-crossing", "dark crossing"),
+    _effect("dark-and-crossing", "dark crossing returning"),
     _effect("rail-that-bends", staging=Staging(sag=50.0)),
     _effect("arms-bent", elbow=40.0),
     _effect("legs-scissored", scissored=12.0),

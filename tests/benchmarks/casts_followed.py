@@ -55,15 +55,25 @@ class Run:
         return abs(top.degrees - self.shot.angle(self.shot.top)) <= 1.96 * top.uncertainty
 
 
-def runs_of(shot: Shot, seconds: Sequence[float], span_ms: int, seeds: int) -> Iterator[Run]:
-    """Clicked so many seconds from the top, each time by several hands, followed to both sides."""
+def runs_of(
+    shot: Shot, seconds: Sequence[float], span_ms: int, seeds: int, *, hidden: bool = False
+) -> Iterator[Run]:
+    """Clicked so many seconds from the top, each time by several hands, followed to both sides.
+
+    Nobody clicks where a joint is hidden; ``hidden``: only there, where it is guessed.
+    """
     with open_recording(shot.path) as recording:
         for seed in range(max(1, seeds)):
             for away in seconds:
                 frame = shot.top + round(away * shot.rate)
-                if 0 <= frame < len(recording.facts.pts):
+                if 0 <= frame < len(recording.facts.pts) and _hidden(shot, frame) == hidden:
                     chance = np.random.default_rng([seed, frame])
                     yield _run(shot, recording, frame, span_ms, chance)
+
+
+def _hidden(shot: Shot, frame: int) -> bool:
+    joints = (shot.truth["joints"][name]["near_px"][frame] for name in ("shoulder", "ankle"))
+    return any(shot.hidden(frame, spot) for spot in joints)
 
 
 def _run(shot: Shot, recording: Recording, frame: int, span_ms: int, chance: np.random.Generator) -> Run:

@@ -25,12 +25,20 @@ READINGS = 20
 
 def figures(setting: Setting) -> Iterator[Figure]:
     """The rows of each film."""
+    hands = setting.rounds(12) // 4
     for film in EFFECTS[:2] if setting.quick else EFFECTS:
         shot = film.shot(setting.folder)
-        near = list(runs_of(shot, WITHIN, 250, setting.rounds(12) // 4))
-        far = list(runs_of(shot, FAR, 500, setting.rounds(12) // 4))
-        yield _followed(film.name, near, far)
-        yield _read(film.name, shot, READINGS if not setting.quick else 2)
+        near = list(runs_of(shot, WITHIN, 250, hands))
+        yield _followed(film.name, near, list(runs_of(shot, FAR, 500, hands)))
+        yield from _guessed(film.name, list(runs_of(shot, (*WITHIN, *FAR), 500, hands, hidden=True)))
+        yield _read(film.name, shot, 2 if setting.quick else READINGS)
+
+
+def _guessed(name: str, runs: list[Run]) -> Iterator[Figure]:
+    """What comes of clicks where a joint cannot be seen: not a judge's, and nothing tells them apart."""
+    if worst := [_worst(run) for run in runs]:
+        what = f"{name}: clicked where a joint is hidden, largest wrong angle"
+        yield Figure(what, max(worst), "deg", len(worst), min(worst), max(worst))
 
 
 def _followed(name: str, near: list[Run], far: list[Run]) -> Figure:
