@@ -7,7 +7,7 @@ from typing import Self
 from reviewer import rules, scoring
 from reviewer.actions.cited import AuditError, CitedRecordings, Shown
 from reviewer.casefile import Case, on_one_line
-from reviewer.measuring import reading_from_record
+from reviewer.measuring import KeptTrack, reading_from_record, track_from_record
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import RecordingFacts
@@ -62,6 +62,11 @@ class Audit(CitedRecordings):
     def readings(self) -> tuple[Reading, ...]:
         """The readings kept in the case, oldest first."""
         return tuple(reading_from_record(record) for record in self.state.readings)
+
+    @property
+    def tracks(self) -> tuple[KeptTrack, ...]:
+        """The tracks kept in the case, oldest first."""
+        return tuple(track_from_record(record) for record in self.state.tracks)
 
     @property
     def posted(self) -> Points | None:
@@ -130,8 +135,9 @@ class Audit(CitedRecordings):
         return tuple((one.frame, one.pts) for one in found)
 
     def reading_on(self, reading_id: str) -> str | None:
-        """The recording a reading was taken on; None for the first."""
-        named: dict[str, str | None] = {one["id"]: one.get("recording") for one in self.state.readings}
+        """The recording a reading or a track was taken on; None for the first."""
+        kept = (*self.state.readings, *self.state.tracks)
+        named: dict[str, str | None] = {one["id"]: one.get("recording") for one in kept}
         return named.get(reading_id)
 
     def _shown(self, recording: str | None, pts: int) -> Shown | None:

@@ -10,6 +10,7 @@ from reviewer.actions import figures
 from reviewer.actions.audit import Audit
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
+from reviewer.measuring import KeptTrack
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
 from reviewer.terms.readings import Reading, Requirement
@@ -43,6 +44,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "readings": [_reading(audit, reading) for reading in audit.readings],
+        **({"tracks": [_track(audit, track) for track in audit.tracks]} if audit.state.tracks else {}),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
@@ -180,6 +182,23 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
     if _several(audit):
         document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
     return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
+
+
+def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
+    """What of a track a report says; all of it stands in the case."""
+    found = track.document
+    return {
+        "id": track.id,
+        "recording_number": audit.number_of(audit.reading_on(track.id)),
+        "line": track.clicks[0].line,
+        "clicked_frames": [clicks.frame for clicks in track.clicks],
+        "frames": len(found["frames"]),
+        "top": found["top"],
+        "why_no_top": found["why_no_top"],
+        "lost": found["lost"],
+        "check": found["calibration"]["check"],
+        "camera": found["camera"]["said"],
+    }
 
 
 def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:

@@ -1,11 +1,16 @@
 """Clicks near the top of a cast, followed through the recording: the curve of the angle, and the top."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from reviewer import exchange, measuring, video
+from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.documents import schema
+from reviewer.actions.marking import Change, citing, next_evidence_id
+from reviewer.actions.opening import fingerprinted
+from reviewer.measuring import KeptTrack
+from reviewer.terms.exact import Degrees
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Clicks
@@ -25,12 +30,35 @@ def follow_request(
     document: dict[str, Any], where: str, shown: video.Recording, span_ms: int
 ) -> dict[str, Any]:
     """One request's track as a document."""
-    clicked = [Clicks.from_json({**document, **frame}) for frame in _clicked(document)]
+    return follow_clicks(clicked_in(document), where, shown, span_ms)
+
+
+def follow_on(
+    recording: Path, clicks: Sequence[Clicks], span_ms: int, going_on: Callable[[], bool]
+) -> dict[str, Any]:
+    """The track of clicks on several frames of a recording, which opens anew: from any thread.
+
+    ``going_on`` is asked before each picture; where it says no, an AuditError ends the following.
+    """
+    with video.open_recording(recording) as shown:
+        return follow_clicks(clicks, "clicks", shown, span_ms, going_on)
+
+
+def follow_clicks(
+    clicked: Sequence[Clicks],
+    where: str,
+    shown: video.Recording,
+    span_ms: int,
+    going_on: Callable[[], bool] = lambda: True,
+) -> dict[str, Any]:
+    """The track of clicks on several frames, in order of time: ``reviewer.track/1``."""
     problems = [*_of_span(span_ms), *_of_frames(clicked, shown.facts, where)]
     if problems:
         raise DocumentError(problems)
 
     def picture(frame: int) -> Picture | None:
+        if not going_on():
+            raise AuditError(Problem("stopped", where, "Following was stopped.", "Follow again."))
         try:
             found = shown.evidence(frame)
         except video.VideoError:
@@ -38,8 +66,62 @@ def follow_request(
         return None if found.suspect else found
 
     track = measuring.follow(clicked, shown.facts, picture, span_ms)
-    tells = {"time_base": str(shown.facts.time_base), "line": document["line"], "span_ms": span_ms}
+    tells = {"time_base": str(shown.facts.time_base), "line": clicked[0].line, "span_ms": span_ms}
     return measuring.track_json(track) | tells
+
+
+def keep_track(audit: Audit, clicks: Path, span_ms: int, recording: Path, mark_id: str | None) -> Change:
+    """Follow the joints of a ``reviewer.clicks/1`` file and keep the track, as `take_track` does."""
+    document = exchange.read_document(clicks, schema("clicks"), "clicks")
+    return take_track(audit, clicked_in(document), span_ms, recording, mark_id)
+
+
+def take_track(
+    audit: Audit, clicks: Sequence[Clicks], span_ms: int, recording: Path, mark_id: str | None
+) -> Change:
+    """Follow clicks through one of the case's recordings and keep the track as evidence.
+
+    With a mark, the top becomes that cast's angle in the same step; an AuditError where there is no top.
+    """
+    facts = fingerprinted(recording)
+    audit.cited(facts.sha256)  # a recording of another case is refused before the work is done
+    in_order = tuple(sorted(clicks, key=lambda one: one.frame))
+    with video.open_recording(recording) as shown:
+        found = follow_clicks(in_order, "clicks", shown, span_ms)
+    return keep_followed(audit, in_order, span_ms, found, facts.sha256, mark_id)
+
+
+def keep_followed(
+    audit: Audit,
+    clicks: tuple[Clicks, ...],
+    span_ms: int,
+    found: Mapping[str, Any],
+    recording: str | None,
+    mark_id: str | None,
+) -> Change:
+    """Keep a track that was followed on one of the case's recordings, None for the first."""
+    named = audit.own_name(recording)
+    track = KeptTrack(next_evidence_id(audit), clicks, span_ms, found)
+    record = measuring.track_to_record(track) | ({"recording": named} if named else {})
+    if mark_id is None:
+        audit.case.append("track-taken", {"track": record})
+        return Change(frozenset({"readings"}))
+    mark = citing(audit, mark_id, track.id, *_top(track))
+    audit.case.append("track-confirmed", {"track": record, "mark": mark.to_json()})
+    return Change(frozenset({"marks", "sheet", "readings"}), mark_id)
+
+
+def _top(track: KeptTrack) -> tuple[Degrees, Degrees]:
+    if track.top is None:
+        why = track.document["why_no_top"]
+        message = f"This track has no top that could be confirmed: {why}."
+        raise AuditError(Problem("no-top", "top", message, "Click nearer to the top, or on more frames."))
+    return track.top
+
+
+def clicked_in(document: Mapping[str, Any]) -> list[Clicks]:
+    """The clicks of each clicked frame of a ``reviewer.clicks/1`` document, in order of time."""
+    return [Clicks.from_json({**document, **frame}) for frame in _clicked(document)]
 
 
 def _clicked(document: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -54,7 +136,7 @@ def _of_span(span_ms: int) -> Iterator[Problem]:
         yield Problem("span", f"span {span_ms} ms", said, "Give a shorter span, and click on more frames.")
 
 
-def _of_frames(clicked: list[Clicks], facts: RecordingFacts, where: str) -> Iterator[Problem]:
+def _of_frames(clicked: Sequence[Clicks], facts: RecordingFacts, where: str) -> Iterator[Problem]:
     frames = [clicks.frame for clicks in clicked]
     for frame in sorted({frame for frame in frames if frames.count(frame) > 1}):
         remedy = "Put all clicks on one frame together; several of one joint pool."

@@ -9,7 +9,7 @@ from typing import Any
 
 from reviewer import measuring
 from reviewer.actions.audit import Audit, AuditError, Shown
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
@@ -137,8 +137,7 @@ def take_reading(
 def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str, recording: str | None = None) -> Change:
     """Measure clicks and make the reading this cast's angle: one gesture, one event, one step of undo."""
     reading = _measured(audit, clicks, None, recording)
-    mark = _cited_by(_mark(audit, mark_id), reading)
-    _refuse_unscorable(audit, mark)
+    mark = citing(audit, mark_id, reading.id, reading.value, reading.uncertainty)
     record = _record(audit, reading, recording)
     audit.case.append("reading-confirmed", {"reading": record, "mark": mark.to_json()})
     return Change(_MARKS | {"readings"}, mark_id)
@@ -148,6 +147,19 @@ def enter_posted(audit: Audit, score: Points) -> Change:
     """Keep the score the panel posted."""
     audit.case.append("posted-entered", {"score": str(score)})
     return Change(frozenset({"posted"}))
+
+
+def citing(audit: Audit, mark_id: str, evidence: str, value: Degrees, uncertainty: Degrees) -> Mark:
+    """A cast with the angle of a reading or a track, cited by its id; refused where it cannot be scored."""
+    angle = CastAngle("protractor", value, uncertainty, reading=evidence)
+    mark = replace(_mark(audit, mark_id), angle=angle)
+    _refuse_unscorable(audit, mark)
+    return mark
+
+
+def next_evidence_id(audit: Audit) -> str:
+    """An id that no reading and no track ever had."""
+    return _next_id("r", {reading.id for reading in audit.readings} | _ids_ever(audit))
 
 
 def frames_of(audit: Audit, mark_ids: tuple[str, ...], recording: str | None = None) -> tuple[int, ...]:
@@ -162,8 +174,7 @@ def frames_shown(audit: Audit, mark_ids: tuple[str, ...]) -> tuple[Shown, ...]:
 
 def _measured(audit: Audit, clicks: Clicks, reading_id: str | None, recording: str | None) -> Reading:
     pts = audit.time(clicks.frame, recording).pts if recording or audit.cited_pts else None
-    known = {reading.id for reading in audit.readings} | _ids_ever(audit)
-    return replace(measuring.measure(clicks, pts), id=reading_id or _next_id("r", known))
+    return replace(measuring.measure(clicks, pts), id=reading_id or next_evidence_id(audit))
 
 
 def _record(audit: Audit, reading: Reading, recording: str | None) -> dict[str, Any]:
@@ -203,7 +214,7 @@ def _unknown(what: str, name: str) -> Problem:
 def _ids_ever(audit: Audit) -> set[str]:
     """Ids once used are not used again, so that an undone event can be redone."""
     payloads: list[Mapping[str, Any]] = [event.payload for event in audit.case.events]
-    named = [payload.get(what) for payload in payloads for what in ("mark", "reading")]
+    named = [payload.get(what) for payload in payloads for what in ("mark", "reading", "track")]
     return {one["id"] for one in named if isinstance(one, Mapping)}
 
 

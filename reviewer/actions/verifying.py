@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,8 @@ from reviewer.actions.audit import Audit
 from reviewer.actions.finding import finding
 from reviewer.actions.opening import several
 from reviewer.actions.reporting import CASE, FINDING, PAGE
+from reviewer.actions.reviewing import Review
+from reviewer.actions.verifying_tracks import check_tracks
 from reviewer.reports import Difference
 from reviewer.terms.canonical import readable
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
@@ -22,39 +23,11 @@ TOLERANCE = 2
 """Thousandths of a degree by which a reading may differ: libraries differ in the last digits."""
 
 
-@dataclass
-class _Review:
-    """What was checked so far, and what was found."""
-
-    checked: list[str] = field(default_factory=list)
-    differences: list[Difference] = field(default_factory=list)
-    not_checked: list[dict[str, str]] = field(default_factory=list)
-
-    def step(self, what: str, found: Iterable[Difference]) -> bool:
-        """Note a check and its differences; whether there were none."""
-        differences = list(found)
-        self.checked.append(what)
-        self.differences.extend(differences)
-        return not differences
-
-    def skip(self, what: str, why: str) -> None:
-        self.not_checked.append({"what": what, "why": why})
-
-    def document(self) -> dict[str, Any]:
-        return {
-            "format": "reviewer.verify/1",
-            "same": not self.differences,
-            "checked": self.checked,
-            "differences": [one.to_json() for one in self.differences],
-            "not_checked": self.not_checked,
-        }
-
-
 def verify(
     path: Path, *, recording: Path | Sequence[Path] | None = None, pictures: bool = False
 ) -> dict[str, Any]:
     """Derive a report folder or a case again: ``reviewer.verify/1``."""
-    review = _Review()
+    review = Review()
     if path.is_dir():
         _verify_folder(path, review, several(recording), pictures)
     else:
@@ -62,19 +35,20 @@ def verify(
     return review.document()
 
 
-def _verify_case(path: Path, review: _Review, recordings: Sequence[Path]) -> None:
+def _verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
     """A case stands alone: its chain, its rule book and its readings; it stores no score."""
     events, books = casefile.read_events(path), casefile.read_books(path)
     if _chain_and_book(events, books, review):
         state = casefile.fold(events)
-        _check_recordings(state, review, recordings)
+        found = _check_recordings(state, review, recordings)
         _check_offsets(state, review)
         _check_readings(state, review)
+        check_tracks(state, review, found)
         review.skip("ledger", "a case stores no score; it is derived each time")
         review.skip("pages", "a case stores no page; verify the folder of its report")
 
 
-def _verify_folder(folder: Path, review: _Review, recordings: Sequence[Path], pictures: bool) -> None:
+def _verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pictures: bool) -> None:
     missing = [name for name in (PAGE, FINDING, CASE) if not (folder / name).is_file()]
     if not review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
         return
@@ -85,9 +59,10 @@ def _verify_folder(folder: Path, review: _Review, recordings: Sequence[Path], pi
     state = casefile.fold(events)
     found = _check_recordings(state, review, recordings)
     _check_offsets(state, review)
-    if not _check_readings(state, review):
+    whole = [_check_readings(state, review), check_tracks(state, review, found)]
+    if not all(whole):
         for what in ("ledger", "pages"):
-            review.skip(what, "a kept reading is damaged")
+            review.skip(what, "a kept reading or track is damaged")
         return
     audit = Audit(casefile.case_in_memory(events, books, folder / CASE))
     page = (folder / PAGE).read_text(encoding="utf-8", errors="replace")
@@ -95,7 +70,7 @@ def _verify_folder(folder: Path, review: _Review, recordings: Sequence[Path], pi
     _check_pictures(state, stored, review, found if pictures else {})
 
 
-def _chain_and_book(events: tuple[casefile.Event, ...], books: dict[str, str], review: _Review) -> bool:
+def _chain_and_book(events: tuple[casefile.Event, ...], books: dict[str, str], review: Review) -> bool:
     """Whether the rest can be derived at all."""
     chain = [
         Difference("event", problem.where.removeprefix("event "), problem.message, problem.remedy)
@@ -139,7 +114,7 @@ def _by_clause(book: RuleBook, clauses: dict[str, str]) -> list[Difference]:
     ]
 
 
-def _check_recordings(state: casefile.CaseState, review: _Review, given: Sequence[Path]) -> dict[str, Path]:
+def _check_recordings(state: casefile.CaseState, review: Review, given: Sequence[Path]) -> dict[str, Path]:
     """Hold the files given against those cited; where each recording lies that may be looked into.
 
     A single file for a single recording may be looked into although it differs, to name its frames.
@@ -164,7 +139,7 @@ def _check_recordings(state: casefile.CaseState, review: _Review, given: Sequenc
     return found
 
 
-def _check_offsets(state: casefile.CaseState, review: _Review) -> None:
+def _check_offsets(state: casefile.CaseState, review: Review) -> None:
     """Offsets are kept with the instant they come from, and derive from its frames again."""
     known = {one.sha256: one for one in state.recordings}
     found = []
@@ -181,7 +156,7 @@ def _check_offsets(state: casefile.CaseState, review: _Review) -> None:
         review.step("offsets", found)
 
 
-def _check_readings(state: casefile.CaseState, review: _Review) -> bool:
+def _check_readings(state: casefile.CaseState, review: Review) -> bool:
     """Measure each kept reading again; whether all of them could be read."""
     found, whole = [], True
     for record in state.readings:
@@ -208,7 +183,7 @@ def _measured_otherwise(kept: Reading) -> Iterable[Difference]:
         yield Difference("reading", kept.id, old, f"{again.value} ± {again.uncertainty}")
 
 
-def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, review: _Review) -> None:
+def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, review: Review) -> None:
     stills = stored.get("stills", [])
     derived = json.loads(readable(finding(audit, tuple(stills))))
     if stored.get("version") != __version__:
@@ -221,7 +196,7 @@ def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, revi
 
 
 def _check_pictures(
-    state: casefile.CaseState, stored: dict[str, Any], review: _Review, found: dict[str, Path]
+    state: casefile.CaseState, stored: dict[str, Any], review: Review, found: dict[str, Path]
 ) -> None:
     if not found:
         review.skip("pictures", "recording not here, or --pictures not given")

@@ -40,11 +40,12 @@ class CaseState:
         rule_book: what was chosen last, or None.
         marks: in routine order.
         readings: as recorded, oldest first.
+        tracks: likewise.
         posted: the panel's score as text, or None.
         interpretations: clause id to the reading chosen, where a rule leaves it open.
         panel: each judge's score as text, by when it was given: ``before`` a conference or ``after``.
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
-        events_of: hash of the event that last said a mark or took a reading, by its id.
+        events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
 
     athlete_code: str = ""
@@ -55,6 +56,7 @@ class CaseState:
     rule_book: RuleBookChosen | None = None
     marks: tuple[Mark, ...] = ()
     readings: tuple[Mapping[str, Any], ...] = ()
+    tracks: tuple[Mapping[str, Any], ...] = ()
     posted: str | None = None
     interpretations: Mapping[str, str] = field(default_factory=dict)
     panel: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
@@ -164,9 +166,9 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "mark-withdrawn":
             rest = {name: digest for name, digest in state.events_of.items() if name != said["id"]}
             return replace(state, marks=_without(state.marks, said["id"]), events_of=rest)
-        case "reading-taken":
+        case "reading-taken" | "track-taken":
             return _taken(state, event)
-        case "reading-confirmed":
+        case "reading-confirmed" | "track-confirmed":
             return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
@@ -207,9 +209,11 @@ def _changed(state: CaseState, event: Event) -> CaseState:
 
 
 def _taken(state: CaseState, event: Event) -> CaseState:
-    reading = event.payload["reading"]
-    by = {**state.events_of, reading["id"]: event.hash}
-    return replace(state, readings=(*state.readings, reading), events_of=by)
+    taken = event.payload.get("reading") or event.payload["track"]
+    state = replace(state, events_of={**state.events_of, taken["id"]: event.hash})
+    if "track" in event.payload:
+        return replace(state, tracks=(*state.tracks, taken))
+    return replace(state, readings=(*state.readings, taken))
 
 
 def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:

@@ -97,6 +97,18 @@ def _is_reading(said: Any) -> bool:
     return said.get("recording") is None or _is_sha256(said["recording"])
 
 
+def _is_track(said: Any) -> bool:
+    """A reading over time: it has the clicks of several frames, how far it goes, and what was found."""
+    clicks = said.get("clicks") if _is_reading(said) else None
+    return (
+        isinstance(clicks, (list, tuple))
+        and bool(clicks)
+        and all(isinstance(one, Mapping) for one in clicks)
+        and _is_whole(said.get("span_ms"))
+        and isinstance(said.get("track"), Mapping)
+    )
+
+
 def _is_reading_of_a_rule(said: Any) -> bool:
     return said in (STATED, OTHER)
 
@@ -175,6 +187,8 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "mark-withdrawn": {"id": _is_name},
     "reading-taken": {"reading": _is_reading},
     "reading-confirmed": {"reading": _is_reading, "mark": _is_mark},
+    "track-taken": {"track": _is_track},
+    "track-confirmed": {"track": _is_track, "mark": _is_mark},
     "posted-entered": {"score": _parses(Points.parse)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
     "undone": {"event": _is_sha256},
@@ -192,6 +206,8 @@ UNDOABLE = (
     "mark-withdrawn",
     "reading-taken",
     "reading-confirmed",
+    "track-taken",
+    "track-confirmed",
     "posted-entered",
     "interpretation-chosen",
     "panel-entered",

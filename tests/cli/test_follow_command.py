@@ -124,7 +124,8 @@ def test_in_words_it_says_angles_top_and_what_to_do(tmp_path: Path) -> None:
     found = follow(tmp_path, clicks())
     assert found.returncode == 0
     assert f"nearest frame {TOP['top_frame']}" in found.stdout
-    assert "Confirm it on the picture" in found.stdout
+    assert "Camera: good; still" in found.stdout
+    assert "Confirm the top on the picture" in found.stdout
 
 
 def test_all_that_is_wrong_is_said_at_once(tmp_path: Path) -> None:

@@ -1,14 +1,15 @@
 """A body line followed from clicked frames to both sides, and the highest moment of the cast."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import partial
 
 from reviewer.measuring.following.blending import blended
 from reviewer.measuring.following.records import track_json
 from reviewer.measuring.following.sight import Sight
-from reviewer.measuring.following.stretching import Pictures, Stretch
+from reviewer.measuring.following.stretching import Pictures, Seen, Stretch
 from reviewer.measuring.following.topping import top_of
-from reviewer.measuring.following.track import Top, Track
+from reviewer.measuring.following.track import Spots, Top, Track
 from reviewer.measuring.protractor import measure
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.readings import Clicks
@@ -28,15 +29,22 @@ def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures,
     checks = [measure(clicks).calibration.check for clicks in clicked]
     first = Sight(clicked[0])
     sights = {clicks.frame: first.of(clicks) for clicks in clicked}
+    seconds = partial(_seconds, facts)
     seen = {
-        clicks.frame: Stretch(clicks, sights[clicks.frame], lambda frame: _seconds(facts, frame)).seen(
+        clicks.frame: Stretch(clicks, sights[clicks.frame], seconds).seen(
             pictures, _within(facts, clicks.frame, span_ms)
         )
         for clicks in clicked
     }
-    frames = blended(seen, sights, lambda frame: facts.pts[frame])
+    frames = blended(seen, sights, facts.pts.__getitem__, seconds)
     top, why = top_of(frames, facts.time_base)
-    return Track(frames, top, why, checks[0])
+    return Track(frames, top, why, checks[0], _turned(seen.values()))
+
+
+def _turned(seen: Iterable[Seen]) -> float | None:
+    """How far the camera was turned since a clicked frame, at most; None where that cannot be told."""
+    turns = [told.turned for one in seen for told in one.values() if isinstance(told, Spots)]
+    return None if None in turns else max((one for one in turns if one is not None), default=0.0)
 
 
 def _within(facts: RecordingFacts, frame: int, span_ms: int) -> range:

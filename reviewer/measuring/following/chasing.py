@@ -123,11 +123,17 @@ class Chase:
         return max(tried, key=lambda one: (not one[1], one[0].likeness))
 
     def _places(self, name: str, was: Chased, grey: Grey, seconds: float) -> Iterator[Found]:
-        """Where the joint may be: as its speed has it, as flow has it, aside, as it looked lately."""
+        """Where the joint may be: as its speed has it, as flow has it, aside, as it looked lately.
+
+        Beside the clicked frame no speed is known yet, and flow comes first.
+        """
         wanted = self.clicked.looks[name]
         ahead, turn = was.spot + was.speed * seconds, was.turn + was.spin * seconds
-        yield limbs.find(wanted, grey, ahead, turn)
+        if np.any(was.speed):
+            yield limbs.find(wanted, grey, ahead, turn)
         yield limbs.find(wanted, grey, flow(self._before, grey, was.spot[None])[0], turn)
+        if not np.any(was.speed):
+            yield limbs.find(wanted, grey, ahead, turn)
         yield limbs.find(wanted, grey, *limbs.swept(wanted, grey, was.spot, was.turn, self.clicked.length))
         yield from self._as_lately(name, was, ahead, turn, grey)
 

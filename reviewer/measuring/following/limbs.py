@@ -6,7 +6,7 @@ stands behind the limb little lies in the strip.
 """
 
 from dataclasses import dataclass
-from math import cos, sin, sqrt
+from math import cos, hypot, sin, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,7 +50,7 @@ class Look:
         places: about the joint, (n, 2).
         along: the limb's direction, (2,).
         weights, shades: of the places.
-        slopes: of the shades (n, 3), for moving right, down and turning.
+        slopes: of the shades (5, n), for moving right, down and turning, for contrast and for brightness.
     """
 
     places: Array
@@ -88,23 +88,25 @@ def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> 
 
 
 def _taken(grey: Grey, spot: Array, turn: float, along: Array, places: Array, weights: Array) -> Look:
-    at = spot + places @ _turned(turn).T
     across, down = _turned(turn).T
-    right = (values(grey, at + across) - values(grey, at - across)) / 2
-    below = (values(grey, at + down) - values(grey, at - down)) / 2
-    slopes = np.stack([right, below, below * places[:, 0] - right * places[:, 1]], axis=1)
-    return Look(places, along, weights, values(grey, at), slopes)
+    at = spot + places @ _turned(turn).T
+    around = np.concatenate([at, at + across, at - across, at + down, at - down])
+    shades, *sides = values(grey, around).reshape(5, -1)
+    right, below = (sides[0] - sides[1]) / 2, (sides[2] - sides[3]) / 2
+    turning = below * places[:, 0] - right * places[:, 1]
+    level = _mean(shades, weights)
+    slopes = np.stack([right, below, turning, shades - level, np.ones_like(shades)])
+    return Look(places, along, weights, shades, slopes)
 
 
 def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS) -> Found:
     """Where the look lies in a picture, searched for from a spot and a turn."""
-    level = _mean(wanted.shades, wanted.weights)
-    columns = np.column_stack([wanted.slopes, wanted.shades - level, np.ones(len(wanted.shades))])
     for _ in range(steps):
-        seen = values(grey, spot + wanted.places @ _turned(turn).T)
-        move = _step(columns, seen - wanted.shades, wanted.weights)
-        spot, turn = spot + _turned(turn) @ move[:2], turn + float(move[2])
-        if np.hypot(*move[:2]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
+        turned = _turned(turn)
+        seen = values(grey, spot + wanted.places @ turned.T)
+        move = _step(wanted.slopes, seen - wanted.shades, wanted.weights)
+        spot, turn = spot + turned @ move[:2], turn + float(move[2])
+        if hypot(*move[:2]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
             break
     return Found(spot, turn, likeness(wanted, grey, spot, turn))
 
@@ -114,19 +116,20 @@ def likeness(wanted: Look, grey: Grey, spot: Array, turn: float) -> float:
     seen = values(grey, spot + wanted.places @ _turned(turn).T)
     weights = wanted.weights
     ours, theirs = (one - _mean(one, weights) for one in (wanted.shades, seen))
-    sizes = float(weights @ ours**2) * float(weights @ theirs**2)
-    return float(weights @ (ours * theirs)) / (sqrt(sizes) + 1e-9)
+    weighed = weights * ours
+    sizes = float(weighed @ ours) * float(weights @ theirs**2)
+    return float(weighed @ theirs) / (sqrt(sizes) + 1e-9)
 
 
-def _step(columns: Array, off: Array, weights: Array) -> Array:
+def _step(slopes: Array, off: Array, weights: Array) -> Array:
     """How to move and turn so that the picture comes to look like the strip."""
     beside = off - _median(off)
     spread = 1.4826 * _median(np.abs(beside)) + _STILLEST
-    kept = weights * np.clip(1 - (beside / (_TUKEY * spread)) ** 2, 0, None) ** 2
-    weighed = columns * kept[:, None]
-    normal = columns.T @ weighed
-    damped = normal + np.eye(len(normal)) * (1e-6 * float(np.trace(normal)) + 1e-9)
-    return np.asarray(-np.linalg.solve(damped, weighed.T @ off)[:3])
+    kept = weights * np.maximum(1 - (beside / (_TUKEY * spread)) ** 2, 0) ** 2
+    weighed = slopes * kept
+    normal = weighed @ slopes.T
+    normal.flat[:: len(normal) + 1] += 1e-6 * normal.trace() + 1e-9
+    return np.asarray(-np.linalg.solve(normal, weighed @ off)[:3])
 
 
 def _mean(sizes: Array, weights: Array) -> float:

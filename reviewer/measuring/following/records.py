@@ -3,7 +3,10 @@
 from fractions import Fraction
 from typing import Any
 
-from reviewer.measuring.following.track import Array, Frame, Top, Track
+from reviewer.measuring.following.track import CAMERA, Array, Frame, Top, Track
+
+_STILL = 0.0005
+"""Degrees of turning that would be written as none."""
 
 
 def track_json(track: Track) -> dict[str, Any]:
@@ -15,8 +18,23 @@ def track_json(track: Track) -> dict[str, Any]:
         "why_no_top": track.why_no_top or None,
         "lost": [{"frames": [first, last], "why": why} for first, last, why in track.lost],
         "calibration": {"check": track.check},
+        "camera": _camera(track),
         "problems": [],
     }
+
+
+def _camera(track: Track) -> dict[str, Any]:
+    """How the calibration of the clicked frames was carried to the others."""
+    lost = [[first, last] for first, last, why in track.lost if why == CAMERA]
+    if track.turned is None:
+        said = "too little of the hall in the picture to tell; taken to stand still"
+    else:
+        said = "still" if track.turned < _STILL else f"turned up to {_decimal(track.turned)} degrees"
+    if lost:
+        stretches = ", ".join(f"{first} to {last}" for first, last in lost)
+        said += f"; lost on frames {stretches}"
+    turned = None if track.turned is None else _decimal(track.turned)
+    return {"said": said, "turned_deg": turned, "lost": lost}
 
 
 def _frame(one: Frame) -> dict[str, Any]:

@@ -4,7 +4,7 @@ With four or more apparatus points that is the true plane; without them the pict
 upright where there is one, with the doubt that a turned camera brings.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import sqrt
@@ -15,11 +15,12 @@ from numpy.typing import NDArray
 
 from reviewer.measuring import body as sizes
 from reviewer.measuring import flat
-from reviewer.measuring.calibration import FEWEST, Calibration, calibrate
+from reviewer.measuring.calibration import Calibration
 from reviewer.measuring.camera import FOCAL, on_plane
-from reviewer.measuring.clicking import Joint, apparatus_sd, joint, pixels, scatter
-from reviewer.measuring.judging import refuse_misfit
+from reviewer.measuring.clicking import Joint, joint, scatter
+from reviewer.measuring.quantities import elevation_of
 from reviewer.measuring.trueplane import Line, elevation
+from reviewer.measuring.views import camera_of
 from reviewer.terms.readings import Clicks
 
 Array = NDArray[np.float64]
@@ -40,12 +41,15 @@ class Sight:
     Attributes:
         clicks: on one frame, with the apparatus.
         camera: solved for, or None.
+        ends: names of the two joints of the line.
     """
 
     def __init__(self, clicks: Clicks, camera: Calibration | None = None) -> None:
         self.clicks = clicks
+        first, second = clicks.line.split("-")
+        self.ends = (first, second)
         self.click_sd = scatter(clicks).sd
-        self.camera = camera or self._solved()
+        self.camera = camera or camera_of(clicks)
         self._rolled = flat.roll(clicks)
 
     def of(self, clicks: Clicks) -> Self:
@@ -66,9 +70,9 @@ class Sight:
 
     def angle(self, spots: Mapping[str, Array], sds: Mapping[str, float]) -> Angle:
         """The body line's elevation for joints in px of the picture, each with its standard uncertainty."""
-        first, second = self.clicks.line.split("-")
+        first, second = self.ends
         if self.camera is None:
-            return self._in_the_picture(*(_joint(spots[name], sds[name]) for name in (first, second)))
+            return self._in_the_picture(*(_joint(spots[name], sds[name]) for name in self.ends))
         line = Line(
             joints=(first, second),
             spots=np.array([spots[first], spots[second]]),
@@ -81,30 +85,36 @@ class Sight:
         found = elevation(line, self.camera)
         return Angle(found.degrees, found.uncertainty, found.budget[0][1])
 
+    def elevations(self, spots: Array) -> Array:
+        """The line's elevation in degrees (...), for its ends (..., 2, 2) in px; there must be a camera."""
+        assert self.camera is not None
+        found = on_plane(self.camera.camera, spots, self._beside(self.ends), self.camera.size)
+        reach = found[..., 1, :] - found[..., 0, :]
+        across = reach[..., 0] if self._to_right else -reach[..., 0]
+        return np.asarray(np.degrees(np.arctan2(reach[..., 2], across)))
+
     def places(self, spots: Mapping[str, Array]) -> dict[str, Array]:
         """Joints in the plane: (2,) across and up, in mm; without a camera in px of the picture."""
         if self.camera is None:
             return {name: spot * np.array([1.0, -1.0]) for name, spot in spots.items()}
-        names = list(spots)
-        halves = [sizes.HALF_WIDTHS.get(name, 0.05) for name in names]
-        y = np.array(halves) * self._stature * self._nearer
-        found = on_plane(self.camera.camera, np.array([spots[name] for name in names]), y, self.camera.size)
-        return {name: place[[0, 2]] for name, place in zip(names, found, strict=True)}
+        seen = np.array(list(spots.values()))
+        found = on_plane(self.camera.camera, seen, self._beside(spots), self.camera.size)
+        return {name: place[[0, 2]] for name, place in zip(spots, found, strict=True)}
 
-    def _solved(self) -> Calibration | None:
-        if len(self.clicks.apparatus) < FEWEST:
-            return None
-        spots = [(name, (pixels(spot.x), pixels(spot.y))) for name, spot in self.clicks.apparatus]
-        found = calibrate(spots, self.clicks.picture, self.clicks.dimensions, apparatus_sd(self.clicks))
-        refuse_misfit(self.clicks, found)
-        return found
+    def _beside(self, joints: Iterable[str]) -> Array:
+        """How far from the middle of the body the joints that were clicked lie, mm."""
+        halves = [sizes.HALF_WIDTHS.get(name, 0.05) for name in joints]
+        return np.array(halves) * self._stature * self._nearer
 
     def _in_the_picture(self, first: Joint, second: Joint) -> Angle:
-        seen, length = flat.direction(first, second)
+        flat.direction(first, second)
+        names = self.clicks.line.split("-")
+        ends = dict(zip(names, (first, second), strict=True))
+        quantity = elevation_of(names[0], names[1], self._to_right)
         lean = self._rolled.lean if self._rolled else 0.0
-        value = flat.elevation(seen + lean, self._to_right)
-        budget = flat.budget(first, second, length, self._rolled, value, "")
-        return Angle(value, sqrt(sum(size * size for _, size in budget)), budget[0][1])
+        budget = flat.budget(ends, quantity, self._rolled, 0.0, "")
+        total = sqrt(sum(size * size for _, size in budget))
+        return Angle(flat.value(ends, quantity, lean), total, budget[0][1])
 
     @cached_property
     def _to_right(self) -> bool:

@@ -2,8 +2,12 @@
 
 Corners of the hall and the apparatus, which stand still, are looked for again on each frame; what most agree
 on is the camera's, the rest is the body's and passers-by's. A camera held by hand or panned turns; that it
-also moves a little from its place is neglected.
+also moves a little from its place is neglected. The turning is laid onto the picture by least squares (Gauss
+and Newton, the slopes taken from the clicked frame); only where that finds nothing, optical flow is asked.
 """
+
+from collections.abc import Mapping
+from math import acos, degrees, hypot
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +28,8 @@ _UNLIKE = 0.5
 _SIDE = 5
 _PATCH = 2.0 * (np.stack(np.meshgrid(range(_SIDE), range(_SIDE)), axis=-1).reshape(-1, 2) - _SIDE // 2)
 """Places about a corner, every second pixel."""
-_ROUNDS = 6
+_ROUNDS, _SETTLED = 6, 0.02
+"""Rounds of a fit at most, and pixels it moves by when it is at its end."""
 
 
 class Steady:
@@ -39,48 +44,98 @@ class Steady:
         self._middle = (np.array(window.edges) - 1.0) / 2
         self._spots = corners(grey)
         self._rays = self._sent(window.outward(self._spots))
-        self._patches = self._spots[:, None] + _PATCH
-        self._shades = self._shown(grey)
-        shades = self._shades.reshape(-1, _SIDE, _SIDE)
-        down, right = np.gradient(shades, 2.0, axis=1), np.gradient(shades, 2.0, axis=2)
-        self._slopes = np.stack([right, down], axis=-1).reshape(-1, _SIDE * _SIDE, 2)
+        self._patches = (self._spots[:, None] + _PATCH).reshape(-1, 2)
+        self._shades = self._shown(grey, self._patches)
+        self._contrast = np.std(self._shades, axis=1)
+        self._learn_slopes()
+        self._spin: Array = np.eye(3)
+        self._first: Array = np.eye(3)
         self.begin()
 
+    @property
+    def turned(self) -> float | None:
+        """Degrees of the turning; None where too little stands still in the picture to tell."""
+        if len(self._spots) < _FEWEST:
+            return None
+        return degrees(acos(min(1.0, max(-1.0, (float(np.trace(self.turn)) - 1) / 2))))
+
     def begin(self) -> None:
-        """Start from the clicked frame again."""
+        """Start from the clicked frame again, to the other side: as it went on, it came."""
         self.turn: Array = np.eye(3)
-        self._spin: Array = np.eye(3)
+        self._spin = self._first.T
+        self._stood = True
 
     def on(self, grey: Grey) -> bool:
         """Look at the next picture; whether the camera could be told."""
         if len(self._spots) < _FEWEST:
             return True
-        if self._stands(grey):
-            self._turn_to(np.eye(3))
+        if self._stood and np.mean(self._same(self._shown(grey, self._patches))) >= _STANDING:
             return True
-        guess = self._window.inward(self._seen(self._rays @ (self._spin @ self.turn).T))
-        return self._takes(flow(self._grey, grey, self._spots, guess, levels=1)) or self._takes(
-            flow(self._grey, grey, self._spots, guess, levels=4)
-        )
+        guess = self._spin @ self.turn
+        return self._lays(grey, guess) or self._flows(grey, guess, 1) or self._flows(grey, guess, 4)
 
-    def as_clicked(self, spot: Array) -> Array:
-        """Where the clicked frame's camera would have shown a spot of the picture."""
-        return np.asarray(self._seen(self._sent(spot[None]) @ self.turn)[0])
+    def as_clicked(self, spots: Mapping[str, Array]) -> dict[str, Array]:
+        """Where the clicked frame's camera would have shown spots of the picture."""
+        if self._stood:
+            return dict(spots)
+        seen = self._seen(self._sent(np.array(list(spots.values()))) @ self.turn)
+        return dict(zip(spots, seen, strict=True))
 
-    def _stands(self, grey: Grey) -> bool:
-        """Whether enough corners look as they did, where they were: one step of flow moves them hardly."""
-        off = self._shown(grey) - self._shades
-        normal = np.swapaxes(self._slopes, 1, 2) @ self._slopes + 1e-6 * np.eye(2)
-        moves = np.linalg.solve(normal, np.swapaxes(self._slopes, 1, 2) @ off[..., None])[..., 0]
-        alike = np.std(off, axis=1) < _UNLIKE * np.std(self._shades, axis=1)
-        return bool(np.mean(alike & (np.hypot(*moves.T) < _STILL)) >= _STANDING)
+    def _learn_slopes(self) -> None:
+        """How the shades about corners change for moving right and down, and for turning the camera."""
+        shades = self._shades.reshape(-1, _SIDE, _SIDE)
+        down, right = np.gradient(shades, 2.0, axis=1), np.gradient(shades, 2.0, axis=2)
+        slopes = np.stack([right, down], axis=-1).reshape(-1, _SIDE * _SIDE, 2)
+        normal = np.swapaxes(slopes, 1, 2) @ slopes + 1e-6 * np.eye(2)
+        self._moving = np.linalg.solve(normal, np.swapaxes(slopes, 1, 2))
+        self._patch_rays = self._sent(self._window.outward(self._patches))
+        x, y = ((self._window.outward(self._patches) - self._middle) / self._focal).T
+        # Of a ray (x, y, 1) turned by small angles about the camera's own axes.
+        across = np.stack([-x * y, 1 + x**2, -y], axis=1)
+        below = np.stack([-1 - y**2, x * y, x], axis=1)
+        flat = slopes.reshape(-1, 2) * (self._focal / self._window.shrunk)
+        turning = (across * flat[:, :1] + below * flat[:, 1:]).reshape(-1, _SIDE * _SIDE, 3)
+        self._turning = turning - turning.mean(axis=1, keepdims=True)
 
-    def _shown(self, grey: Grey) -> Array:
+    def _shown(self, grey: Grey, spots: Array) -> Array:
         """Grey values about each corner, (n, places)."""
-        return values(grey, self._patches.reshape(-1, 2)).reshape(len(self._spots), -1)
+        return values(grey, spots).reshape(-1, _SIDE * _SIDE)
 
-    def _takes(self, found: Array) -> bool:
-        spots = self._window.outward(found)
+    def _same(self, shown: Array) -> NDArray[np.bool_]:
+        """Which corners look as they did, where they were: one step of flow moves them hardly."""
+        off = shown - self._shades
+        moves = (self._moving @ off[..., None])[..., 0]
+        alike = np.std(off, axis=1) < _UNLIKE * self._contrast
+        return np.asarray(alike & (np.hypot(*moves.T) < _STILL))
+
+    def _lays(self, grey: Grey, turn: Array) -> bool:
+        """Lay the corners onto the picture from a guessed turning; what looks otherwise has no weight."""
+        for _ in range(_ROUNDS):
+            off = self._laid(grey, turn) - self._shades
+            off -= off.mean(axis=1, keepdims=True)
+            unlike = np.sqrt(np.mean(off**2, axis=1)) / (self._contrast + 1e-9)
+            reach = max(3 * float(np.median(unlike)), _UNLIKE)
+            weights = np.maximum(1 - (unlike / reach) ** 2, 0) ** 2 / (self._contrast + 1.0) ** 2
+            weighed = (self._turning * weights[:, None, None]).reshape(-1, 3)
+            normal = weighed.T @ self._turning.reshape(-1, 3)
+            normal.flat[::4] += 1e-9 * normal.trace() + 1e-12
+            move = np.linalg.solve(normal, weighed.T @ off.ravel())
+            turn = turn @ _turning_by(-move)
+            if self._focal * hypot(*move) < _SETTLED * self._window.shrunk:
+                break
+        if np.mean(self._same(self._laid(grey, turn))) < _SHARE:
+            return False
+        self._turn_to(turn)
+        return True
+
+    def _laid(self, grey: Grey, turn: Array) -> Array:
+        """Grey values where a turning takes what was about the corners."""
+        return self._shown(grey, self._window.inward(self._seen(self._patch_rays @ turn.T)))
+
+    def _flows(self, grey: Grey, turn: Array, levels: int) -> bool:
+        """Ask optical flow where the corners went, from a guessed turning."""
+        guess = self._window.inward(self._seen(self._rays @ turn.T))
+        spots = self._window.outward(flow(self._grey, grey, self._spots, guess, levels))
         turn = self._fitted(spots)
         off = np.hypot(*(self._seen(self._rays @ turn.T) - spots).T)
         if np.mean(off < _AGREE * self._window.shrunk) < _SHARE:
@@ -90,7 +145,8 @@ class Steady:
 
     def _turn_to(self, turn: Array) -> None:
         """Take a turning, and that the next will go on alike."""
-        self._spin, self.turn = np.asarray(turn @ self.turn.T), turn
+        self._first = turn if self._stood else self._first
+        self._spin, self.turn, self._stood = np.asarray(turn @ self.turn.T), turn, False
 
     def _fitted(self, spots: Array) -> Array:
         """The rotation most corners agree on: least squares (Kabsch), those that disagree given no weight."""
@@ -112,3 +168,11 @@ class Steady:
 
     def _seen(self, rays: Array) -> Array:
         return np.asarray(rays[:, :2] / rays[:, 2:] * self._focal + self._middle)
+
+
+def _turning_by(angles: Array) -> Array:
+    """The rotation (3, 3) about an axis (3,) by its length in radians (Rodrigues)."""
+    size = max(hypot(*angles), 1e-12)
+    x, y, z = angles / size
+    about = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
+    return np.asarray(np.eye(3) + np.sin(size) * about + (1 - np.cos(size)) * about @ about)

@@ -57,7 +57,7 @@ class Stretch:
         length = float(np.hypot(*(inward[last] - inward[first])))
         clicked = clicked_on(window.grey(shown), inward, length)
         steady = Steady(clicked.grey, window, self.sight.focal)
-        found: Seen = {here: Spots(spots, spots, dict.fromkeys(spots, 0.0))}
+        found: Seen = {here: Spots(spots, spots, dict.fromkeys(spots, 0.0), steady.turned)}
         for side in (range(here + 1, frames.stop), range(here - 1, frames.start - 1, -1)):
             steady.begin()
             run = _Run(self.sight, Chase(clicked, window), steady, spots)
@@ -121,12 +121,12 @@ class _Run:
         """The joints where they are now."""
         window, size = self._chase.window, self._chase.clicked.length * self._chase.window.shrunk
         places = {name: window.outward(one.spot) for name, one in self._chase.joints.items()}
-        steadied = {name: self._steady.as_clicked(spot) for name, spot in places.items()}
+        steadied = self._steady.as_clicked(places)
         astray = {
             name: size * (_BY_ITSELF + _BY_LOOK * (1 - one.likeness))
             for name, one in self._chase.joints.items()
         }
-        return Spots(places, steadied, astray)
+        return Spots(places, steadied, astray, self._steady.turned)
 
 
 def _extent(spots: Mapping[str, Array]) -> float:

@@ -25,11 +25,13 @@ class Spots:
         places: in px of the picture.
         steadied: where the camera would have shown them as it stood on the clicked frame.
         astray: how far each may have been led astray, px.
+        turned: degrees the camera was turned since the clicked frame; None where that cannot be told.
     """
 
     places: Mapping[str, Array]
     steadied: Mapping[str, Array]
     astray: Mapping[str, float]
+    turned: float | None = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,12 +83,14 @@ class Track:
         top: or None.
         why_no_top: in words, where there is none.
         check: what the calibration is worth.
+        turned: degrees the camera was turned since a clicked frame, at most; None where that cannot be told.
     """
 
     frames: tuple[Frame, ...]
     top: Top | None
     why_no_top: str
     check: str
+    turned: float | None = 0.0
 
     @property
     def lost(self) -> list[tuple[int, int, str]]:
