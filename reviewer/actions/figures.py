@@ -9,8 +9,8 @@ from reviewer.terms.shapes import Shape
 from reviewer.terms.times import TimeBase
 
 CURVE = (640, 240)
-LETTERS_TO_A_SIDE = 44
-"""How many letters of a residual figure stand on its longer side: it is shown smaller than a still."""
+LETTERS_TO_A_SIDE = 36
+"""How many letters' heights the longer side of a residual figure is: it is shown smaller than a still."""
 
 
 def on_frame(reading: Reading, requirement: Requirement) -> tuple[Shape, ...]:
@@ -18,11 +18,17 @@ def on_frame(reading: Reading, requirement: Requirement) -> tuple[Shape, ...]:
     return drawing.protractor(reading, requirement, measuring.dial(reading.clicks))
 
 
-def residuals(reading: Reading) -> str:
-    """How far each point of the bars lies from where the camera has it, as SVG; empty without a camera."""
+def residuals(reading: Reading) -> dict[str, Any] | None:
+    """How far each point of the bars lies from where the camera has it; None without a camera.
+
+    As SVG over the part of the picture that holds the bars, given as left, top, width and height in pixels.
+    """
     shapes, picture = drawing.residuals(reading), reading.clicks.picture
-    title = f"Residuals of reading {reading.id}"
-    return drawing.svg(shapes, picture, title, max(picture) / LETTERS_TO_A_SIDE) if shapes else ""
+    if not shapes:
+        return None
+    corner, size = drawing.around(shapes, picture)
+    title, letters = f"Residuals of reading {reading.id}", max(size) / LETTERS_TO_A_SIDE
+    return {"part": [*corner, *size], "svg": drawing.svg(shapes, size, title, letters, corner)}
 
 
 def curve(track: Mapping[str, Any], name: str, requirement: Requirement | None, time_base: TimeBase) -> str:

@@ -13,7 +13,7 @@ from reviewer.actions.several import describe_recordings
 from reviewer.measuring import KeptTrack
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
-from reviewer.terms.readings import Reading, Requirement
+from reviewer.terms.readings import Reading, Requirement, Verdict
 from reviewer.terms.rulebook import Clause
 
 _CAUTIONS = (
@@ -45,6 +45,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "readings": [_reading(audit, reading) for reading in audit.readings],
         **({"tracks": [_track(audit, track) for track in audit.tracks]} if audit.state.tracks else {}),
+        **_lengths_and_pools(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
@@ -86,7 +87,7 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
 
 def requirement(audit: Audit) -> Requirement:
     """The limit of the edition's cast requirement."""
-    return Requirement(audit.book.cast.at_least, audit.book.cast.tolerance.below)
+    return audit.book.cast.requirement
 
 
 def _several(audit: Audit) -> bool:
@@ -174,14 +175,29 @@ def _mark(audit: Audit, mark: Mark) -> dict[str, Any]:
 
 
 def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
-    rule = measuring.verdict(
-        reading.value, reading.uncertainty, requirement(audit), audit.book.cast.guard_per_mille
-    )
-    drawn = {"picture": list(reading.clicks.picture), "residuals_drawn": figures.residuals(reading)}
-    document = measuring.reading_json(reading, rule) | drawn
+    rule = _verdict(audit, reading)
+    document = measuring.reading_json(reading, rule) | {"residuals_drawn": figures.residuals(reading)}
     if _several(audit):
         document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
     return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
+
+
+def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
+    """Of the edition's own line only: a limit belongs to no other."""
+    clicks, cast = reading.clicks, audit.book.cast
+    if clicks.line != cast.line or not measuring.is_elevation(clicks.line, clicks.against):
+        return None
+    return measuring.verdict(reading.value, reading.uncertainty, requirement(audit), cast.guard_per_mille)
+
+
+def _lengths_and_pools(audit: Audit) -> dict[str, Any]:
+    """What else was measured and kept; nothing where nothing was."""
+    lengths = [
+        {"id": one["id"], "frame": one["clicks"]["frame"], "line": one["clicks"]["line"]} | one["length"]
+        for one in audit.state.lengths
+    ]
+    pools = [{"id": one["id"], "of": list(one["of"])} | one["pooled"] for one in audit.state.pools]
+    return ({"lengths": lengths} if lengths else {}) | ({"pools": pools} if pools else {})
 
 
 def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
@@ -198,7 +214,14 @@ def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
         "lost": found["lost"],
         "check": found["calibration"]["check"],
         "camera": found["camera"]["said"],
+        "curve": _curve(audit, track),
     }
+
+
+def _curve(audit: Audit, track: KeptTrack) -> str:
+    clicks, cited = track.clicks[0], audit.cited(audit.reading_on(track.id))
+    held = requirement(audit) if measuring.is_elevation(clicks.line, clicks.against) else None
+    return figures.curve(track.document, track.id, held, cited.base)
 
 
 def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:

@@ -38,7 +38,7 @@ PALETTE: Mapping[str, Pen] = MappingProxyType(
         "joint": Pen("#D55E00", "2.000"),
         "number": Pen("#000000", "1.000"),
         "residual": Pen("#0072B2", "1.750"),
-        "left-out": Pen("#D55E00", "2.000", (8, 3, 2, 3)),
+        "left-out": Pen("#D55E00", "2.750"),
         "axis": Pen("#000000", "1.250"),
         "grid": Pen("#000000", "0.500", (1, 6)),
         "lost": Pen("#0072B2", "0.750"),

@@ -8,11 +8,11 @@ from math import ceil
 from reviewer.terms.exact import Pixels
 from reviewer.terms.shapes import Label, Segment, Shape, Spot
 
-LETTERS = 16
+LETTERS = 18
 """Height of letters, in pixels; with these a plot 640 wide can still be read on a screen 360 wide."""
 LETTER_WIDTH = Fraction(56, 100)
 """Of a letter's height, on average."""
-LEFT, TOP, RIGHT, BOTTOM = 48, 28, 152, 28
+LEFT, TOP, RIGHT, BOTTOM = 54, 30, 172, 30
 """Pixels around the plot, for words."""
 _DEGREES = (1, 2, 5, 10, 15, 30, 45, 90)
 _SECONDS = tuple(Fraction(n, 1000) for size in (1, 10, 100, 1000, 10_000) for n in (size, 2 * size, 5 * size))

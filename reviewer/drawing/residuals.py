@@ -1,5 +1,6 @@
 """How well a camera fits the apparatus: at each click, where the solved camera would have the point."""
 
+from collections.abc import Iterable, Sequence
 from math import sqrt
 
 from reviewer.drawing.spots import scaled, tenths
@@ -9,8 +10,9 @@ from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 TIMES = 10
 """How much longer an arrow is than the residual it stands for."""
-RING, HEAD, ABOVE, CORNER = 5, 8, -14, (12, 30)
-"""Radius of a ring, length of an arrow's head, steps to a name and to the words, in reference pixels."""
+RING, CROSS, HEAD, ABOVE, AROUND = 4, 8, 6, -16, 64
+"""Radius of a ring and of a crossed one, length of an arrow's head, step to a name, and room around all
+clicks with their arrows, in pixels of a picture 1280 long."""
 
 
 def residuals(reading: Reading) -> tuple[Shape, ...]:
@@ -28,8 +30,19 @@ def residuals(reading: Reading) -> tuple[Shape, ...]:
         shapes += draw(name, spots[name], off[name], picture)
     if not shapes:
         return ()
-    corner = Spot(*(scaled(step, picture) for step in CORNER))
+    corner = Spot(*(Pixels(1000 * side) for side in around(shapes, picture)[0]))
     return (*shapes, Label(corner, f"residuals x {TIMES}", "number"))
+
+
+def around(shapes: Iterable[Shape], picture: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
+    """The corner and the size of the part of the picture that holds the lines among some shapes."""
+    room = scaled(AROUND, picture).thousandths
+    ends = [spot for one in shapes if isinstance(one, Segment) for spot in (one.start, one.end)]
+    left, top = (min(sizes) - room for sizes in _sides(ends))
+    right, bottom = (max(sizes) + room for sizes in _sides(ends))
+    corner = max(left // 1000, 0), max(top // 1000, 0)
+    end = min(right // 1000, picture[0]), min(bottom // 1000, picture[1])
+    return corner, (max(end[0] - corner[0], 1), max(end[1] - corner[1], 1))
 
 
 def left_out_of(reading: Reading) -> frozenset[str]:
@@ -40,13 +53,13 @@ def left_out_of(reading: Reading) -> frozenset[str]:
 
 def _arrow(_: str, at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int]) -> tuple[Shape, ...]:
     tip = Spot(at.x - off[0] * TIMES, at.y - off[1] * TIMES)
-    ring = Ring(at, scaled(RING, picture), "upright")
+    ring = Ring(at, scaled(RING, picture), "residual")
     head = _head(at, tip, scaled(HEAD, picture))
     return ring, Segment(at, tip, "residual"), *([Path(head, "residual")] if head else ())
 
 
 def _crossed(name: str, at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int]) -> tuple[Shape, ...]:
-    should, arm = Spot(at.x - off[0], at.y - off[1]), scaled(RING, picture)
+    should, arm = Spot(at.x - off[0], at.y - off[1]), scaled(CROSS, picture)
     far = Pixels(round(sqrt(_square(off))))
     return (
         Segment(at, should, "left-out"),
@@ -70,6 +83,10 @@ def _head(tail: Spot, tip: Spot, size: Pixels) -> tuple[Spot, ...]:
         return Spot(tip.x - Pixels(round(x)), tip.y - Pixels(round(y)))
 
     return back(1), tip, back(-1)
+
+
+def _sides(spots: Sequence[Spot]) -> tuple[list[int], list[int]]:
+    return [spot.x.thousandths for spot in spots], [spot.y.thousandths for spot in spots]
 
 
 def _square(off: tuple[Pixels, Pixels]) -> int:

@@ -22,27 +22,32 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """Width and height in pixels, and how large pens and letters are on it."""
+    """The part of the picture that is shown, in pixels, and how large pens and letters are on it."""
 
+    corner: tuple[int, int]
     size: tuple[int, int]
     scale: float
 
 
 def svg(
-    shapes: Iterable[Shape], size: tuple[int, int], title: str, letter_height: float | None = None
+    shapes: Iterable[Shape],
+    size: tuple[int, int],
+    title: str,
+    letter_height: float | None = None,
+    corner: tuple[int, int] = (0, 0),
 ) -> str:
-    """An ``<svg>`` to lay over a picture of this size (width, height in pixels).
+    """An ``<svg>`` to lay over a picture of this size in pixels, or over the part of it at a corner.
 
     Pens and letters grow with the picture, or go by a letter's height in pixels. SVG counts from a pixel's
     corner and shapes from its centre: the one shift by half a pixel is here.
     """
-    width, height = size
+    part = f"{corner[0]} {corner[1]} {size[0]} {size[1]}"
     scale = max(size) / REFERENCE if letter_height is None else letter_height / LETTER_HEIGHT
-    sheet = _Sheet(size, scale)
+    sheet = _Sheet(corner, size, scale)
     drawn = "\n".join(_drawn(shape, sheet) for shape in shapes)
     name = _clean(title)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{part}" role="img" '
         f"aria-label={quoteattr(name)}>\n<title>{escape(name)}</title>\n"
         f'<g transform="translate(0.5 0.5)" fill="none" font-family="sans-serif" font-weight="bold">\n'
         f"{drawn}\n</g>\n</svg>\n"
@@ -77,8 +82,9 @@ def _(shape: Path, sheet: _Sheet) -> str:
 @_drawn.register
 def _(shape: Label, sheet: _Sheet) -> str:
     words, letters = _clean(shape.words), LETTER_HEIGHT * sheet.scale
-    across = _kept(shape.at.x, 0, sheet.size[0] - letters * LETTER_WIDTH * len(words))
-    down = _kept(shape.at.y, letters, sheet.size[1] - letters / 3)
+    (left, top), (wide, high) = sheet.corner, sheet.size
+    across = _kept(shape.at.x, left, left + wide - letters * LETTER_WIDTH * len(words))
+    down = _kept(shape.at.y, top + letters, top + high - letters / 3)
     return (
         f'<text x="{across}" y="{down}" font-size="{letters:.3f}" fill="{PALETTE[shape.style].colour}" '
         f'stroke="{HALO}" stroke-width="{HALO_WIDTH * sheet.scale:.3f}" stroke-linejoin="round" '

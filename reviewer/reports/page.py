@@ -42,12 +42,16 @@ def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
         finding=finding,
         score=finding["score"],
         stills=stills,
-        readings=[one | {"figure": Markup(one["residuals_drawn"])} for one in finding["readings"]],
+        readings=[one | {"figure": _residuals(one["residuals_drawn"])} for one in finding["readings"]],
         tracks=[one | {"figure": Markup(one.get("curve", ""))} for one in finding.get("tracks", [])],
         shown=shown,
         stage_names=STAGE_NAMES,
         several="recordings" in finding,
     )
+
+
+def _residuals(drawn: Mapping[str, Any] | None) -> dict[str, Any] | None:
+    return {"part": drawn["part"], "shapes": Markup(drawn["svg"])} if drawn else None
 
 
 def pictures_in(html: str) -> dict[str, bytes]:

@@ -58,7 +58,7 @@ def test_each_calibration_shows_its_residuals_over_the_still_it_was_clicked_on(f
 
 
 def test_without_a_camera_there_is_no_figure_of_residuals(found: dict[str, Any]) -> None:
-    bare = [one | {"residuals_drawn": ""} for one in found["readings"]]
+    bare = [one | {"residuals_drawn": None} for one in found["readings"]]
     assert not figures(page(found | {"readings": bare}, {}), "residuals")
 
 

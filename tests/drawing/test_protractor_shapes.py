@@ -67,6 +67,18 @@ def test_a_picture_point_is_half_a_pixel_from_the_corner_that_svg_counts_from() 
     assert [number.rstrip("0") for number in shift] == ["0.5", "0.5"]
 
 
+def test_a_part_of_a_picture_keeps_its_coordinates_and_its_words_inside() -> None:
+    text = svg((Label(spot(0, 0), "ab", "number"),), (200, 100), "part", 20, (300, 50))
+    root = ET.fromstring(text)
+    (label,) = [one for one in root.iter() if one.tag.endswith("}text")]
+    assert root.attrib["viewBox"] == "300 50 200 100"
+    assert (label.attrib["x"], label.attrib["y"], label.attrib["font-size"]) == (
+        "300.000",
+        "70.000",
+        "20.000",
+    )
+
+
 def test_hostile_words_stay_words() -> None:
     text = svg((Label(spot(5, 5), "<script>&\"'", "number"),), (100, 100), "</title><b>")
     root = ET.fromstring(text)

@@ -6,7 +6,7 @@ from math import hypot
 import numpy as np
 import pytest
 
-from reviewer.drawing import residuals
+from reviewer.drawing import around, residuals
 from reviewer.measuring import measure
 from reviewer.terms.exact import Pixels
 from reviewer.terms.readings import Clicks, Reading
@@ -82,6 +82,19 @@ def test_a_point_that_was_left_out_is_crossed_named_and_led_to_its_place(name: s
     assert hypot(*np.subtract(numbers(lead.end), seen(name))) < 10
     assert len(drawn(shapes, "residual")) == 7
     assert any(isinstance(one, Ring) and one.centre == spot and one.style == "left-out" for one in shapes)
+
+
+def test_the_part_that_is_shown_holds_every_click_and_arrow_and_lies_in_the_picture() -> None:
+    shapes = residuals(reading(sd=3.0))
+    (left, top), (wide, high) = around(shapes, (1280, 720))
+    assert left >= 0
+    assert top >= 0
+    assert left + wide <= 1280
+    assert top + high <= 720
+    for line in drawn(shapes, "residual"):
+        for x, y in (numbers(line.start), numbers(line.end)):
+            assert left < x < left + wide
+            assert top < y < top + high
 
 
 def test_without_a_camera_there_are_no_residuals() -> None:
