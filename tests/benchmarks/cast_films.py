@@ -10,7 +10,7 @@ usually lack, beside `plain` without any of it. Drawn once into a folder, in a f
 import json
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
@@ -54,7 +54,8 @@ class Effects:
         size: of the picture as displayed; what stands upright is stored lying and said to be turned.
         radial: the lens' distortion, k1.
         uneven: whether frames come unevenly.
-        staging: a rail that gives way, hair and cloth that swing.
+        sag: mm by which the rail gives way under her weight.
+        loose: whether hair and cloth hang and swing.
         scissored: degrees by which the near leg is before, and the far leg behind, at the top.
         straddled: degrees by which each leg is out of the plane at the top.
         readout: seconds from the first row to the last; 0 for all rows at once.
@@ -65,7 +66,8 @@ class Effects:
     size: tuple[int, int] = SIZE
     radial: float = 0.0
     uneven: bool = False
-    staging: Staging = field(default_factory=Staging)
+    sag: float = 0.0
+    loose: bool = False
     scissored: float = 0.0
     straddled: float = 0.0
     readout: float = 0.0
@@ -180,7 +182,7 @@ class CastFilm:
 
     def _read(self, script: Any, moments: Array) -> Any:
         """The film, or its rows; (frames,) s are its frames' moments."""
-        staging, readout = self.effects.staging, self.effects.readout
+        readout, staging = self.effects.readout, Staging(self.effects.sag, self.effects.loose)
         if not readout:
             return shoot(script, self._camera, 1 / self.rate, self.seed, moments, staging)
         taken = moments_about(moments, readout)
@@ -292,11 +294,11 @@ EFFECTS = (
     _effect("upright", size=UPRIGHT),
     _effect("uneven", uneven=True),
     _effect("dark-and-crossing", "dark crossing returning"),
-    _effect("rail-that-bends", staging=Staging(sag=50.0)),
+    _effect("rail-that-bends", sag=50.0),
     _effect("arms-bent", elbow=40.0),
     _effect("legs-scissored", scissored=12.0),
     _effect("legs-straddled", straddled=8.0),
-    _effect("hair-and-cloth", staging=Staging(loose=True)),
+    _effect("hair-and-cloth", loose=True),
     _effect("row-by-row", readout=0.02),
     _effect("coarse", crf=40),
     _effect("phone", size=UPRIGHT, uneven=True, readout=0.02, crf=34),

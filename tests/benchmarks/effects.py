@@ -25,7 +25,7 @@ READINGS = 20
 
 def figures(setting: Setting) -> Iterator[Figure]:
     """The rows of each film."""
-    hands = setting.rounds(12) // 4
+    hands = setting.rounds(12)
     for film in EFFECTS[:2] if setting.quick else EFFECTS:
         shot = film.shot(setting.folder)
         near = list(runs_of(shot, WITHIN, 250, hands))
