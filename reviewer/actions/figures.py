@@ -13,7 +13,7 @@ LETTERS_TO_A_SIDE = 36
 """How many letters' heights the longer side of a residual figure is: it is shown smaller than a still."""
 
 
-def on_frame(reading: Reading, requirement: Requirement) -> tuple[Shape, ...]:
+def on_frame(reading: Reading, requirement: Requirement | None) -> tuple[Shape, ...]:
     """The protractor of a reading, in the true plane where its camera is known."""
     return drawing.protractor(reading, requirement, measuring.dial(reading.clicks))
 

@@ -13,7 +13,7 @@ from reviewer.actions.several import describe_recordings
 from reviewer.measuring import KeptTrack
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
-from reviewer.terms.readings import Reading, Requirement, Verdict
+from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
 from reviewer.terms.rulebook import Clause
 
 _CAUTIONS = (
@@ -45,7 +45,6 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "readings": [_reading(audit, reading) for reading in audit.readings],
         **({"tracks": [_track(audit, track) for track in audit.tracks]} if audit.state.tracks else {}),
-        **_lengths_and_pools(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
@@ -80,7 +79,7 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
         shape
         for reading in _readings_on(audit, recording)
         if reading.clicks.frame == frame
-        for shape in figures.on_frame(reading, requirement(audit))
+        for shape in figures.on_frame(reading, _held(audit, reading.clicks))
     ]
     return drawing.svg(tuple(shapes), size, f"Protractor on frame {frame}") if shapes else ""
 
@@ -184,20 +183,15 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
 
 def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
     """Of the edition's own line only: a limit belongs to no other."""
-    clicks, cast = reading.clicks, audit.book.cast
-    if clicks.line != cast.line or not measuring.is_elevation(clicks.line, clicks.against):
-        return None
-    return measuring.verdict(reading.value, reading.uncertainty, requirement(audit), cast.guard_per_mille)
+    held = _held(audit, reading.clicks)
+    guard = audit.book.cast.guard_per_mille
+    return measuring.verdict(reading.value, reading.uncertainty, held, guard) if held else None
 
 
-def _lengths_and_pools(audit: Audit) -> dict[str, Any]:
-    """What else was measured and kept; nothing where nothing was."""
-    lengths = [
-        {"id": one["id"], "frame": one["clicks"]["frame"], "line": one["clicks"]["line"]} | one["length"]
-        for one in audit.state.lengths
-    ]
-    pools = [{"id": one["id"], "of": list(one["of"])} | one["pooled"] for one in audit.state.pools]
-    return ({"lengths": lengths} if lengths else {}) | ({"pools": pools} if pools else {})
+def _held(audit: Audit, clicks: Clicks) -> Requirement | None:
+    """The limit these clicks are held against."""
+    own = clicks.line == audit.book.cast.line and measuring.is_elevation(clicks.line, clicks.against)
+    return requirement(audit) if own else None
 
 
 def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
@@ -219,8 +213,7 @@ def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
 
 
 def _curve(audit: Audit, track: KeptTrack) -> str:
-    clicks, cited = track.clicks[0], audit.cited(audit.reading_on(track.id))
-    held = requirement(audit) if measuring.is_elevation(clicks.line, clicks.against) else None
+    cited, held = audit.cited(audit.reading_on(track.id)), _held(audit, track.clicks[0])
     return figures.curve(track.document, track.id, held, cited.base)
 
 
