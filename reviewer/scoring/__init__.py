@@ -1,6 +1,6 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
-from reviewer.scoring.engine import STAGES, score
+from reviewer.scoring.engine import STAGES, score, totals
 from reviewer.scoring.inquiries import refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
@@ -21,5 +21,6 @@ __all__ = [
     "room",
     "score",
     "total",
+    "totals",
     "way_to",
 ]

@@ -16,7 +16,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark, in_routine_order
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
+from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, ScoreSheet, Spreading, Totals
 
 _NOUGHT = Points(0)
 _NO_CREDIT = Credit((), {}, (), (), (), 0)
@@ -134,6 +134,15 @@ def score(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> 
         full_speed=_full_speed(sound, book),
         problems=problems,
     )
+
+
+def totals(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Totals | None:
+    """What these marks come to, as `score` says it; None where one of them cannot be scored."""
+    ordered = in_routine_order(tuple(marks))
+    if unsound(ordered, book):
+        return None
+    derived = _derive(sort_marks(ordered, book, judges), book)
+    return Totals(derived.start, derived.final)
 
 
 def sorted_sound(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:

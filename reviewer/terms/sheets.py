@@ -189,6 +189,14 @@ class FullSpeed:
 
 
 @dataclass(frozen=True, slots=True)
+class Totals:
+    """What marks come to, without the ledger."""
+
+    start_value: Points
+    final_score: Points
+
+
+@dataclass(frozen=True, slots=True)
 class ScoreSheet:
     """The score as a ledger, derived from marks and one edition of a rule book.
 
