@@ -143,6 +143,10 @@ def _of_frames(clicked: Sequence[Clicks], facts: RecordingFacts, where: str) -> 
         yield Problem(
             "frame-twice", f"{where}: frame {frame}", "This frame is listed more than once.", remedy
         )
+    if not measuring.is_elevation(clicked[0].line, clicked[0].against):
+        remedy = "Ask for a line such as shoulder-ankle, against the horizontal."
+        said = "Only the elevation of a body line is followed."
+        yield Problem("line-not-followed", f"{where}: line {clicked[0].line}", said, remedy)
     if clicked[0].picture != facts.displayed:
         shown = "{} x {}".format(*facts.displayed)
         yield Problem(

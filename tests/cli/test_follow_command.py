@@ -153,3 +153,50 @@ def test_a_negative_span_is_refused(tmp_path: Path) -> None:
 def test_what_is_no_recording_is_named(tmp_path: Path) -> None:
     assert problems(tmp_path, clicks(), clip=tmp_path / "none.mp4")
     assert problems(tmp_path, clicks(), clip=Path(__file__))
+
+
+def test_what_is_no_elevation_of_a_line_is_not_followed(tmp_path: Path) -> None:
+    joints = ("shoulder", "hip", "knee", "ankle")
+    bend = clicks(line="knee-bend", body=body(40, joints), frame=40)
+    assert problems(tmp_path, bend) == ["line-not-followed"]
+    assert problems(tmp_path, clicks(against="shoulder-hip", body=body(40, joints), frame=40)) == [
+        "line-not-followed"
+    ]
+
+
+@pytest.fixture
+def case(tmp_path: Path) -> Path:
+    """A case of the clip with one cast, m1."""
+    made = tmp_path / "routine.case"
+    begun = run("start", made, "--recording", CLIP, "--athlete-code", "G-1", "--consent", "given")
+    assert begun.returncode == 0, begun.stderr
+    start = str(TOP["top_frame"] - 20)
+    assert run("marks", "add", made, "element", "cast", "--frame", start).returncode == 0
+    return made
+
+
+def test_the_top_is_confirmed_onto_a_cast_and_checked_again(tmp_path: Path, case: Path) -> None:
+    found = follow(
+        tmp_path, clicks(), "--span-ms", "150", "--case", str(case), "--cast", "m1", "--author", "B"
+    )
+    assert found.returncode == 0, found.stderr
+    assert "Kept as r1, the angle of m1; final score" in found.stdout
+    (mark,) = json.loads(run("marks", "list", case, "--json").stdout)["marks"]
+    assert (mark["angle"]["by"], mark["angle"]["reading"]) == ("protractor", "r1")
+    assert float(mark["angle"]["deg"]) == pytest.approx(TOP["top_deg"], abs=1.0)
+    checked = json.loads(run("verify", case, "--recording", CLIP, "--json").stdout)
+    assert "tracks" in checked["checked"]
+    assert checked["differences"] == []
+
+
+def test_kept_without_a_cast_it_says_its_id(tmp_path: Path, case: Path) -> None:
+    track = answered(tmp_path, clicks(), "--span-ms", "0", "--case", str(case))
+    assert (track["id"], track["top"]) == ("r1", None)
+    refused = problems(tmp_path, clicks(), "--span-ms", "0", "--case", str(case), "--cast", "m1")
+    assert refused == ["no-top"]
+
+
+def test_a_cast_needs_its_case(tmp_path: Path) -> None:
+    found = follow(tmp_path, clicks(), "--cast", "m1")
+    assert found.returncode == 2
+    assert "--case" in found.stderr

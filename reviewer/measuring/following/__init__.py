@@ -1,9 +1,11 @@
 """A body line followed from clicked frames to both sides, and the highest moment of the cast."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
+from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.following.blending import blended
 from reviewer.measuring.following.records import track_json
 from reviewer.measuring.following.sight import Sight
@@ -12,7 +14,8 @@ from reviewer.measuring.following.topping import top_of
 from reviewer.measuring.following.track import Spots, Top, Track
 from reviewer.measuring.protractor import measure
 from reviewer.terms.pictures import RecordingFacts
-from reviewer.terms.readings import Clicks
+from reviewer.terms.problems import Problem
+from reviewer.terms.readings import Clicks, Reading
 
 LONGEST_SPAN_MS = 5000
 """The farthest that is followed to each side of a clicked frame."""
@@ -23,10 +26,12 @@ __all__ = ["LONGEST_SPAN_MS", "Pictures", "Top", "Track", "follow", "track_json"
 def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures, span_ms: int) -> Track:
     """Follow the joints ``span_ms`` to each side of each clicked frame, and find the top.
 
-    All of ``clicked`` ask for one line and carry the same apparatus. `MeasuringError` for clicks that give no
-    angle. The same pictures give the same track.
+    All of ``clicked`` ask for the elevation of one line and carry the same apparatus; a line to the lowest
+    part goes through the part that was lowest when clicked. `MeasuringError` for clicks that give no angle,
+    or lead through other parts. The same pictures give the same track.
     """
-    checks = [measure(clicks).calibration.check for clicks in clicked]
+    readings = [measure(clicks) for clicks in clicked]
+    clicked = [replace(clicks, line=_one_line(readings)) for clicks in clicked]
     first = Sight(clicked[0])
     sights = {clicks.frame: first.of(clicks) for clicks in clicked}
     seconds = partial(_seconds, facts)
@@ -38,7 +43,17 @@ def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures,
     }
     frames = blended(seen, sights, facts.pts.__getitem__, seconds)
     top, why = top_of(frames, facts.time_base)
-    return Track(frames, top, why, checks[0], _turned(seen.values()))
+    check, through = readings[0].calibration.check, readings[0].through
+    return Track(frames, top, why, check, through, _turned(seen.values()))
+
+
+def _one_line(readings: Sequence[Reading]) -> str:
+    found = {reading.through: reading.clicks.frame for reading in readings}
+    if len(found) > 1:
+        said = ", ".join(f"{through} on frame {frame}" for through, frame in found.items())
+        message = f"The lowest part is not the same on every clicked frame: {said}."
+        raise MeasuringError(Problem("lines-differ", "line", message, "Follow from one of them at a time."))
+    return readings[0].through
 
 
 def _turned(seen: Iterable[Seen]) -> float | None:

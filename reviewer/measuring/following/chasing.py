@@ -68,7 +68,8 @@ def clicked_on(grey: Grey, spots: Mapping[str, Array], length: float) -> Clicked
     """The looks of the clicked joints."""
     looks = {}
     for joint, spot in spots.items():
-        along = spots[next(other for other in body.TOWARDS[joint] if other in spots)] - spot
+        towards = (*body.TOWARDS[joint], *(other for other in spots if other != joint))
+        along = spots[next(other for other in towards if other in spots)] - spot
         along = along / max(float(np.hypot(*along)), 1e-9)
         strip = limbs.STRIPS.get(joint, limbs.LIMB_END)
         looks[joint] = limbs.look(grey, spot, along, length, strip)

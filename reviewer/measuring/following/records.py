@@ -17,6 +17,7 @@ def track_json(track: Track) -> dict[str, Any]:
         "top": None if track.top is None else _top(track.top, track.frames[track.top.frame]),
         "why_no_top": track.why_no_top or None,
         "lost": [{"frames": [first, last], "why": why} for first, last, why in track.lost],
+        "through": track.through,
         "calibration": {"check": track.check},
         "camera": _camera(track),
         "problems": [],

@@ -12,6 +12,7 @@ from math import acos, degrees, hypot
 import numpy as np
 from numpy.typing import NDArray
 
+from reviewer.measuring.following.rays import Rays, rotation_by
 from reviewer.measuring.following.seeing import Grey, Window, corners, flow, values
 
 Array = NDArray[np.float64]
@@ -40,14 +41,11 @@ class Steady:
     """
 
     def __init__(self, grey: Grey, window: Window, focal: float) -> None:
-        self._grey, self._window, self._focal = grey, window, focal
-        self._middle = (np.array(window.edges) - 1.0) / 2
+        self._grey, self._window = grey, window
+        self._lens = Rays(focal, (np.array(window.edges) - 1.0) / 2)
         self._spots = corners(grey)
-        self._rays = self._sent(window.outward(self._spots))
-        self._patches = (self._spots[:, None] + _PATCH).reshape(-1, 2)
-        self._shades = self._shown(grey, self._patches)
-        self._contrast = np.std(self._shades, axis=1)
-        self._learn_slopes()
+        if self._told:
+            self._learn(grey)
         self._spin: Array = np.eye(3)
         self._first: Array = np.eye(3)
         self.begin()
@@ -55,7 +53,7 @@ class Steady:
     @property
     def turned(self) -> float | None:
         """Degrees of the turning; None where too little stands still in the picture to tell."""
-        if len(self._spots) < _FEWEST:
+        if not self._told:
             return None
         return degrees(acos(min(1.0, max(-1.0, (float(np.trace(self.turn)) - 1) / 2))))
 
@@ -67,7 +65,7 @@ class Steady:
 
     def on(self, grey: Grey) -> bool:
         """Look at the next picture; whether the camera could be told."""
-        if len(self._spots) < _FEWEST:
+        if not self._told:
             return True
         if self._stood and np.mean(self._same(self._shown(grey, self._patches))) >= _STANDING:
             return True
@@ -78,23 +76,28 @@ class Steady:
         """Where the clicked frame's camera would have shown spots of the picture."""
         if self._stood:
             return dict(spots)
-        seen = self._seen(self._sent(np.array(list(spots.values()))) @ self.turn)
+        seen = self._lens.seen(self._lens.sent(np.array(list(spots.values()))) @ self.turn)
         return dict(zip(spots, seen, strict=True))
 
-    def _learn_slopes(self) -> None:
-        """How the shades about corners change for moving right and down, and for turning the camera."""
+    @property
+    def _told(self) -> bool:
+        """Whether there is enough to tell the camera by."""
+        return len(self._spots) >= _FEWEST
+
+    def _learn(self, grey: Grey) -> None:
+        """The shades about corners, and how they change for moving right and down and for turning."""
+        self._patches = (self._spots[:, None] + _PATCH).reshape(-1, 2)
+        self._shades = self._shown(grey, self._patches)
+        self._contrast = np.std(self._shades, axis=1)
         shades = self._shades.reshape(-1, _SIDE, _SIDE)
         down, right = np.gradient(shades, 2.0, axis=1), np.gradient(shades, 2.0, axis=2)
         slopes = np.stack([right, down], axis=-1).reshape(-1, _SIDE * _SIDE, 2)
         normal = np.swapaxes(slopes, 1, 2) @ slopes + 1e-6 * np.eye(2)
         self._moving = np.linalg.solve(normal, np.swapaxes(slopes, 1, 2))
-        self._patch_rays = self._sent(self._window.outward(self._patches))
-        x, y = ((self._window.outward(self._patches) - self._middle) / self._focal).T
-        # Of a ray (x, y, 1) turned by small angles about the camera's own axes.
-        across = np.stack([-x * y, 1 + x**2, -y], axis=1)
-        below = np.stack([-1 - y**2, x * y, x], axis=1)
-        flat = slopes.reshape(-1, 2) * (self._focal / self._window.shrunk)
-        turning = (across * flat[:, :1] + below * flat[:, 1:]).reshape(-1, _SIDE * _SIDE, 3)
+        outside = self._window.outward(self._patches)
+        self._patch_rays = self._lens.sent(outside)
+        moves = self._lens.moves(outside) / self._window.shrunk
+        turning = np.einsum("na,nab->nb", slopes.reshape(-1, 2), moves).reshape(*self._shades.shape, 3)
         self._turning = turning - turning.mean(axis=1, keepdims=True)
 
     def _shown(self, grey: Grey, spots: Array) -> Array:
@@ -120,8 +123,8 @@ class Steady:
             normal = weighed.T @ self._turning.reshape(-1, 3)
             normal.flat[::4] += 1e-9 * normal.trace() + 1e-12
             move = np.linalg.solve(normal, weighed.T @ off.ravel())
-            turn = turn @ _turning_by(-move)
-            if self._focal * hypot(*move) < _SETTLED * self._window.shrunk:
+            turn = turn @ rotation_by(-move)
+            if self._lens.focal * hypot(*move) < _SETTLED * self._window.shrunk:
                 break
         if np.mean(self._same(self._laid(grey, turn))) < _SHARE:
             return False
@@ -130,14 +133,15 @@ class Steady:
 
     def _laid(self, grey: Grey, turn: Array) -> Array:
         """Grey values where a turning takes what was about the corners."""
-        return self._shown(grey, self._window.inward(self._seen(self._patch_rays @ turn.T)))
+        return self._shown(grey, self._window.inward(self._lens.seen(self._patch_rays @ turn.T)))
 
     def _flows(self, grey: Grey, turn: Array, levels: int) -> bool:
         """Ask optical flow where the corners went, from a guessed turning."""
-        guess = self._window.inward(self._seen(self._rays @ turn.T))
+        rays = self._lens.sent(self._window.outward(self._spots))
+        guess = self._window.inward(self._lens.seen(rays @ turn.T))
         spots = self._window.outward(flow(self._grey, grey, self._spots, guess, levels))
-        turn = self._fitted(spots)
-        off = np.hypot(*(self._seen(self._rays @ turn.T) - spots).T)
+        turn = self._fitted(rays, spots)
+        off = np.hypot(*(self._lens.seen(rays @ turn.T) - spots).T)
         if np.mean(off < _AGREE * self._window.shrunk) < _SHARE:
             return False
         self._turn_to(turn)
@@ -148,31 +152,14 @@ class Steady:
         self._first = turn if self._stood else self._first
         self._spin, self.turn, self._stood = np.asarray(turn @ self.turn.T), turn, False
 
-    def _fitted(self, spots: Array) -> Array:
+    def _fitted(self, clicked: Array, spots: Array) -> Array:
         """The rotation most corners agree on: least squares (Kabsch), those that disagree given no weight."""
-        rays = self._sent(spots)
+        rays = self._lens.sent(spots)
         weights, turn = np.ones(len(rays)), self.turn
         for _ in range(_ROUNDS):
-            left, _, right = np.linalg.svd((rays * weights[:, None]).T @ self._rays)
+            left, _, right = np.linalg.svd((rays * weights[:, None]).T @ clicked)
             turn = left @ np.diag([1.0, 1.0, np.linalg.det(left @ right)]) @ right
-            off = np.hypot(*(self._seen(self._rays @ turn.T) - spots).T)
+            off = np.hypot(*(self._lens.seen(clicked @ turn.T) - spots).T)
             reach = max(3 * float(np.median(off)), _AGREE)
             weights = np.clip(1 - (off / reach) ** 2, 0, None) ** 2
         return np.asarray(turn)
-
-    def _sent(self, spots: Array) -> Array:
-        """Rays (n, 3) of length 1 through spots of the picture."""
-        flat = (spots - self._middle) / self._focal
-        rays = np.column_stack([flat, np.ones(len(flat))])
-        return np.asarray(rays / np.linalg.norm(rays, axis=1, keepdims=True))
-
-    def _seen(self, rays: Array) -> Array:
-        return np.asarray(rays[:, :2] / rays[:, 2:] * self._focal + self._middle)
-
-
-def _turning_by(angles: Array) -> Array:
-    """The rotation (3, 3) about an axis (3,) by its length in radians (Rodrigues)."""
-    size = max(hypot(*angles), 1e-12)
-    x, y, z = angles / size
-    about = np.array([[0, -z, y], [z, 0, -x], [-y, x, 0]])
-    return np.asarray(np.eye(3) + np.sin(size) * about + (1 - np.cos(size)) * about @ about)

@@ -83,6 +83,7 @@ class Track:
         top: or None.
         why_no_top: in words, where there is none.
         check: what the calibration is worth.
+        through: the two joints of the line.
         turned: degrees the camera was turned since a clicked frame, at most; None where that cannot be told.
     """
 
@@ -90,6 +91,7 @@ class Track:
     top: Top | None
     why_no_top: str
     check: str
+    through: str
     turned: float | None = 0.0
 
     @property
