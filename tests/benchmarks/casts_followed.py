@@ -84,8 +84,10 @@ def _run(shot: Shot, recording: Recording, frame: int, span_ms: int, chance: np.
     return Run(shot, frame, track, naive)
 
 
-def clicks_on(shot: Shot, frame: int, chance: np.random.Generator | None) -> dict[str, Any]:
-    """A clicks document: near joints and all apparatus points in the picture, as somebody clicks them."""
+def clicks_on(
+    shot: Shot, frame: int, chance: np.random.Generator | None, side: str = "near"
+) -> dict[str, Any]:
+    """A clicks document: joints of one side and all apparatus points in the picture, as somebody clicks."""
 
     def clicked(spot: Any) -> list[str]:
         off = np.zeros(2) if chance is None else chance.normal(0, CLICK_SD, 2)
@@ -93,13 +95,14 @@ def clicks_on(shot: Shot, frame: int, chance: np.random.Generator | None) -> dic
 
     wide, tall = shot.truth["displayed"]
     points = {name: clicked(one["px"]) for name, one in shot.truth["apparatus"]["points"].items()}
-    body = {name: [clicked(shot.truth["joints"][name]["near_px"][frame])] for name in ("shoulder", "ankle")}
+    joints = {name: shot.truth["joints"][name][f"{side}_px"][frame] for name in ("shoulder", "ankle")}
     return {
         "picture": [wide, tall],
         "frame": frame,
         "line": "shoulder-ankle",
         "cast_to": "left",
-        "body": body,
+        "side": side,
+        "body": {name: [clicked(spot)] for name, spot in joints.items()},
         "points": {n: p for n, p in points.items() if 0 <= float(p[0]) < wide and 0 <= float(p[1]) < tall},
         "click_sd_px": f"{CLICK_SD}",
         "athlete_height_mm": 1400,

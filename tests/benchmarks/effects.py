@@ -32,6 +32,8 @@ def figures(setting: Setting) -> Iterator[Figure]:
         yield _followed(film.name, near, list(runs_of(shot, FAR, 500, hands)))
         yield from _guessed(film.name, list(runs_of(shot, (*WITHIN, *FAR), 500, hands, hidden=True)))
         yield _read(film.name, shot, 2 if setting.quick else READINGS)
+        if film.effects.straddled:
+            yield _both_sides(film.name, shot)
 
 
 def _guessed(name: str, runs: list[Run]) -> Iterator[Figure]:
@@ -80,9 +82,23 @@ def _read(name: str, shot: Shot, times: int) -> Figure:
                   len(errors), float(errors.min()), float(errors.max()), None, None, beside)  # fmt: skip
 
 
-def _reading(shot: Shot, frame: int, seed: int) -> tuple[float, bool, bool, float]:
+def _both_sides(name: str, shot: Shot) -> Figure:
+    """Near and far side read apart: legs that go out of the plane alike lead them astray opposite ways."""
+    found = [
+        [_reading(shot, shot.top, seed, side)[0] for side in ("near", "far")] for seed in range(3 * READINGS)
+    ]
+    (near, far), mean = np.mean(found, axis=0), np.mean(found, axis=1)
+    beside = {"near side alone, bias, deg": float(near), "far side alone, bias, deg": float(far)}
+    what, ends = (
+        f"{name}: mean of both sides' readings at the top, bias",
+        (float(mean.min()), float(mean.max())),
+    )
+    return Figure(what, float(mean.mean()), "deg", len(mean), *ends, None, None, beside)
+
+
+def _reading(shot: Shot, frame: int, seed: int, side: str = "near") -> tuple[float, bool, bool, float]:
     """Error in degrees, whether the interval holds the truth, whether it is good; the picture's own error."""
-    clicks = clicks_on(shot, frame, np.random.default_rng([7, seed, frame]))
+    clicks = clicks_on(shot, frame, np.random.default_rng([7, seed, frame]), side)
     reading, true = measuring.measure(Clicks.from_json(clicks)), shot.angle(frame)
     low, high = (end.thousandths / 1000 for end in reading.interval)
     error, naive = (size.thousandths / 1000 - true for size in (reading.value, reading.naive))
