@@ -35,9 +35,9 @@ def dial(clicks: Clicks) -> Dial | None:
         return None
     places, (first, second) = view.places(), line.split("-")
     rim = _rim(places[first], places[second], view.to_right)
-    if _nearest(view.camera, rim) < _LEAST_DEPTH:
+    if not _nearest(view.camera, rim) >= _LEAST_DEPTH:  # nor where a place is not a number
         return None
-    seen, centre = project(view.camera.camera, rim, view.camera.size), view.joint(first)
+    centre, seen = view.joint(first), project(view.camera.camera, rim, view.camera.size)
     spots = (_spot(place, 100) for place in seen)
     return Dial(_spot(np.array([centre.x, centre.y]), 1), tuple(zip(ELEVATIONS, spots, strict=True)))
 
