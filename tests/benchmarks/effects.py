@@ -25,7 +25,7 @@ READINGS = 20
 
 def figures(setting: Setting) -> Iterator[Figure]:
     """The rows of each film."""
-    hands = setting.rounds(12)
+    hands = setting.rounds(6)
     for film in EFFECTS[:2] if setting.quick else EFFECTS:
         shot = film.shot(setting.folder)
         near = list(runs_of(shot, WITHIN, 250, hands))
@@ -44,16 +44,20 @@ def _guessed(name: str, runs: list[Run]) -> Iterator[Figure]:
 
 
 def _followed(name: str, near: list[Run], far: list[Run]) -> Figure:
+    """Near the top and over whole casts; the clicks' own errors are in the figure, not in what is beyond."""
     beyond = [abs(run.beyond) for run in near if run.beyond is not None]
     off = [float(n) for run in near if (n := run.frames_off) is not None]
     beside = {
         "top's angle offered, %": 100 * len(beyond) / len(near),
         "frames offered, whole cast, %": _offered(far),
-        "beyond the click, median, deg": percentile(beyond, 0.5) if beyond else float("nan"),
-        "beyond the click, 9 in 10, deg": percentile(beyond, 0.9) if beyond else float("nan"),
-        "frames off the top, 9 in 10": percentile(off, 0.9) if off else float("nan"),
         "picture's angle alone, deg": float(np.median([abs(run.naive) for run in near])),
+        "largest beyond the click, deg": max(_astray(run) for run in (*near, *far)),
     }
+    if beyond:
+        beside["beyond the click, median, deg"] = percentile(beyond, 0.5)
+        beside["beyond the click, 9 in 10, deg"] = percentile(beyond, 0.9)
+    if off:
+        beside["frames off the top, 9 in 10"] = percentile(off, 0.9)
     worst = [_worst(run) for run in (*near, *far)]
     return Figure(f"{name}: largest wrong angle offered as good", max(worst), "deg", len(worst), min(worst),
                   max(worst), None, WRONG, beside)  # fmt: skip
@@ -66,6 +70,12 @@ def _offered(runs: list[Run]) -> float:
 def _worst(run: Run) -> float:
     """Degrees; what was clicked itself is the protractor's matter."""
     return max((abs(size) for frame, size in run.errors.items() if frame != run.clicked), default=0.0)
+
+
+def _astray(run: Run) -> float:
+    """Degrees by which following alone leads farthest astray."""
+    found = run.errors
+    return max((abs(size - found[run.clicked]) for size in found.values()), default=0.0)
 
 
 def _read(name: str, shot: Shot, times: int) -> Figure:
