@@ -2,11 +2,13 @@
 
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.actions.books import book_document, check_book, load_book, shipped_books
+from reviewer.actions.comparing import compare_sheets
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
-from reviewer.actions.following import follow_file, keep_track, take_track
+from reviewer.actions.following import follow_file, follow_on, keep_followed, keep_track, take_track
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
+from reviewer.actions.lengths import pool_readings, take_length
 from reviewer.actions.marking import (
     Change,
     change_mark,
@@ -76,6 +78,7 @@ __all__ = [
     "choose_edition",
     "choose_interpretation",
     "cite_recording",
+    "compare_sheets",
     "count_attempt",
     "counterpart",
     "counting_recording",
@@ -85,12 +88,14 @@ __all__ = [
     "enter_posted",
     "export_marks",
     "follow_file",
+    "follow_on",
     "frame_of_moment",
     "frames_document",
     "frames_of",
     "frames_shown",
     "import_marks",
     "join_recordings",
+    "keep_followed",
     "keep_mark",
     "keep_panel",
     "keep_track",
@@ -104,6 +109,7 @@ __all__ = [
     "open_case",
     "panel_document",
     "place_mark",
+    "pool_readings",
     "posted_document",
     "preferences",
     "recording_named",
@@ -118,6 +124,7 @@ __all__ = [
     "small_pictures_folder",
     "start_case",
     "take_and_confirm",
+    "take_length",
     "take_reading",
     "take_track",
     "undo",

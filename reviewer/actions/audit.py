@@ -135,8 +135,9 @@ class Audit(CitedRecordings):
         return tuple((one.frame, one.pts) for one in found)
 
     def reading_on(self, reading_id: str) -> str | None:
-        """The recording a reading or a track was taken on; None for the first."""
-        kept = (*self.state.readings, *self.state.tracks)
+        """The recording a reading, a track or a length was taken on; None for the first."""
+        state = self.state
+        kept = (*state.readings, *state.tracks, *state.lengths)
         named: dict[str, str | None] = {one["id"]: one.get("recording") for one in kept}
         return named.get(reading_id)
 

@@ -5,15 +5,13 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, drawing, measuring, video
-from reviewer.actions import figures
+from reviewer import __version__, video
 from reviewer.actions.audit import Audit
+from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
-from reviewer.measuring import KeptTrack
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
-from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
 from reviewer.terms.rulebook import Clause
 
 _CAUTIONS = (
@@ -43,8 +41,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "score": score,
         "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
-        "readings": [_reading(audit, reading) for reading in audit.readings],
-        **({"tracks": [_track(audit, track) for track in audit.tracks]} if audit.state.tracks else {}),
+        **evidence(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
@@ -58,8 +55,8 @@ def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
     """
     moved = {mark for line in audit.sheet.lines if line.stage != "start-value" for mark in line.marks}
     faults = tuple(mark.id for mark in audit.marks if mark.kind != "element" and mark.id in moved)
-    readings = {one.clicks.frame for one in _readings_on(audit, recording) if one.pts is not None}
-    return tuple(sorted(readings | {frame for frame, _ in audit.frames(faults, recording)}))
+    marked = {frame for frame, _ in audit.frames(faults, recording)}
+    return tuple(sorted(measured_frames(audit, recording) | marked))
 
 
 def take_stills(audit: Audit) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
@@ -73,29 +70,8 @@ def take_stills(audit: Audit) -> tuple[tuple[dict[str, Any], ...], dict[str, byt
     return tuple(documents), pictures
 
 
-def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | None = None) -> str:
-    """The protractor's shapes of every reading on a frame, as SVG."""
-    shapes = [
-        shape
-        for reading in _readings_on(audit, recording)
-        if reading.clicks.frame == frame
-        for shape in figures.on_frame(reading, _held(audit, reading.clicks))
-    ]
-    return drawing.svg(tuple(shapes), size, f"Protractor on frame {frame}") if shapes else ""
-
-
-def requirement(audit: Audit) -> Requirement:
-    """The limit of the edition's cast requirement."""
-    return audit.book.cast.requirement
-
-
 def _several(audit: Audit) -> bool:
     return len(audit.state.recordings) > 1
-
-
-def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
-    wanted = audit.own_name(recording)
-    return tuple(one for one in audit.readings if audit.own_name(audit.reading_on(one.id)) == wanted)
 
 
 def _stills_of(audit: Audit, recording: str, path: Path) -> Iterator[tuple[dict[str, Any], bytes]]:
@@ -126,10 +102,8 @@ def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: by
 
 def _caption(audit: Audit, recording: str, frame: int) -> str:
     on_frame = (mark for mark in audit.marks if frame in dict(audit.frames((mark.id,), recording)))
-    angles = [
-        f"cast angle {one.value}°" for one in _readings_on(audit, recording) if one.clicks.frame == frame
-    ]
-    return "; ".join([*(_named(audit, mark) for mark in on_frame), *angles])
+    measured = said_of(audit, frame, recording)
+    return "; ".join([*(_named(audit, mark) for mark in on_frame), *measured])
 
 
 def _named(audit: Audit, mark: Mark) -> str:
@@ -171,50 +145,6 @@ def _mark(audit: Audit, mark: Mark) -> dict[str, Any]:
         document |= {"recording_number": audit.number_of(mark.recording)}
         document |= {} if mark.id not in audit.set_aside else {"counts": False}
     return document
-
-
-def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
-    rule = _verdict(audit, reading)
-    document = measuring.reading_json(reading, rule) | {"residuals_drawn": figures.residuals(reading)}
-    if _several(audit):
-        document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
-    return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
-
-
-def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
-    """Of the edition's own line only: a limit belongs to no other."""
-    held = _held(audit, reading.clicks)
-    guard = audit.book.cast.guard_per_mille
-    return measuring.verdict(reading.value, reading.uncertainty, held, guard) if held else None
-
-
-def _held(audit: Audit, clicks: Clicks) -> Requirement | None:
-    """The limit these clicks are held against."""
-    own = clicks.line == audit.book.cast.line and measuring.is_elevation(clicks.line, clicks.against)
-    return requirement(audit) if own else None
-
-
-def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
-    """What of a track a report says; all of it stands in the case."""
-    found = track.document
-    return {
-        "id": track.id,
-        "recording_number": audit.number_of(audit.reading_on(track.id)),
-        "line": track.clicks[0].line,
-        "clicked_frames": [clicks.frame for clicks in track.clicks],
-        "frames": len(found["frames"]),
-        "top": found["top"],
-        "why_no_top": found["why_no_top"],
-        "lost": found["lost"],
-        "check": found["calibration"]["check"],
-        "camera": found["camera"]["said"],
-        "curve": _curve(audit, track),
-    }
-
-
-def _curve(audit: Audit, track: KeptTrack) -> str:
-    cited, held = audit.cited(audit.reading_on(track.id)), _held(audit, track.clicks[0])
-    return figures.curve(track.document, track.id, held, cited.base)
 
 
 def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:

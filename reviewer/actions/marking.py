@@ -9,6 +9,7 @@ from typing import Any
 
 from reviewer import measuring
 from reviewer.actions.audit import Audit, AuditError, Shown
+from reviewer.casefile import EVIDENCE
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
@@ -214,7 +215,7 @@ def _unknown(what: str, name: str) -> Problem:
 def _ids_ever(audit: Audit) -> set[str]:
     """Ids once used are not used again, so that an undone event can be redone."""
     payloads: list[Mapping[str, Any]] = [event.payload for event in audit.case.events]
-    named = [payload.get(what) for payload in payloads for what in ("mark", "reading", "track")]
+    named = [payload.get(what) for payload in payloads for what in ("mark", *EVIDENCE)]
     return {one["id"] for one in named if isinstance(one, Mapping)}
 
 

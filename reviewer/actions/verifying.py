@@ -12,6 +12,7 @@ from reviewer.actions.finding import finding
 from reviewer.actions.opening import several
 from reviewer.actions.reporting import CASE, FINDING, PAGE
 from reviewer.actions.reviewing import Review
+from reviewer.actions.verifying_lengths import check_lengths, check_pools
 from reviewer.actions.verifying_tracks import check_tracks
 from reviewer.reports import Difference
 from reviewer.terms.canonical import readable
@@ -44,6 +45,8 @@ def _verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None
         _check_offsets(state, review)
         _check_readings(state, review)
         check_tracks(state, review, found)
+        check_lengths(state, review)
+        check_pools(state, review)
         review.skip("ledger", "a case stores no score; it is derived each time")
         review.skip("pages", "a case stores no page; verify the folder of its report")
 
@@ -60,6 +63,8 @@ def _verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pic
     found = _check_recordings(state, review, recordings)
     _check_offsets(state, review)
     whole = [_check_readings(state, review), check_tracks(state, review, found)]
+    check_lengths(state, review)
+    check_pools(state, review)
     if not all(whole):
         for what in ("ledger", "pages"):
             review.skip(what, "a kept reading or track is damaged")

@@ -5,13 +5,22 @@ from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold
-from reviewer.casefile.kinds import CONFERENCES, MOST_ATTEMPTS
+from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
-from reviewer.casefile.timelines import Offset, Place, counterpart, offset_of, offsets_from, on_one_line
+from reviewer.casefile.timelines import (
+    Offset,
+    Place,
+    common_base,
+    counterpart,
+    offset_of,
+    offsets_from,
+    on_one_line,
+)
 
 __all__ = [
     "CONFERENCES",
+    "EVIDENCE",
     "MOST_ATTEMPTS",
     "Case",
     "CaseError",
@@ -24,6 +33,7 @@ __all__ = [
     "RuleBookChosen",
     "case_in_memory",
     "check_chain",
+    "common_base",
     "counterpart",
     "create_case",
     "export_events",

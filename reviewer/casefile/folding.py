@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
-from reviewer.casefile.kinds import EDITION, UNDOABLE
+from reviewer.casefile.kinds import EDITION, EVIDENCE, UNDOABLE
 from reviewer.casefile.recordings import (
     Joined,
     RecordingCited,
@@ -40,7 +40,7 @@ class CaseState:
         rule_book: what was chosen last, or None.
         marks: in routine order.
         readings: as recorded, oldest first.
-        tracks: likewise.
+        tracks, lengths, pools: likewise.
         posted: the panel's score as text, or None.
         interpretations: clause id to the reading chosen, where a rule leaves it open.
         panel: each judge's score as text, by when it was given: ``before`` a conference or ``after``.
@@ -57,6 +57,8 @@ class CaseState:
     marks: tuple[Mark, ...] = ()
     readings: tuple[Mapping[str, Any], ...] = ()
     tracks: tuple[Mapping[str, Any], ...] = ()
+    lengths: tuple[Mapping[str, Any], ...] = ()
+    pools: tuple[Mapping[str, Any], ...] = ()
     posted: str | None = None
     interpretations: Mapping[str, str] = field(default_factory=dict)
     panel: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
@@ -166,9 +168,9 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "mark-withdrawn":
             rest = {name: digest for name, digest in state.events_of.items() if name != said["id"]}
             return replace(state, marks=_without(state.marks, said["id"]), events_of=rest)
-        case "reading-taken" | "track-taken":
+        case "reading-taken" | "track-taken" | "length-taken" | "readings-pooled":
             return _taken(state, event)
-        case "reading-confirmed" | "track-confirmed":
+        case "reading-confirmed" | "track-confirmed" | "pool-confirmed":
             return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
@@ -209,11 +211,17 @@ def _changed(state: CaseState, event: Event) -> CaseState:
 
 
 def _taken(state: CaseState, event: Event) -> CaseState:
-    taken = event.payload.get("reading") or event.payload["track"]
+    what = next(name for name in EVIDENCE if name in event.payload)
+    taken = event.payload[what]
     state = replace(state, events_of={**state.events_of, taken["id"]: event.hash})
-    if "track" in event.payload:
-        return replace(state, tracks=(*state.tracks, taken))
-    return replace(state, readings=(*state.readings, taken))
+    match what:
+        case "reading":
+            return replace(state, readings=(*state.readings, taken))
+        case "track":
+            return replace(state, tracks=(*state.tracks, taken))
+        case "length":
+            return replace(state, lengths=(*state.lengths, taken))
+    return replace(state, pools=(*state.pools, taken))
 
 
 def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:

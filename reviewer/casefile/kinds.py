@@ -109,6 +109,18 @@ def _is_track(said: Any) -> bool:
     )
 
 
+def _is_length(said: Any) -> bool:
+    """A length has the clicks it was measured from, and what was found."""
+    return _is_reading(said) and all(isinstance(said.get(key), Mapping) for key in ("clicks", "length"))
+
+
+def _is_pool(said: Any) -> bool:
+    """A pool names the readings it is made of, and has their common value."""
+    if not _is_reading(said) or not isinstance(said.get("of"), (list, tuple)):
+        return False
+    return len(said["of"]) > 1 and all(map(_is_name, said["of"])) and isinstance(said.get("pooled"), Mapping)
+
+
 def _is_reading_of_a_rule(said: Any) -> bool:
     return said in (STATED, OTHER)
 
@@ -158,6 +170,9 @@ def _is_moment(said: Any) -> bool:
     return said is None or _is_whole(said)
 
 
+EVIDENCE = ("reading", "track", "length", "pool")
+"""What a case keeps of measuring, by the names of their keys in events; their ids are of one series."""
+
 KINDS: Mapping[str, Mapping[str, Check]] = {
     "case-opened": {"athlete_code": _is_text, "consent": _is_text},
     "consent-changed": {"consent": _is_text},
@@ -189,6 +204,9 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "reading-confirmed": {"reading": _is_reading, "mark": _is_mark},
     "track-taken": {"track": _is_track},
     "track-confirmed": {"track": _is_track, "mark": _is_mark},
+    "length-taken": {"length": _is_length},
+    "readings-pooled": {"pool": _is_pool},
+    "pool-confirmed": {"pool": _is_pool, "mark": _is_mark},
     "posted-entered": {"score": _parses(Points.parse)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
     "undone": {"event": _is_sha256},
@@ -208,6 +226,9 @@ UNDOABLE = (
     "reading-confirmed",
     "track-taken",
     "track-confirmed",
+    "length-taken",
+    "readings-pooled",
+    "pool-confirmed",
     "posted-entered",
     "interpretation-chosen",
     "panel-entered",

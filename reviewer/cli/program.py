@@ -9,10 +9,12 @@ import click
 from reviewer import __version__, actions
 from reviewer.cli import say
 from reviewer.cli.casework import marks, report, score, start, verify
+from reviewer.cli.comparing import compare
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.following import follow
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.panels import panel
+from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
 from reviewer.cli.preferences import settings
 from reviewer.cli.recordings import recordings
@@ -115,7 +117,9 @@ for command in (
     panel,
     measure,
     follow,
+    pool,
     posted,
+    compare,
     report,
     verify,
     rules,

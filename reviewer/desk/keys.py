@@ -76,9 +76,13 @@ IN_PROTRACTOR = (
     ("Click", "Place the point asked for; drag a point afterwards to mend it"),
     ("Space", "Skip a point that is not needed"),
     ("Backspace", "Take the last point back"),
+    ("A", "Click the joint placed last once more: several clicks pool, and show how far clicks scatter"),
     ("Alt+arrows", "Move the point placed or dragged last by a quarter of a pixel"),
-    ("Return", "Keep the reading; it becomes the angle of the cast at this frame"),
-    ("Esc", "Put the protractor away"),
+    ("M", "Measure the next thing: another line, the bend of a joint, a length"),
+    ("Return", "Keep the reading; it becomes the angle of the cast at this frame, or of the chosen fault"),
+    ("F", "Follow the line to both sides and propose the top of the cast; Return then keeps the top"),
+    ("N", "Lay the protractor on this frame as well, to follow from more clicks"),
+    ("Esc", "Back from the curve to the reading; put the protractor away"),
 )
 """What the protractor itself answers to while it lies on the picture: key and words."""
 

@@ -2,33 +2,18 @@
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
-from reviewer import actions
+from reviewer import actions, drawing
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
-from reviewer.drawing import protractor as protractor_shapes
-from reviewer.measuring import FEWEST, measure, verdict
+from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
+from reviewer.desk.setting import Setting, shoulders_open
+from reviewer.measuring import FEWEST, dial, length, measure, verdict
 from reviewer.terms.exact import Pixels
+from reviewer.terms.marks import Mark
 from reviewer.terms.problems import ReviewerError
-from reviewer.terms.readings import JOINTS, LINES, Clicks, Reading, Requirement
+from reviewer.terms.readings import Clicks, Length, Reading, Requirement
 from reviewer.terms.shapes import Ring, Shape, Spot
 
-SIDES = {"near": "nearer", "far": "farther"}
-APPARATUS = tuple(
-    f"{rail}-{what}-{side}"
-    for side in ("near", "far")
-    for rail in ("low", "high")
-    for what in ("rail", "foot")
-)
-"""Points of the bars, those of the nearer side first."""
-STEPS = (*JOINTS, *APPARATUS)
-ASKED = {
-    "hand": "the hand on the rail",
-    "shoulder": "the shoulder",
-    "hip": "the hip",
-    "ankle": "the ankle",
-    "rail": "the end of the {rail} rail on the {side} side, the middle of its end",
-    "foot": "the foot of the {rail} rail's upright on the {side} side, where it meets the mat",
-}
 RING = Pixels(7000)
 QUARTER = Pixels(250)
 
@@ -36,22 +21,34 @@ QUARTER = Pixels(250)
 class Protractor(QObject):
     """Holds the points and gives the reading.
 
+    Attributes:
+        frame: it lies on, or None.
+        setting: what it measures.
+        spots: point to where it was placed; a joint's further clicks are numbered, such as ``hip 2``.
+        reading: of these, or None.
+        trouble: why there is none.
+        in_hand: the point placed or dragged last.
+
     Signals:
         changed(): something is to be drawn or said anew.
+        set_anew(): it is set otherwise.
     """
 
     changed = pyqtSignal()
+    set_anew = pyqtSignal()
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
         self._bench = bench
+        self.setting = Setting()
         self.frame: int | None = None
         self.spots: dict[str, Spot] = {}
-        self.reading: Reading | None = None
+        self.reading: Reading | Length | None = None
         self.trouble = ""
-        self._skipped: set[str] = set()
-        self._stands_from: int | None = None
         self.in_hand: str | None = None
+        self._skipped: set[str] = set()
+        self._again: str | None = None
+        self._stands_from: int | None = None
 
     @property
     def laid(self) -> bool:
@@ -65,8 +62,8 @@ class Protractor(QObject):
 
     @property
     def line(self) -> str:
-        """The body line the edition asks for."""
-        return self._bench.book.cast.line if self._bench.book else LINES[0]
+        """What is measured."""
+        return self.setting.line_in(self._bench.book)
 
     def lay(self) -> None:
         """Lay it on the frame on screen, without points."""
@@ -75,14 +72,36 @@ class Protractor(QObject):
             self._begin()
             self._stand_bars()
 
+    def go_on(self) -> None:
+        """Lay it on the frame on screen as well; the bars stay as they stand."""
+        if self._bench.picture is not None:
+            bars = {name: spot for name, spot in self.spots.items() if name in APPARATUS}
+            before, skipped = self.frame, {step for step in self._skipped if step in APPARATUS}
+            self.frame = self._bench.picture.frame
+            self._begin()
+            self.spots, self._skipped, self._stands_from = bars, skipped, before
+            self._read()
+
     def put_away(self) -> None:
         """Take it off; what was not kept is gone."""
         self.frame = None
         self._begin()
 
+    def set_to(self, setting: Setting) -> None:
+        """Measure something else, or with other knowledge; points that still belong stay."""
+        self.setting = setting
+        wanted = set(self._steps())
+        self.spots = {name: spot for name, spot in self.spots.items() if name.split(" ")[0] in wanted}
+        self._again = None
+        self.set_anew.emit()
+        self._read()
+
     def wanted(self) -> str | None:
         """The point asked for next, or None when all are placed or skipped."""
-        return next((step for step in STEPS if step not in self.spots and step not in self._skipped), None)
+        if self._again is not None:
+            return self._again
+        done = self.spots.keys() | self._skipped
+        return next((step for step in self._steps() if step not in done), None)
 
     def place(self, spot: Spot) -> None:
         """Place the point asked for."""
@@ -93,6 +112,7 @@ class Protractor(QObject):
     def move(self, step: str, spot: Spot) -> None:
         """Put a point somewhere, first or again; it is the one in hand from then on."""
         self.spots[step], self.in_hand = spot, step
+        self._again = None if step == self._again else self._again
         self._read()
 
     def nudge(self, across: int, down: int) -> None:
@@ -102,21 +122,33 @@ class Protractor(QObject):
             moved = Spot(spot.x + QUARTER * across, spot.y + QUARTER * down)
             self.move(self.in_hand, moved)
 
+    def once_more(self) -> None:
+        """Ask for one more click of the joint in hand: several pool, and show how far clicks scatter."""
+        joint = (self.in_hand or "").split(" ")[0]
+        if self.here and joint in ON_BODY:
+            clicked = sum(name.split(" ")[0] == joint for name in self.spots)
+            self._again = f"{joint} {clicked + 1}"
+            self.changed.emit()
+
     @property
     def looked_at(self) -> Spot | None:
         """The spot of the point in hand, where the picture on the screen has it."""
         return self.spots.get(self.in_hand or "") if self.here else None
 
     def skip(self) -> None:
-        """Go on without the point asked for, unless the line needs it."""
+        """Go on without the point asked for, unless what is measured needs it."""
         step = self.wanted()
-        if step is not None and step not in self.line.split("-"):
+        if self._again is not None:
+            self._again = None
+        elif step is not None and step not in self._needed():
             self._skipped.add(step)
-            self.changed.emit()
+        self.changed.emit()
 
     def take_back(self) -> None:
         """Take the latest point or skip back."""
-        done = [step for step in STEPS if step in self.spots or step in self._skipped]
+        self._again = None
+        repeated = [name for name in self.spots if " " in name]
+        done = repeated or [step for step in self._steps() if step in self.spots or step in self._skipped]
         if done:
             self.spots.pop(done[-1], None)
             self._skipped.discard(done[-1])
@@ -133,7 +165,14 @@ class Protractor(QObject):
             return ()
         if self.reading is None:
             return tuple(Ring(spot, RING, "joint") for spot in self.spots.values())
-        drawn = protractor_shapes(self.reading, self._requirement())
+        if isinstance(self.reading, Length):
+            drawn = drawing.length(self.reading)
+        else:
+            clicks, limit = self.reading.clicks, self.setting.limit_in(self._bench.book)
+            drawn = (
+                *drawing.protractor(self.reading, limit, dial(clicks)),
+                *drawing.residuals(self.reading),
+            )
         lone = [self.spots[step] for step in APPARATUS if step in self.spots]
         return (*drawn, *(Ring(spot, RING, "upright") for spot in lone))
 
@@ -142,70 +181,103 @@ class Protractor(QObject):
         if not self.laid:
             return ""
         if not self.here:
-            return f"The protractor lies on frame {self.frame}. Esc puts it away."
+            return (
+                f"The protractor lies on frame {self.frame}. N lays it on this one as well, "
+                "to follow from both; Esc puts it away."
+            )
         step = self.wanted()
-        needed = step in self.line.split("-")
+        optional = step is not None and step not in self._needed()
         ask = (
-            f"Click {_asked(step)}{'' if needed else ', or skip with Space'}. "
+            f"Click {words_for(step)}{', or skip with Space' if optional else ''}. "
             if step
             else "All points are placed. "
         )
         return self._standing_words() + ask + (self.trouble or self._reading_words())
 
     def keep(self) -> bool:
-        """Keep the reading in the case and let the cast at this frame cite it."""
-        clicks = self._clicks()
+        """Keep the reading in the case; let the cast at this frame, or the chosen fault, cite it."""
+        clicks = self.clicks()
         if clicks is None or self.reading is None:
-            self._bench.said.emit("There is no reading yet: place the points the line needs.", True)
+            self._bench.said.emit("There is no reading yet: place the points it needs.", True)
             return False
         return self._bench.attempt(lambda: self._kept(clicks), self._kept_words())
 
-    def _cited(self) -> tuple[Shape, ...]:
-        audit, cited = self._bench.audit, {mark.angle.reading for mark in self._bench.marks if mark.angle}
-        kept = [one for one in audit.readings if one.id in cited] if audit else []
-        here = [one for one in kept if one.pts is not None and one.pts == self._bench.pts]
-        return tuple(shape for one in here for shape in protractor_shapes(one, self._requirement()))
+    def clicks(self) -> Clicks | None:
+        """What was clicked on its frame; None while a point is missing that is needed."""
+        picture = self._bench.picture
+        if self.frame is None or picture is None or not set(self._needed()) <= self.spots.keys():
+            return None
+        joints = sorted({name.split(" ")[0] for name in self.spots} - set(APPARATUS))
+        return Clicks(
+            frame=self.frame,
+            picture=picture.full_size,
+            line=self.line,
+            body=tuple((joint, self._clicked(joint)) for joint in joints),
+            apparatus=tuple((step, self.spots[step]) for step in sorted(APPARATUS) if step in self.spots),
+            suspect=self._is_suspect(self.frame),
+            height=self.setting.height,
+            dimensions=self.setting.bars,
+            against=self.setting.against,
+            shoulder_open=shoulders_open(self._bench.book),
+            blur=self.setting.blur,
+        )
 
-    def _kept(self, clicks: Clicks) -> actions.Change:
-        audit, cast = self._bench.open_audit(), self._cast()
-        if cast is not None:
-            return actions.take_and_confirm(audit, clicks, cast, self._bench.on_screen)
-        actions.take_reading(audit, clicks, recording=self._bench.on_screen)
-        return actions.Change(frozenset({"readings"}))
-
-    def _cast(self) -> str | None:
+    def cast(self) -> str | None:
         """The cast at this frame, else the chosen one: a reading never lands on a cast elsewhere by habit."""
         for mark in (self._bench.element_here(), self._bench.chosen_mark()):
             if mark is not None and self._bench.is_cast(mark):
                 return mark.id
         return None
 
-    def _kept_words(self) -> str:
-        cast = self._bench.mark(self._cast())
-        return (
-            "Reading kept."
-            if cast is None
-            else f"Reading kept; it is now the angle of {cast.code} {cast.id}."
+    def _clicked(self, joint: str) -> tuple[Spot, ...]:
+        return tuple(spot for name, spot in self.spots.items() if name.split(" ")[0] == joint)
+
+    def _steps(self) -> tuple[str, ...]:
+        return asked_for(self.line, self.setting.against)
+
+    def _needed(self) -> tuple[str, ...]:
+        return needed(self.line, self.setting.against)
+
+    def _cited(self) -> tuple[Shape, ...]:
+        audit, cited = self._bench.audit, {mark.angle.reading for mark in self._bench.marks if mark.angle}
+        kept = [one for one in audit.readings if one.id in cited] if audit else []
+        here = [one for one in kept if one.pts is not None and one.pts == self._bench.pts]
+        return tuple(
+            shape for one in here for shape in drawing.protractor(one, self._limit_of(one), dial(one.clicks))
         )
+
+    def _limit_of(self, reading: Reading) -> Requirement | None:
+        book = self._bench.book
+        own = book is not None and reading.clicks.line == book.cast.line
+        return book.cast.requirement if book is not None and own else None
+
+    def _kept(self, clicks: Clicks) -> actions.Change:
+        audit, mark = self._bench.open_audit(), self._confirmed_by()
+        if isinstance(self.reading, Length):
+            return actions.take_length(audit, clicks, recording=self._bench.on_screen)
+        if mark is not None:
+            return actions.take_and_confirm(audit, clicks, mark.id, self._bench.on_screen)
+        actions.take_reading(audit, clicks, recording=self._bench.on_screen)
+        return actions.Change(frozenset({"readings"}))
+
+    def _confirmed_by(self) -> Mark | None:
+        """The mark whose angle this reading is: of a cast's own line its cast, of a bend the chosen fault."""
+        if self.setting.limit_in(self._bench.book) is not None:
+            return self._bench.mark(self.cast())
+        chosen = self._bench.chosen_mark()
+        bend = not self.setting.is_elevation(self._bench.book) and self.setting.line.endswith("-bend")
+        return chosen if bend and chosen is not None and chosen.kind == "fault" else None
+
+    def _kept_words(self) -> str:
+        mark = self._confirmed_by()
+        if mark is None or isinstance(self.reading, Length):
+            return f"Kept: {named(self.line)}."
+        return f"Reading kept; it is now the angle of {mark.code} {mark.id}."
 
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
-        self._stands_from, self.in_hand = None, None
+        self._stands_from, self.in_hand, self._again = None, None, None
         self.changed.emit()
-
-    def _clicks(self) -> Clicks | None:
-        picture = self._bench.picture
-        if self.frame is None or picture is None or not set(self.line.split("-")) <= self.spots.keys():
-            return None
-        bars = [(step, self.spots[step]) for step in sorted(APPARATUS) if step in self.spots]
-        return Clicks(
-            frame=self.frame,
-            picture=picture.full_size,
-            line=self.line,
-            body=tuple((joint, (self.spots[joint],)) for joint in sorted(JOINTS) if joint in self.spots),
-            apparatus=tuple(bars),
-            suspect=self._is_suspect(self.frame),
-        )
 
     def _stand_bars(self) -> None:
         """Take over the bars' points of the latest reading here: a camera on a stand sees them so."""
@@ -215,6 +287,8 @@ class Protractor(QObject):
                 self.spots.update(one.clicks.apparatus)
                 self._stands_from = one.clicks.frame
                 self._skipped.update(step for step in APPARATUS if step not in self.spots)
+                self.setting = self.setting.as_in(one.clicks)
+                self.set_anew.emit()
                 self.changed.emit()
                 return
 
@@ -232,32 +306,29 @@ class Protractor(QObject):
         return any(first <= frame <= last for first, last in stretches)
 
     def _read(self) -> None:
-        clicks, self.trouble, self.reading = self._clicks(), "", None
+        clicks, self.trouble, self.reading = self.clicks(), "", None
         try:
-            self.reading = measure(clicks, self._bench.pts) if clicks else None
+            if clicks is not None:
+                of_length = self.setting.is_length(self._bench.book)
+                self.reading = length(clicks) if of_length else measure(clicks, self._bench.pts)
         except ReviewerError as error:
             self.trouble = "  ".join(str(problem) for problem in error.problems)
         self.changed.emit()
 
-    def _requirement(self) -> Requirement | None:
-        book = self._bench.book
-        return Requirement(book.cast.at_least, book.cast.tolerance.below) if book else None
-
     def _reading_words(self) -> str:
         if self.reading is None:
             return ""
+        check = self.reading.calibration.check
+        if isinstance(self.reading, Length):
+            size, doubt = (tenths(one) for one in (self.reading.value, self.reading.uncertainty))
+            return (
+                f"{named(self.line)}: {size} mm, standard uncertainty {doubt} mm ({check}). Enter keeps it."
+            )
         value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
-        said = f"{self.line}: {value}°, standard uncertainty {spread}° ({self.reading.calibration.check})"
-        requirement, book = self._requirement(), self._bench.book
+        said = f"{self.reading.through}: {value}°, standard uncertainty {spread}° ({check})"
+        requirement, book = self.setting.limit_in(self._bench.book), self._bench.book
         if requirement is None or book is None:
-            return said
+            return f"{said}. Enter keeps it."
         held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
-        return f"{said}: {held.word} (at least {tenths(requirement.at_least)}°). Enter keeps it."
-
-
-def _asked(step: str) -> str:
-    """The words for a point to be clicked."""
-    if step in JOINTS:
-        return ASKED[step]
-    rail, what, side = step.split("-")
-    return ASKED[what].format(rail=rail, side=SIDES[side])
+        limit = tenths(requirement.at_least)
+        return f"{said}: {held.word} (at least {limit}°). Enter keeps it; F follows it to the top."

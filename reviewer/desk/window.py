@@ -4,7 +4,6 @@ What is seen stands left, what was done in the middle, what it costs right; what
 beneath the picture.
 """
 
-from functools import partial
 from pathlib import Path
 
 from PyQt6.QtCore import Qt
@@ -28,8 +27,8 @@ from reviewer.desk.commanding import Doing, listen, make_menus
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.frameline import FrameLine
+from reviewer.desk.gauging import Gauging
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
-from reviewer.desk.protractor import Protractor
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
 from reviewer.desk.strip import RoutineStrip
@@ -55,7 +54,8 @@ class DeskWindow(QMainWindow):
         super().__init__()
         self.bench = Bench(author)
         self.viewing = Viewing(self.bench, memory, store)
-        self.protractor = Protractor(self.bench)
+        self.gauging = Gauging(self.bench, self.viewing)
+        self.protractor = self.gauging.protractor
         self._typing_before = False
         self.evidence, self.seats = EvidenceView(), Seats(self, self.bench, self.viewing, memory)
         self.strip = RoutineStrip(self.bench)
@@ -63,12 +63,12 @@ class DeskWindow(QMainWindow):
         self.offered = OfferedWords()
         self.entry = EntryLine(self.bench, self.offered)
         self.chosen = ChosenPanel(self.bench)
-        self.foot, self.readout = QLabel(), QLabel()
+        self.foot = QLabel()
         self._doings = self._what_can_be_done()
         self.line = FrameLine(self.bench, self.viewing, self._doings)
         self._arrange()
         make_menus(self, self._doings)
-        listen(self.evidence, self._doings, self._protractor_keys(), lambda: self.protractor.laid)
+        listen(self.evidence, self._doings, self.gauging.keys(), lambda: self.protractor.laid)
         self._connect()
 
     def open_path(self, path: Path) -> None:
@@ -82,7 +82,7 @@ class DeskWindow(QMainWindow):
         """Open a recording; a case that lies on the desk is closed first."""
         if self.bench.audit is not None:
             self.bench.clear()
-        self.protractor.put_away()
+        self.gauging.put_away()
         self.seats.beside.put_away()
         self.bench.on_screen = None
         self.viewing.load(path)
@@ -95,7 +95,7 @@ class DeskWindow(QMainWindow):
 
         def opened(author: str | None) -> None:
             audit = actions.open_case(path, author=author, recording=recording)
-            self.protractor.put_away()
+            self.gauging.put_away()
             self.seats.beside.put_away()
             self.bench.lay(audit)
             self.seats.show_recording(actions.counting_recording(audit))
@@ -151,15 +151,14 @@ class DeskWindow(QMainWindow):
         self.line.show_picture(picture)
         self.seats.beside.follow()
         self.strip.update_here()
+        self.gauging.follow_picture()
         self._draw()
 
     def _draw(self) -> None:
-        here = self.protractor.here
-        spots = tuple(self.protractor.spots.items()) if here else ()
-        self.evidence.draw(self.protractor.shapes(), spots, self.protractor.looked_at)
+        here = self.protractor.here and self.gauging.followed.track is None
+        self.evidence.draw(self.gauging.shapes(), self.gauging.points(), self.protractor.looked_at)
+        self.stack.setVisible(self.gauging.followed.track is None)
         self.evidence.setCursor(Qt.CursorShape.CrossCursor if here else Qt.CursorShape.ArrowCursor)
-        self.readout.setVisible(self.protractor.laid)
-        self.readout.setText(self.protractor.words())
 
     def _spoken(self, typed: str) -> None:
         if say(self.bench, typed):
@@ -252,36 +251,14 @@ class DeskWindow(QMainWindow):
         else:
             self.viewing.load(path, (facts.stream + 1) % facts.streams)
 
-    def _protractor_keys(self) -> dict[str, Doing]:
-        return {
-            "Space": self.protractor.skip,
-            "Backspace": self.protractor.take_back,
-            "Return": self._keep_reading,
-            "Enter": self._keep_reading,
-            "Esc": self.protractor.put_away,
-            "Alt+Left": partial(self.protractor.nudge, -1, 0),
-            "Alt+Right": partial(self.protractor.nudge, 1, 0),
-            "Alt+Up": partial(self.protractor.nudge, 0, -1),
-            "Alt+Down": partial(self.protractor.nudge, 0, 1),
-        }
-
     def _protractor(self) -> None:
-        if self.protractor.laid:
-            self.protractor.put_away()
-        elif self.bench.picture is None:
-            self._say("The protractor needs a picture: open a recording first.", True)
-        else:
-            self.viewing.stop()
-            self._typing_before = self.entry.hasFocus()
-            self.protractor.lay()
-            self.viewing.examine()
+        self._typing_before = self.entry.hasFocus()
+        self.gauging.lay_or_put_away()
         self.evidence.setFocus()
 
-    def _keep_reading(self) -> None:
-        if self.protractor.keep():
-            self.protractor.put_away()
-            if self._typing_before:
-                self.entry.setFocus()
+    def _reading_kept(self) -> None:
+        if self._typing_before:
+            self.entry.setFocus()
 
     def _ask_open(self) -> None:
         name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", OPENED)
@@ -328,15 +305,13 @@ class DeskWindow(QMainWindow):
         self.stack = QStackedWidget()
         self.stack.addWidget(self.chosen)
         self.stack.addWidget(self.offered)
-        self.readout.setWordWrap(True)
-        self.readout.setAccessibleName("Protractor")
-        self.readout.hide()
         below = QWidget()
         column = QVBoxLayout(below)
         column.setContentsMargins(8, 4, 8, 4)
         column.setSpacing(4)
         column.addWidget(self.line)
-        column.addWidget(self.readout)
+        column.addWidget(self.gauging.page)
+        column.addWidget(self.gauging.curve, 1)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
         pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
@@ -354,7 +329,8 @@ class DeskWindow(QMainWindow):
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
         view.damaged.connect(self.strip.refresh)
-        self.protractor.changed.connect(self._draw)
+        self.gauging.changed.connect(self._draw)
+        self.gauging.ended.connect(self._reading_kept)
         self.evidence.clicked.connect(self.protractor.place)
         self.evidence.dragged.connect(self.protractor.move)
         self.strip.sought.connect(view.seek)
@@ -377,6 +353,7 @@ class DeskWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
+        self.gauging.put_away()
         self.viewing.leave()
         self.seats.beside.put_away()
         if self.bench.audit is not None:

@@ -70,6 +70,29 @@ def curve(
     )
 
 
+def moment_across(
+    track: Mapping[str, Any], pts: int, size: tuple[int, int], time_base: TimeBase
+) -> Fraction | None:
+    """Pixels across of a tick in the drawing of this size; None where it lies outside the track."""
+    seconds = [_seconds(one["pts"], time_base) for one in track["frames"]]
+    moment = _seconds(pts, time_base)
+    if not seconds or not min(seconds) <= moment <= max(seconds):
+        return None
+    return Plot(size, spanned(seconds, LEAST_SECONDS), (Fraction(0), Fraction(1))).x(moment)
+
+
+def frame_across(
+    track: Mapping[str, Any], across: float, size: tuple[int, int], time_base: TimeBase
+) -> int | None:
+    """Number of the frame nearest to a place so many pixels across; None of an empty track."""
+    seconds = {one["frame"]: _seconds(one["pts"], time_base) for one in track["frames"]}
+    if not seconds:
+        return None
+    plot = Plot(size, spanned(list(seconds.values()), LEAST_SECONDS), (Fraction(0), Fraction(1)))
+    nearest: int = min(seconds, key=lambda frame: abs(plot.x(seconds[frame]) - Fraction(across)))
+    return nearest
+
+
 def _good(frames: Iterable[Mapping[str, Any]]) -> Iterator[list[Mapping[str, Any]]]:
     """Stretches of frames that follow each other and carry an angle."""
     runs = groupby(frames, key=lambda one: one["state"] == "good" and one.get("angle_deg") is not None)

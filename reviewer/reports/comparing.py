@@ -14,7 +14,8 @@ class Difference:
     """One thing that is stored otherwise than it derives.
 
     Attributes:
-        what: kind of thing: ``file event rule clause recording reading track ledger picture page``.
+        what: kind of thing: ``file event rule clause recording reading track length pool ledger picture
+            page``.
         where: which one.
         stored, derived: both as text.
     """

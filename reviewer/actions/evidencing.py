@@ -1,0 +1,113 @@
+"""What was measured, as a report says and draws it: readings, pools, lengths and followed casts."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from reviewer import drawing, measuring
+from reviewer.actions import figures
+from reviewer.actions.audit import Audit
+from reviewer.measuring import KeptTrack
+from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
+from reviewer.terms.shapes import Shape
+
+
+def evidence(audit: Audit) -> dict[str, Any]:
+    """All that was measured and kept; what there is none of is left out, but for readings."""
+    found = {
+        "tracks": [_track(audit, track) for track in audit.tracks],
+        "pools": [{"id": one["id"], "of": list(one["of"])} | one["pooled"] for one in audit.state.pools],
+        "lengths": [
+            {"id": one["id"], "frame": one["clicks"]["frame"], "line": one["clicks"]["line"]} | one["length"]
+            for one in audit.state.lengths
+        ],
+    }
+    readings = [_reading(audit, reading) for reading in audit.readings]
+    return {"readings": readings} | {name: some for name, some in found.items() if some}
+
+
+def measured_frames(audit: Audit, recording: str | None) -> set[int]:
+    """Frames of a recording that something was measured on, or that a followed cast was highest on."""
+    readings = {one.clicks.frame for one in _readings_on(audit, recording) if one.pts is not None}
+    return readings | {track.document["top"]["frame"] for track in _topped_on(audit, recording)}
+
+
+def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | None = None) -> str:
+    """The protractor's shapes of everything measured on a frame, as SVG; empty where nothing was."""
+    shapes = tuple(_shapes(audit, frame, size, recording))
+    return drawing.svg(shapes, size, f"Protractor on frame {frame}") if shapes else ""
+
+
+def said_of(audit: Audit, frame: int, recording: str | None) -> list[str]:
+    """What was measured on a frame, in words for a caption."""
+    readings = [
+        f"{'cast angle' if _limit(audit, one.clicks) else one.through} {one.value}°"
+        for one in _readings_on(audit, recording)
+        if one.clicks.frame == frame
+    ]
+    tops = (track.document["top"] for track in _topped_on(audit, recording))
+    return readings + [f"top of the cast {top['value_deg']}°" for top in tops if top["frame"] == frame]
+
+
+def _shapes(audit: Audit, frame: int, size: tuple[int, int], recording: str | None) -> Iterator[Shape]:
+    for reading in _readings_on(audit, recording):
+        if reading.clicks.frame == frame:
+            yield from figures.on_frame(reading, _limit(audit, reading.clicks))
+    for track in _topped_on(audit, recording):
+        if track.document["top"]["frame"] == frame:
+            line = track.document.get("through", track.clicks[0].line)
+            frames: dict[int, Mapping[str, Any]] = {one["frame"]: one for one in track.document["frames"]}
+            yield from drawing.followed(frames[frame], line, size)
+
+
+def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
+    wanted = audit.own_name(recording)
+    return tuple(one for one in audit.readings if audit.own_name(audit.reading_on(one.id)) == wanted)
+
+
+def _topped_on(audit: Audit, recording: str | None) -> tuple[KeptTrack, ...]:
+    """The tracks on a recording that have a top."""
+    wanted = audit.own_name(recording)
+    return tuple(
+        one
+        for one in audit.tracks
+        if one.document["top"] is not None and audit.own_name(audit.reading_on(one.id)) == wanted
+    )
+
+
+def _limit(audit: Audit, clicks: Clicks) -> Requirement | None:
+    """The edition's limit, where it is the edition's line that was measured."""
+    cast = audit.book.cast
+    own = clicks.line == cast.line and measuring.is_elevation(clicks.line, clicks.against)
+    return cast.requirement if own else None
+
+
+def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
+    rule = _verdict(audit, reading)
+    document = measuring.reading_json(reading, rule) | {"residuals_drawn": figures.residuals(reading)}
+    if len(audit.state.recordings) > 1:
+        document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
+    return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
+
+
+def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
+    """Of the edition's own line only: a limit belongs to no other."""
+    limit, guard = _limit(audit, reading.clicks), audit.book.cast.guard_per_mille
+    return measuring.verdict(reading.value, reading.uncertainty, limit, guard) if limit else None
+
+
+def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
+    """What of a track a report says; all of it stands in the case."""
+    found, cited = track.document, audit.cited(audit.reading_on(track.id))
+    return {
+        "id": track.id,
+        "recording_number": audit.number_of(audit.reading_on(track.id)),
+        "line": found.get("through", track.clicks[0].line),
+        "clicked_frames": [clicks.frame for clicks in track.clicks],
+        "frames": len(found["frames"]),
+        "top": found["top"],
+        "why_no_top": found["why_no_top"],
+        "lost": found["lost"],
+        "check": found["calibration"]["check"],
+        "camera": found["camera"]["said"],
+        "curve": figures.curve(found, track.id, _limit(audit, track.clicks[0]), cited.base),
+    }

@@ -1,0 +1,135 @@
+"""The protractor at work: its points, what it is set to, the followed cast and its curve."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PyQt6.QtCore import QObject, pyqtSignal
+from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from reviewer.desk.bench import Bench
+from reviewer.desk.curve import CurveView
+from reviewer.desk.followed import Followed
+from reviewer.desk.protractor import Protractor
+from reviewer.desk.setting import Setting
+from reviewer.desk.settingrow import SettingRow
+from reviewer.desk.viewing import Viewing
+from reviewer.terms.shapes import Shape, Spot
+
+
+class Gauging(QObject):
+    """Holds the parts together.
+
+    Attributes:
+        protractor: as it lies on a frame.
+        followed: what was followed from it.
+        page: what it says and is set to, to be put beneath the picture.
+        curve: of the followed angle, to be put beneath that.
+
+    Signals:
+        changed(): something is to be drawn anew.
+        ended(): a reading was kept and the protractor is away.
+    """
+
+    changed = pyqtSignal()
+    ended = pyqtSignal()
+
+    def __init__(self, bench: Bench, viewing: Viewing) -> None:
+        super().__init__()
+        self._bench, self._viewing = bench, viewing
+        self.protractor = Protractor(bench)
+        self.followed = Followed(bench, self.protractor)
+        self.page, self.curve = QWidget(), CurveView()
+        self._said, self._row = QLabel(), SettingRow(bench)
+        self._arrange()
+        self.protractor.changed.connect(self._show)
+        self.protractor.set_anew.connect(lambda: self._row.show_setting(self.protractor.setting))
+        self.followed.changed.connect(self._show)
+        self._row.chosen.connect(self._set)
+        self._row.refused.connect(lambda why: bench.said.emit(why, True))
+        self.curve.sought.connect(viewing.seek)
+
+    def lay_or_put_away(self) -> None:
+        """Lay the protractor on the frame on the screen, or put it away."""
+        if self.protractor.laid:
+            self.put_away()
+        elif self._bench.picture is None:
+            self._bench.said.emit("The protractor needs a picture: open a recording first.", True)
+        else:
+            self._viewing.stop()
+            self._row.show_setting(self.protractor.setting)
+            self.protractor.lay()
+            self._viewing.examine()
+
+    def put_away(self) -> None:
+        """Take everything off the picture."""
+        self.followed.put_away()
+        self.protractor.put_away()
+
+    def keys(self) -> dict[str, Callable[[], object]]:
+        """Keys of the picture while the protractor is laid, and what they do."""
+        nudge = self.protractor.nudge
+        return {
+            "Space": self.protractor.skip,
+            "Backspace": self.protractor.take_back,
+            "Return": self._keep,
+            "Enter": self._keep,
+            "Esc": self._back,
+            "A": self.protractor.once_more,
+            "M": self._row.next_line,
+            "N": self.followed.another_frame,
+            "F": self.followed.begin,
+            "Alt+Left": partial(nudge, -1, 0),
+            "Alt+Right": partial(nudge, 1, 0),
+            "Alt+Up": partial(nudge, 0, -1),
+            "Alt+Down": partial(nudge, 0, 1),
+        }
+
+    def shapes(self) -> tuple[Shape, ...]:
+        """What is drawn over the picture: the track where there is one, else the protractor."""
+        return self.protractor.shapes() if self.followed.track is None else self.followed.shapes()
+
+    def points(self) -> tuple[tuple[str, Spot], ...]:
+        """Points that may be dragged."""
+        shown = self.protractor.here and self.followed.track is None
+        return tuple(self.protractor.spots.items()) if shown else ()
+
+    def follow_picture(self) -> None:
+        """The picture on the screen is another."""
+        self.curve.show_here(self._bench.pts)
+
+    def _keep(self) -> None:
+        kept = self.protractor.keep if self.followed.track is None else self.followed.keep
+        if kept():
+            self.put_away()
+            self.ended.emit()
+
+    def _back(self) -> None:
+        """Back from the track to the reading, and from the reading to the bare picture."""
+        if not self.followed.put_away(forget=False):
+            self.put_away()
+
+    def _set(self, setting: Setting) -> None:
+        self.followed.put_away()
+        self.protractor.set_to(setting)
+
+    def _show(self) -> None:
+        track = self.followed.track
+        self.page.setVisible(self.protractor.laid)
+        self._said.setText(self.followed.words() or self.protractor.words())
+        self.curve.setVisible(track is not None)
+        if track is not None and self._bench.facts is not None:
+            limit = self.protractor.setting.limit_in(self._bench.book)
+            self.curve.show_track(track, limit, self._bench.facts.time_base)
+        self.changed.emit()
+
+    def _arrange(self) -> None:
+        self._said.setWordWrap(True)
+        self._said.setAccessibleName("Protractor")
+        self._said.setMinimumHeight(2 * self._said.fontMetrics().lineSpacing())  # the picture stays put
+        column = QVBoxLayout(self.page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(3)
+        column.addWidget(self._said)
+        column.addWidget(self._row)
+        self.page.hide()
+        self.curve.hide()

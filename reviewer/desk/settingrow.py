@@ -1,0 +1,153 @@
+"""What the protractor measures and what is known beforehand, in small controls beneath the picture."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from PyQt6.QtCore import pyqtSignal
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from reviewer.desk.bench import Bench
+from reviewer.desk.points import NAMES, REFERENCES, named
+from reviewer.desk.setting import SPANS_MS, Setting
+from reviewer.terms.exact import Millimetres, Pixels, Thousandths
+from reviewer.terms.readings import RAILS, SPREADS
+
+TALLEST, WIDEST, SMEARED = 2500, 3000, 200
+"""Greatest height of an athlete and spread of the rails in mm, and smear in px, that may be typed."""
+
+
+class SettingRow(QWidget):
+    """Shows a setting, and says when the judge sets it otherwise.
+
+    Signals:
+        chosen(Setting): as it is set now.
+        refused(str): what was typed cannot be.
+    """
+
+    chosen = pyqtSignal(object)
+    refused = pyqtSignal(str)
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self._bench, self._setting = bench, Setting()
+        self._lines: list[str] = []
+        self.line, self.against, self.rail = _box("Measured"), _box("Against"), _box("Rail")
+        self.kind, self.span = _box("How the spread was measured"), _box("Followed for")
+        self.stature, self.spread, self.blur = (
+            _number("Height of the athlete, mm"),
+            _number("Spread of the rails, mm"),
+            _number("Smear of the limbs, px"),
+        )
+        self._fill()
+        self._arrange()
+        self._connect()
+
+    def show_setting(self, setting: Setting) -> None:
+        """Show this setting, whatever was typed."""
+        self._setting = setting
+        book = self._bench.book
+        own = Setting().line_in(book)
+        self._lines = ["", *(line for line in NAMES if line != own)]
+        self.line.clear()
+        self.line.addItems([named(own), *(NAMES[line] for line in self._lines[1:])])
+        self.line.setCurrentIndex(self._lines.index(setting.line) if setting.line in self._lines else 0)
+        self.against.setCurrentIndex(list(REFERENCES).index(setting.against))
+        self.against.setEnabled(setting.is_elevation(book) or setting.against != next(iter(REFERENCES)))
+        self.rail.setCurrentIndex(RAILS.index(setting.bars.working_rail))
+        self.kind.setCurrentIndex(SPREADS.index(setting.bars.spread_kind))
+        self.span.setCurrentIndex(SPANS_MS.index(setting.span_ms))
+        for field, size in (
+            (self.stature, setting.height),
+            (self.spread, setting.bars.spread),
+            (self.blur, setting.blur),
+        ):
+            field.setText("" if size is None else _short(size))
+
+    def next_line(self) -> None:
+        """Measure the next thing of the list, the first after the last."""
+        self.line.setCurrentIndex((self.line.currentIndex() + 1) % self.line.count())
+        self._measure(self.line.currentIndex())
+
+    def _fill(self) -> None:
+        self.against.addItems(list(REFERENCES.values()))
+        self.rail.addItems([f"{rail} rail" for rail in RAILS])
+        self.kind.addItems([kind.replace("-", ", ") for kind in SPREADS])
+        self.span.addItems([f"followed ± {span} ms" for span in SPANS_MS])
+
+    def _arrange(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(3)
+        column.addLayout(_row((self.line, 3), (self.against, 2), (self.span, 2)))
+        known = ((QLabel("Athlete"), 0), (self.stature, 1), (QLabel("mm  Spread"), 0), (self.spread, 1))
+        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (QLabel("Smear"), 0), (self.blur, 1))
+        column.addLayout(_row(*known, *more, (QLabel("px"), 0)))
+
+    def _connect(self) -> None:
+        self.line.activated.connect(self._measure)
+        self.against.activated.connect(lambda at: self._say(against=list(REFERENCES)[at]))
+        self.rail.activated.connect(lambda at: self._bars(working_rail=RAILS[at]))
+        self.kind.activated.connect(lambda at: self._bars(spread_kind=SPREADS[at]))
+        self.span.activated.connect(lambda at: self._say(span_ms=SPANS_MS[at]))
+        self._number_changes(self.stature, TALLEST, Millimetres, lambda size: self._say(height=size))
+        self._number_changes(self.spread, WIDEST, Millimetres, lambda size: self._bars(spread=size))
+        self._number_changes(self.blur, SMEARED, Pixels, lambda size: self._say(blur=size))
+
+    def _number_changes(
+        self, field: QLineEdit, most: int, kind: type[Thousandths], said: Callable[[Thousandths | None], None]
+    ) -> None:
+        def typed() -> None:
+            try:
+                size = kind.parse(field.text()) if field.text().strip() else None
+            except ValueError:
+                size = kind(-1)
+            if size is not None and not kind(0) < size <= kind(most * 1000):
+                self.refused.emit(f"{field.accessibleName()}: type a number up to {most}, or nothing.")
+                self.show_setting(self._setting)
+            else:
+                said(size)
+
+        field.editingFinished.connect(typed)
+
+    def _measure(self, at: int) -> None:
+        self._take(self._setting.measuring(self._lines[at]))
+
+    def _say(self, **what: object) -> None:
+        self._take(replace(self._setting, **what))  # type: ignore[arg-type]
+
+    def _bars(self, **what: object) -> None:
+        self._take(replace(self._setting, bars=replace(self._setting.bars, **what)))  # type: ignore[arg-type]
+
+    def _take(self, setting: Setting) -> None:
+        if setting != self._setting:
+            self._setting = setting
+            self.chosen.emit(setting)
+
+
+def _row(*parts: tuple[QWidget, int]) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setSpacing(4)
+    for part, share in parts:
+        row.addWidget(part, share)
+    return row
+
+
+def _box(name: str) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    box.setToolTip(name)
+    box.setMinimumContentsLength(6)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    return box
+
+
+def _number(name: str) -> QLineEdit:
+    field = QLineEdit()
+    field.setAccessibleName(name)
+    field.setToolTip(name)
+    field.setMaximumWidth(52)
+    return field
+
+
+def _short(size: Thousandths) -> str:
+    return str(size).rstrip("0").rstrip(".")
