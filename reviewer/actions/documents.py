@@ -40,6 +40,8 @@ class MarksRead:
         rule_book: the edition it names, or None.
         interpretations: clause id to the reading chosen, where the rule leaves it open.
         judges: letters of judges who score also where they deduct nothing.
+        places: where the times of each recording belong, by its SHA-256; empty where none is named.
+        posted: the score the panel posted, or None.
     """
 
     marks: tuple[Mark, ...]
@@ -48,6 +50,8 @@ class MarksRead:
     rule_book: str | None
     interpretations: Mapping[str, str]
     judges: tuple[str, ...]
+    places: Mapping[str, Place]
+    posted: Points | None
 
 
 def read_marks(path: Path) -> MarksRead:
@@ -56,13 +60,15 @@ def read_marks(path: Path) -> MarksRead:
     marks, named = exchange.marks_from_document(document), document.get("rule_book")
     chosen: Mapping[str, str] = document.get("interpretations", {})
     judges = tuple(document.get("judges", ()))
+    posted = Points.parse(document["posted"]) if document.get("posted") is not None else None
     places = {entry["sha256"]: _place(entry) for entry in document.get("recordings", ())}
     if not places:
-        return MarksRead(marks, (), None, named, chosen, judges)
+        return MarksRead(marks, (), None, named, chosen, judges, _only_place(document), posted)
     first, attempt = _first(document) or "", document["attempt"]
     own = tuple(mark for mark in marks if places[mark.recording or first].attempt == attempt)
     aside = tuple(mark.id for mark in marks if mark not in own)
-    return MarksRead(on_one_line(own, places, first), aside, attempt, named, chosen, judges)
+    lined = on_one_line(own, places, first)
+    return MarksRead(lined, aside, attempt, named, chosen, judges, places, posted)
 
 
 def import_marks(audit: Audit, path: Path) -> int:
@@ -136,6 +142,12 @@ def _place(entry: Mapping[str, Any]) -> Place:
     """Where a document says that the times of a recording belong."""
     base = TimeBase.parse(entry["time_base"])
     return Place(entry["attempt"], entry["line"], base, Fraction(entry["shift_s"]))
+
+
+def _only_place(document: Mapping[str, Any]) -> dict[str, Place]:
+    """Of the one recording of a document that lists none; empty where it names none, or not its ticks."""
+    named, base = document.get("recording_sha256"), document.get("time_base")
+    return {named: Place(1, 1, TimeBase.parse(base), Fraction(0))} if named and base else {}
 
 
 def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:

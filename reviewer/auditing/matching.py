@@ -35,8 +35,13 @@ class Matched:
     @property
     def slot(self) -> int:
         """Place of its element among those of both sheets; last for what belongs to none."""
+        return _LAST if self.place is None else self.place - 1
+
+    @property
+    def place(self) -> int | None:
+        """The same from 1; None for what belongs to no element."""
         slots = [one.slot for one in (self.first, self.second) if one and one.slot is not None]
-        return min(slots, default=_LAST)
+        return min(slots) + 1 if slots else None
 
 
 def match(first: Side, second: Side, within_ms: int = WITHIN_MS) -> tuple[Matched, ...]:

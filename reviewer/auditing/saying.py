@@ -45,11 +45,13 @@ class Consequences:
         points: what the lines that name it move, of all judges together.
         refused: why its credit was withheld.
         counted: how a cast was counted.
+        unscored: those that cannot be scored as they stand.
     """
 
     points: Mapping[str, Points] = field(default_factory=dict)
     refused: Mapping[str, str] = field(default_factory=dict)
     counted: Mapping[str, str] = field(default_factory=dict)
+    unscored: frozenset[str] = frozenset()
 
     @classmethod
     def of(cls, sheet: ScoreSheet) -> Self:
@@ -63,7 +65,8 @@ class Consequences:
             for name in one.marks:
                 reasons.setdefault(name, set()).add(one.reason)
         refused = {name: ", ".join(sorted(why)) for name, why in reasons.items()}
-        return cls(points, refused, {one.mark: one.state for one in sheet.casts})
+        counted = {one.mark: one.state for one in sheet.casts}
+        return cls(points, refused, counted, frozenset(one.where for one in sheet.problems))
 
     def moved(self, one: Placed | None) -> Points:
         """What the lines that name a mark move."""
@@ -86,7 +89,8 @@ def otherwise(
 def _said(one: Placed, sheet: Consequences) -> dict[str, str]:
     mark = one.mark
     own = {"element": _of_element, "fault": _of_fault, "fact": _of_fact}[mark.kind](one, sheet)
-    return {"code": mark.code} | own | {"seen": mark.seen or NONE}
+    scored = "no" if mark.id in sheet.unscored else "yes"
+    return {"code": mark.code} | own | {"seen": mark.seen or NONE, "scored": scored}
 
 
 def _of_element(one: Placed, sheet: Consequences) -> dict[str, str]:

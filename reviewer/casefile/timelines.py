@@ -110,13 +110,20 @@ def on_one_line(marks: Sequence[Mark], places: Mapping[str, Place], first: str |
     """
     if len(places) < 2:
         return tuple(marks)
-    rate = lcm(*(one.shift.denominator * one.time_base.denominator for one in places.values()))
+    rate = common_base(places).denominator
     clocks = {name: _clock(place, rate) for name, place in places.items()}
     names = [mark.recording or first or "" for mark in marks]
     lines = [places[name].line if name in places else len(places) + 1 for name in names]
     moved = [_reset(mark, *clocks.get(name, (1, 0))) for mark, name in zip(marks, names, strict=True)]
     begins = dict(_begins(lines, moved))
     return tuple(_reset(mark, 1, begins.get(line, 0)) for line, mark in zip(lines, moved, strict=True))
+
+
+def common_base(places: Mapping[str, Place]) -> TimeBase:
+    """The length of the ticks that `on_one_line` gives: with one recording, those of its own."""
+    if len(places) == 1:
+        return next(iter(places.values())).time_base
+    return TimeBase(1, lcm(*(one.shift.denominator * one.time_base.denominator for one in places.values())))
 
 
 def routine_order(

@@ -41,6 +41,7 @@ def moved(found: Comparison, name: str) -> tuple[str | None, ...]:
 
 
 @given(routines(BOOK))
+@settings(max_examples=40, deadline=None)
 def test_a_sheet_agrees_with_itself_in_everything(marks: tuple[Mark, ...]) -> None:
     found = compared(sheet(marks), sheet(marks))
     assert found.same
@@ -50,7 +51,7 @@ def test_a_sheet_agrees_with_itself_in_everything(marks: tuple[Mark, ...]) -> No
 
 
 @given(routines(BOOK), routines(BOOK))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_sheets_in_exchanged_places_say_the_same_mirrored(
     one: tuple[Mark, ...], other: tuple[Mark, ...]
 ) -> None:
@@ -75,7 +76,7 @@ def test_sheets_in_exchanged_places_say_the_same_mirrored(
 
 
 @given(routines(BOOK), routines(BOOK))
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 def test_every_mark_stands_in_one_thing(one: tuple[Mark, ...], other: tuple[Mark, ...]) -> None:
     found = compared(sheet(one), sheet(other))
     mine = sorted(thing.matched.first.mark.id for thing in found.things if thing.matched.first)
@@ -90,6 +91,7 @@ INDEPENDENT = st.lists(
 
 
 @given(INDEPENDENT, INDEPENDENT, st.data())
+@settings(max_examples=40, deadline=None)
 def test_costs_of_independent_things_add_up_to_the_difference_of_the_finals(
     mine: list[tuple[str, str]], theirs: list[tuple[str, str]], data: st.DataObject
 ) -> None:

@@ -25,6 +25,7 @@ COMMANDS = (
     "interpret",
     "panel",
     "posted",
+    "compare",
     "measure",
     "follow",
     "report",
