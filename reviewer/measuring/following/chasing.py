@@ -5,7 +5,7 @@ lost when it looks otherwise, when it does not lead back to where it came from, 
 before the joint came, when it goes faster than joints do, or when it leaves the picture.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +22,9 @@ ALIKE = 0.80
 """Correlation with the clicked frame below which it is another thing (tried out on rendered casts)."""
 CERTAIN = 0.93
 """Correlation from which no other place is looked at."""
+_EQUALLY, _APART = 0.005, 0.05
+"""Correlation by which one place must be likelier than another one so far away, in lengths of the line
+(tried out: a striped shirt)."""
 _SAME = 0.5
 """Pixels within which two places are one."""
 LEAST, LATELY = 0.5, 0.95
@@ -29,6 +32,8 @@ LEAST, LATELY = 0.5, 0.95
 _BACK = 0.012
 """How near a joint must lead back to where it came from, in lengths of the body line; at least in px: 1."""
 _BACK_STEPS = 3
+_UNCHANGED = 0.98
+"""Correlation with the frame before from which a joint leads back without being looked for there."""
 _MOVED, _STOOD = 0.09, 0.92
 """Moved so far, in lengths of the line, it must not look as this place did when it was clicked."""
 
@@ -108,8 +113,10 @@ class Chase:
     def _told(self, name: str, was: Chased, grey: Grey, seconds: float) -> tuple[Chased, str]:
         """The likeliest place that nothing speaks against; else the likeliest, and what does.
 
-        What is certain, or found again from elsewhere, is not looked for further.
+        What is certain, or found again from elsewhere, is not looked for further. Beside the clicked frame
+        nothing leads the way: there it must not lie elsewhere as well.
         """
+        enough = 1 if np.any(was.speed) else 2
         tried: list[tuple[Chased, str]] = []
         for found in self._places(name, was, grey, seconds):
             good = [one.spot for one, why in tried if not why]
@@ -119,9 +126,17 @@ class Chase:
             look = limbs.taken(self.clicked.looks[name], grey, found.spot, found.turn)
             now = Chased(found.spot, found.turn, found.likeness, moved, turned, look)
             tried.append((now, self._doubt(name, was, now, seconds)))
-            if found.likeness >= CERTAIN and not tried[-1][1]:
+            certain = found.likeness >= CERTAIN and not tried[-1][1]
+            if certain and len(tried) >= enough:
                 break
-        return max(tried, key=lambda one: (not one[1], one[0].likeness))
+        best, why = max(tried, key=lambda one: (not one[1], one[0].likeness))
+        return best, why or self._elsewhere(best, tried)
+
+    def _elsewhere(self, best: Chased, tried: Sequence[tuple[Chased, str]]) -> str:
+        """Why a place is not the only one: stripes look alike wherever they are."""
+        near = _APART * self.clicked.length
+        others = (one for one, why in tried if not why and best.likeness - one.likeness < _EQUALLY)
+        return APPEARANCE if any(np.hypot(*(one.spot - best.spot)) > near for one in others) else ""
 
     def _places(self, name: str, was: Chased, grey: Grey, seconds: float) -> Iterator[Found]:
         """Where the joint may be: as its speed has it, as flow has it, aside, as it looked lately.
@@ -171,5 +186,7 @@ class Chase:
         return sharp > (body.SHARPEST + 0.03 / seconds**2) * metre
 
     def _leads_back(self, was: Chased, now: Chased) -> bool:
+        if limbs.alike(now.look, was.look.shades) >= _UNCHANGED:
+            return True
         back = limbs.find(now.look, self._before, was.spot, was.turn, steps=_BACK_STEPS)
         return bool(np.hypot(*(back.spot - was.spot)) <= max(_BACK * self.clicked.length, 1.0))

@@ -49,7 +49,7 @@ class Look:
     Attributes:
         places: about the joint, (n, 2).
         along: the limb's direction, (2,).
-        weights, shades: of the places.
+        weights, shades: of the places; the weights add up to 1.
         slopes: of the shades (5, n), for moving right, down and turning, for contrast and for brightness.
     """
 
@@ -94,8 +94,7 @@ def _taken(grey: Grey, spot: Array, turn: float, along: Array, places: Array, we
     shades, *sides = values(grey, around).reshape(5, -1)
     right, below = (sides[0] - sides[1]) / 2, (sides[2] - sides[3]) / 2
     turning = below * places[:, 0] - right * places[:, 1]
-    level = _mean(shades, weights)
-    slopes = np.stack([right, below, turning, shades - level, np.ones_like(shades)])
+    slopes = np.stack([right, below, turning, shades - float(weights @ shades), np.ones(len(shades))])
     return Look(places, along, weights, shades, slopes)
 
 
@@ -113,9 +112,13 @@ def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS
 
 def likeness(wanted: Look, grey: Grey, spot: Array, turn: float) -> float:
     """Correlation, weighted, of a look with what a picture shows there."""
-    seen = values(grey, spot + wanted.places @ _turned(turn).T)
+    return alike(wanted, values(grey, spot + wanted.places @ _turned(turn).T))
+
+
+def alike(wanted: Look, shades: Array) -> float:
+    """Correlation, weighted, of a look with shades (n,) of the same strip."""
     weights = wanted.weights
-    ours, theirs = (one - _mean(one, weights) for one in (wanted.shades, seen))
+    ours, theirs = (one - float(weights @ one) for one in (wanted.shades, shades))
     weighed = weights * ours
     sizes = float(weighed @ ours) * float(weights @ theirs**2)
     return float(weighed @ theirs) / (sqrt(sizes) + 1e-9)
@@ -128,12 +131,8 @@ def _step(slopes: Array, off: Array, weights: Array) -> Array:
     kept = weights * np.maximum(1 - (beside / (_TUKEY * spread)) ** 2, 0) ** 2
     weighed = slopes * kept
     normal = weighed @ slopes.T
-    normal.flat[:: len(normal) + 1] += 1e-6 * normal.trace() + 1e-9
+    normal.flat[:: len(normal) + 1] += 1e-6 * normal[2, 2] + 1e-9
     return np.asarray(-np.linalg.solve(normal, weighed @ off)[:3])
-
-
-def _mean(sizes: Array, weights: Array) -> float:
-    return float(weights @ sizes) / float(weights.sum())
 
 
 def _median(sizes: Array) -> float:
@@ -151,7 +150,8 @@ def _laid(towards: Array, length: float, strip: Strip) -> tuple[Array, Array]:
     within = (along <= strip.inward) & (along >= -strip.beyond) & (np.abs(aside) <= strip.aside)
     along, aside = along[within], aside[within]
     far = np.where(along > 0, along / (0.7 * strip.inward), along / (0.9 * strip.beyond))
-    return places[within], np.exp(-0.5 * (aside / (0.75 * strip.aside)) ** 2 - 0.5 * far**2)
+    weights = np.exp(-0.5 * (aside / (0.75 * strip.aside)) ** 2 - 0.5 * far**2)
+    return places[within], weights / weights.sum()
 
 
 def _turned(angle: float) -> Array:
