@@ -49,7 +49,7 @@ def match(first: Side, second: Side, within_ms: int = WITHIN_MS) -> tuple[Matche
 
     Judges are told apart by their letters, unless each sheet has only one.
     """
-    pairs = align(first.of_kind("element"), second.of_kind("element"), _element_cost(within_ms), _key)
+    pairs = align(first.of_kind("element"), second.of_kind("element"), element_cost(within_ms), key)
     elements = [
         Matched(_in_slot(one, slot), _in_slot(other, slot)) for slot, (one, other) in enumerate(pairs)
     ]
@@ -85,7 +85,7 @@ def _paired(
         for one in marks:
             groups[kind(one)][number].append(one)
     for alike in groups.values():
-        yield from align(*alike, cost, _key)
+        yield from align(*alike, cost, key)
 
 
 def _in_slot(one: Placed | None, slot: int) -> Placed | None:
@@ -99,7 +99,8 @@ def _on(faults: Sequence[Placed], elements: Sequence[Placed | None]) -> tuple[Pl
     return tuple(sorted(placed, key=lambda one: _LAST if one.slot is None else one.slot))
 
 
-def _key(one: Placed) -> tuple[str, tuple[int, ...], str]:
+def key(one: Placed) -> tuple[str, tuple[int, ...], str]:
+    """An order of marks that knows nothing of which sheet they are from."""
     return one.mark.code, one.span or (), str(one.mark.amount)
 
 
@@ -107,7 +108,7 @@ def _code(one: Placed) -> str:
     return one.mark.code
 
 
-def _element_cost(within_ms: int) -> Cost:
+def element_cost(within_ms: int) -> Cost:
     """Of two elements being one; where a time is missing, order and code alone say."""
 
     def cost(mine: Placed, theirs: Placed) -> int | None:
