@@ -10,7 +10,7 @@ from reviewer import measuring
 from reviewer.measuring.following import Track
 from reviewer.terms.readings import Clicks
 from reviewer.video import Recording, open_recording
-from tests.benchmarks.cast_films import Shot
+from tests.benchmarks.casts_drawn import Shot
 
 CLICK_SD = 1.5
 WITHIN = (-0.15, -0.1, -0.05, 0.0, 0.05, 0.1, 0.15)

@@ -10,7 +10,8 @@ import numpy as np
 
 from reviewer import measuring
 from reviewer.terms.readings import Clicks
-from tests.benchmarks.cast_films import EFFECTS, Shot
+from tests.benchmarks.cast_films import EFFECTS
+from tests.benchmarks.casts_drawn import Shot
 from tests.benchmarks.casts_followed import FAR, WITHIN, Run, clicks_on, runs_of
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import Figure, percentile

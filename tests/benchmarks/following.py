@@ -15,7 +15,8 @@ from reviewer.measuring.following import Track
 from reviewer.terms.readings import Clicks
 from reviewer.video import Recording, open_recording
 from tests.benchmarks import effects
-from tests.benchmarks.cast_films import FILMS, Shot, sample_shots
+from tests.benchmarks.cast_films import FILMS, sample_shots
+from tests.benchmarks.casts_drawn import Shot
 from tests.benchmarks.casts_followed import FAR, WITHIN, Run, clicks_on, runs_of
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import OURS, Figure, each_in_ms, interleaved, percentile, ratios, timed

@@ -15,7 +15,8 @@ import av
 import numpy as np
 import pytest
 
-from tests.benchmarks.cast_films import FREE, CastFilm, Effects, Shot
+from tests.benchmarks.cast_films import FREE
+from tests.benchmarks.casts_drawn import CastFilm, Effects, Shot
 from tests.benchmarks.casts_followed import clicks_on
 
 WRONG_DEG, A_FRAME_OFF_DEG, AMISS_PX = 3.0, 0.3, 12.0
