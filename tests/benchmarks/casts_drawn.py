@@ -205,7 +205,8 @@ class CastFilm:
             if lens:
                 shown = bend(shown, lens)
             turned = self.turned(pts[frame] / TICKS)
-            yield cv2.warpPerspective(shown, turned, self.effects.size, borderMode=cv2.BORDER_REPLICATE)
+            seen = cv2.warpPerspective(shown, turned, self.effects.size, borderMode=cv2.BORDER_REPLICATE)
+            yield np.asarray(seen, dtype=np.uint8)
 
 
 @dataclass(frozen=True)
