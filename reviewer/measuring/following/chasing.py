@@ -32,7 +32,7 @@ LEAST, LATELY = 0.5, 0.95
 _BACK = 0.012
 """How near a joint must lead back to where it came from, in lengths of the body line; at least in px: 1."""
 _BACK_STEPS = 3
-_UNCHANGED = 0.98
+_UNCHANGED = 0.96
 """Correlation with the frame before from which a joint leads back without being looked for there."""
 _MOVED, _STOOD = 0.09, 0.92
 """Moved so far, in lengths of the line, it must not look as this place did when it was clicked."""
@@ -82,15 +82,22 @@ def clicked_on(grey: Grey, spots: Mapping[str, Array], length: float) -> Clicked
 
 
 class Chase:
-    """The joints of one clicked frame, chased to one side; ``joints`` are those not lost, where they are."""
+    """The joints of one clicked frame, chased to one side.
 
-    def __init__(self, clicked: Clicked, window: Window) -> None:
+    Attributes:
+        joints: those not lost, where they are.
+        begun: px a second of those found beside the clicked frame, (2,).
+    """
+
+    def __init__(self, clicked: Clicked, window: Window, other: "Chase | None" = None) -> None:
+        """``other`` went to the other side: as the joints went on there, they came from here."""
         self.clicked, self.window = clicked, window
-        still = np.zeros(2)
+        came = other.begun if other else {}
         self.joints = {
-            name: Chased(spot, 0.0, 1.0, still, 0.0, clicked.looks[name])
+            name: Chased(spot, 0.0, 1.0, -came.get(name, np.zeros(2)), 0.0, clicked.looks[name])
             for name, spot in clicked.spots.items()
         }
+        self.begun: dict[str, Array] = {}
         self._before = clicked.grey
 
     def on(self, grey: Grey, seconds: float) -> dict[str, str]:
@@ -103,6 +110,8 @@ class Chase:
                 lost[name] = why
             else:
                 found[name] = now
+        if self._before is self.clicked.grey:
+            self.begun = {name: one.speed for name, one in found.items()}
         self.joints, self._before = found, grey
         return lost
 

@@ -29,8 +29,8 @@ _UNLIKE = 0.5
 _SIDE = 5
 _PATCH = 2.0 * (np.stack(np.meshgrid(range(_SIDE), range(_SIDE)), axis=-1).reshape(-1, 2) - _SIDE // 2)
 """Places about a corner, every second pixel."""
-_ROUNDS, _SETTLED = 6, 0.02
-"""Rounds of a fit at most, and pixels it moves by when it is at its end."""
+_ROUNDS, _SETTLED = 6, 0.1
+"""Rounds of a fit at most, and pixels by which it moves in its last: what is left after that is far less."""
 
 
 class Steady:
@@ -114,7 +114,8 @@ class Steady:
     def _lays(self, grey: Grey, turn: Array) -> bool:
         """Lay the corners onto the picture from a guessed turning; what looks otherwise has no weight."""
         for _ in range(_ROUNDS):
-            off = self._laid(grey, turn) - self._shades
+            shown = self._laid(grey, turn)
+            off = shown - self._shades
             off -= off.mean(axis=1, keepdims=True)
             unlike = np.sqrt(np.mean(off**2, axis=1)) / (self._contrast + 1e-9)
             reach = max(3 * float(np.median(unlike)), _UNLIKE)
@@ -126,7 +127,7 @@ class Steady:
             turn = turn @ rotation_by(-move)
             if self._lens.focal * hypot(*move) < _SETTLED * self._window.shrunk:
                 break
-        if np.mean(self._same(self._laid(grey, turn))) < _SHARE:
+        if np.mean(self._same(shown)) < _SHARE:
             return False
         self._turn_to(turn)
         return True

@@ -58,9 +58,11 @@ class Stretch:
         clicked = clicked_on(window.grey(shown), inward, length)
         steady = Steady(clicked.grey, window, self.sight.focal)
         found: Seen = {here: Spots(spots, spots, dict.fromkeys(spots, 0.0), steady.turned)}
+        chase = None
         for side in (range(here + 1, frames.stop), range(here - 1, frames.start - 1, -1)):
             steady.begin()
-            run = _Run(self.sight, Chase(clicked, window), steady, spots)
+            chase = Chase(clicked, window, chase)
+            run = _Run(self.sight, chase, steady, spots)
             found |= self._side(run, window, pictures, side)
         return found
 
