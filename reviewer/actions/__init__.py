@@ -1,5 +1,6 @@
 """What a person can do, one small function each, returning what changed. The doors come in here."""
 
+from reviewer.actions.agreement import agreement_of_sheets, agreement_of_table
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.actions.books import book_document, check_book, load_book, shipped_books
 from reviewer.actions.comparing import compare_sheets
@@ -36,6 +37,7 @@ from reviewer.actions.preferences import (
 from reviewer.actions.protractor import measure_batch, measure_file, measure_together
 from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
+from reviewer.actions.samplesheets import Source
 from reviewer.actions.scores import audit_score, score_document
 from reviewer.actions.several import (
     add_recording,
@@ -65,9 +67,12 @@ __all__ = [
     "Preferences",
     "SettingsError",
     "Shown",
+    "Source",
     "Supposed",
     "TimingError",
     "add_recording",
+    "agreement_of_sheets",
+    "agreement_of_table",
     "assign_attempt",
     "audit_score",
     "book_document",

@@ -1,14 +1,13 @@
 """Compared sheets as the document others may rely on: ``reviewer.comparison/1``."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from reviewer import auditing, scoring
 from reviewer.actions.sheetdocument import line_document, no_frames
 from reviewer.actions.sheets import Sheet
 from reviewer.auditing import AGREED, DIFFERS, ONLY, Comparison, Moves, Thing
-from reviewer.terms.problems import Problem
 
 CAUTIONS = (
     "Whether a posted score can be reached is said on these marks: other marks may reach it.",
@@ -22,7 +21,7 @@ def comparison_document(
     sheets: Sequence[Sheet], found: Sequence[Comparison], within_ms: int
 ) -> dict[str, Any]:
     """The first of the sheets against each of the others."""
-    warnings = [problem.to_json() for one in sheets for problem in _doubts(one)]
+    warnings = [problem.to_json() for one in sheets for problem in one.doubts()]
     return {
         "format": "reviewer.comparison/1",
         "same": all(one.same for one in found),
@@ -31,12 +30,6 @@ def comparison_document(
         "comparisons": [_comparison((1, number), one) for number, one in enumerate(found, start=2)],
         "cautions": list(CAUTIONS),
     } | ({"warnings": warnings} if warnings else {})
-
-
-def _doubts(sheet: Sheet) -> Iterator[Problem]:
-    """What of a sheet could not be scored, or changes nothing."""
-    for one in (*sheet.sheet.problems, *sheet.unheard):
-        yield Problem(one.code, f"{sheet.name}: {one.where}", one.message, one.remedy)
 
 
 def _side(number: int, one: Sheet) -> dict[str, Any]:

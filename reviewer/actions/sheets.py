@@ -1,7 +1,7 @@
 """A sheet as it is held against others: a case or a marks document, by its own edition or by another."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from reviewer import auditing, rules, scoring
@@ -43,10 +43,10 @@ class Sheet:
     posted: Points | None
     panel: Mapping[str, Mapping[str, str]]
 
-    @property
-    def unheard(self) -> tuple[Problem, ...]:
-        """A warning for every reading chosen in a clause that leaves none open in this edition."""
-        return tuple(unheard(self.chosen, self.book))
+    def doubts(self) -> Iterator[Problem]:
+        """What of it cannot be scored, and every reading chosen that changes nothing in this edition."""
+        for one in (*self.sheet.problems, *unheard(self.chosen, self.book)):
+            yield replace(one, where=f"{self.name}: {one.where}")
 
     def total(self, marks: Sequence[Mark]) -> Totals | None:
         """What other marks come to, by this edition and with these judges."""

@@ -3,13 +3,14 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import sqrt
-from statistics import NormalDist
+from statistics import NormalDist, fmean, stdev
 
 WIDEST_SHARE, WIDEST_POINTS = 0.4, 0.2
 """Of a share or coefficient, of points: a wider interval settles nothing. Our choice, no source."""
 _Z = NormalDist().inv_cdf(0.975)
 _MOST = 100_000
 FEW = "Two routines are needed at least."
+STEADY = "The differences are the same on every routine: no interval is defined."
 
 Interval = tuple[float, float]
 
@@ -59,11 +60,13 @@ def mean(values: list[float]) -> Figure:
     """A mean in points, with Student's interval."""
     if len(values) < 2:
         return Figure(values[0] if values else None, None, len(values), why=FEW)
-    return around(sum(values) / len(values), standard_deviation(values), len(values))
+    return around(fmean(values), stdev(values), len(values))
 
 
 def around(middle: float, deviation: float, number: int) -> Figure:
     """A figure whose standard error is a deviation over the root of the number, with Student's interval."""
+    if deviation == 0:
+        return Figure(middle, None, number, why=STEADY)
     least = least_number(lambda n: 2 * _half(deviation, n), WIDEST_POINTS)
     half = _half(deviation, number)
     return Figure(middle, (middle - half, middle + half), number, least)
@@ -75,7 +78,9 @@ def spread(values: list[float]) -> Figure:
 
     if len(values) < 2:
         return Figure(None, None, len(values), why=FEW)
-    deviation = standard_deviation(values)
+    deviation = stdev(values)
+    if deviation == 0:
+        return Figure(deviation, None, len(values), why=STEADY)
 
     def bound(number: int, above: float) -> float:
         return deviation * sqrt((number - 1) / float(chdtri(number - 1, above)))
@@ -85,12 +90,6 @@ def spread(values: list[float]) -> Figure:
 
     least = least_number(lambda n: width(interval(n)), WIDEST_POINTS)
     return Figure(deviation, interval(len(values)), len(values), least)
-
-
-def standard_deviation(values: list[float]) -> float:
-    """Of a sample of two or more, with n - 1."""
-    middle = sum(values) / len(values)
-    return sqrt(sum((one - middle) ** 2 for one in values) / (len(values) - 1))
 
 
 def least_number(wide: Callable[[int], float], widest: float) -> int | None:

@@ -6,8 +6,9 @@ error of a limit is about the root of three times the squared deviation over the
 
 from dataclasses import dataclass
 from math import sqrt
+from statistics import stdev
 
-from reviewer.auditing.intervals import FEW, Figure, around, mean, standard_deviation
+from reviewer.auditing.intervals import FEW, Figure, around, mean
 
 TIMES = 1.96
 """Deviations between mean and limit: 95 of 100 normal differences lie between the limits."""
@@ -35,7 +36,7 @@ def limits(differences: list[float], times: float = TIMES) -> Limits:
     if number < 2 or found.value is None:
         none = Figure(None, None, number, why=FEW)
         return Limits(found, None, none, none)
-    deviation = standard_deviation(differences)
+    deviation = stdev(differences)
     away, error = times * deviation, sqrt(3) * deviation
     return Limits(
         found,

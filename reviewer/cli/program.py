@@ -8,6 +8,7 @@ import click
 
 from reviewer import __version__, actions
 from reviewer.cli import say
+from reviewer.cli.agreement import agreement
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.comparing import compare
 from reviewer.cli.evidence import frames, measure, still
@@ -120,6 +121,7 @@ for command in (
     pool,
     posted,
     compare,
+    agreement,
     report,
     verify,
     rules,

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -146,6 +146,7 @@ def test_intervals_of_shares(successes: int, number: int, interval: tuple[float,
 @given(st.lists(st.integers(-500, 500), min_size=2, max_size=30))
 def test_intervals_of_mean_and_deviation_are_those_of_scipy(sizes: list[int]) -> None:
     """Student's and chi-squared, against `scipy.stats`."""
+    assume(len(set(sizes)) > 1)
     values = [one / 1000 for one in sizes]
     free, deviation = len(values) - 1, float(np.std(values, ddof=1))
     half = stats.t.ppf(0.975, free) * deviation / math.sqrt(len(values))
@@ -160,6 +161,12 @@ def test_from_the_number_that_is_enough_on_the_interval_is_narrow(successes: int
     assert found.interval is not None
     width = found.interval[1] - found.interval[0]
     assert found.enough == (width <= 0.4)
+
+
+def test_differences_that_are_the_same_everywhere_have_no_interval() -> None:
+    for found in (mean([0.1, 0.1, 0.1]), spread([0.1, 0.1, 0.1])):
+        assert (found.interval, found.enough) == (None, False)
+        assert found.why
 
 
 def test_the_least_number_is_the_first_that_is_enough() -> None:

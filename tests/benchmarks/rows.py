@@ -44,6 +44,9 @@ ROWS = {
         2400,
         recorded=False,
     ),
+    "comparing": Row(
+        "sheets of ten judges on two hundred routines, by edition", EDITIONS, 300, recorded=False
+    ),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 

@@ -26,6 +26,7 @@ COMMANDS = (
     "panel",
     "posted",
     "compare",
+    "agreement",
     "measure",
     "follow",
     "report",
