@@ -5,17 +5,18 @@ the strip), pixels that do not fit given less weight (Tukey's biweight), brightn
 stands behind the limb little lies in the strip.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, sin, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
-from reviewer.measuring.following.seeing import Grey, values
+from reviewer.measuring.following.seeing import Grey, Patch
 
 Array = NDArray[np.float64]
 
-_STEPS, _SETTLED = 12, 0.03
+_STEPS, _SETTLED, _FAR = 12, 0.03, 24.0
+"""Steps of a search at most, px that its last one moves, and px after which the picture is cut anew."""
 _GRID = 2
 """Pixels between the places of a strip; softened pictures hold no more."""
 _SWEPT = tuple(step / 50 for step in range(-9, 10))
@@ -50,12 +51,14 @@ class Look:
         places: about the joint, (n, 2).
         along: the limb's direction, (2,).
         weights, shades: of the places; the weights add up to 1.
+        reach: px of the farthest place.
         slopes: of the shades (5, n), for moving right, down and turning, for contrast and for brightness.
     """
 
     places: Array
     along: Array
     weights: Array
+    reach: float
     shades: Array
     slopes: Array
 
@@ -72,12 +75,13 @@ class Found:
 def look(grey: Grey, spot: Array, towards: Array, length: float, strip: Strip) -> Look:
     """The look of the limb that leads from a joint at ``spot`` ``towards`` (2, of length 1) the body."""
     places, weights = _laid(towards, length, strip)
-    return _taken(grey, spot, 0.0, towards, places, weights)
+    reach = float(np.hypot(*places.T).max())
+    return _taken(grey, spot, 0.0, Look(places, towards, weights, reach, weights, weights))
 
 
 def taken(like: Look, grey: Grey, spot: Array, turn: float) -> Look:
     """What a picture shows in the strip of a look, laid at a spot and turned."""
-    return _taken(grey, spot, turn, like.along, like.places, like.weights)
+    return _taken(grey, spot, turn, like)
 
 
 def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> tuple[Array, float]:
@@ -87,32 +91,37 @@ def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> 
     return max(begun, key=lambda one: likeness(wanted, grey, *one))
 
 
-def _taken(grey: Grey, spot: Array, turn: float, along: Array, places: Array, weights: Array) -> Look:
+def _taken(grey: Grey, spot: Array, turn: float, like: Look) -> Look:
+    places, weights = like.places, like.weights
     across, down = _turned(turn).T
     at = spot + places @ _turned(turn).T
     around = np.concatenate([at, at + across, at - across, at + down, at - down])
-    shades, *sides = values(grey, around).reshape(5, -1)
+    shades, *sides = Patch.about(grey, spot, like.reach + 1).values(around).reshape(5, -1)
     right, below = (sides[0] - sides[1]) / 2, (sides[2] - sides[3]) / 2
     turning = below * places[:, 0] - right * places[:, 1]
     slopes = np.stack([right, below, turning, shades - float(weights @ shades), np.ones(len(shades))])
-    return Look(places, along, weights, shades, slopes)
+    return replace(like, shades=shades, slopes=slopes)
 
 
 def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS) -> Found:
     """Where the look lies in a picture, searched for from a spot and a turn."""
+    patch, begun = Patch.about(grey, spot, wanted.reach + _FAR), spot
     for _ in range(steps):
         turned = _turned(turn)
-        seen = values(grey, spot + wanted.places @ turned.T)
+        seen = patch.values(spot + wanted.places @ turned.T)
         move = _step(wanted.slopes, seen - wanted.shades, wanted.weights)
         spot, turn = spot + turned @ move[:2], turn + float(move[2])
         if hypot(*move[:2]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
             break
-    return Found(spot, turn, likeness(wanted, grey, spot, turn))
+        if hypot(*(spot - begun)) > _FAR:
+            patch, begun = Patch.about(grey, spot, wanted.reach + _FAR), spot
+    return Found(spot, turn, alike(wanted, patch.values(spot + wanted.places @ _turned(turn).T)))
 
 
 def likeness(wanted: Look, grey: Grey, spot: Array, turn: float) -> float:
     """Correlation, weighted, of a look with what a picture shows there."""
-    return alike(wanted, values(grey, spot + wanted.places @ _turned(turn).T))
+    patch = Patch.about(grey, spot, wanted.reach)
+    return alike(wanted, patch.values(spot + wanted.places @ _turned(turn).T))
 
 
 def alike(wanted: Look, shades: Array) -> float:

@@ -43,10 +43,9 @@ def cv2() -> ModuleType:
 
 @dataclass(frozen=True, slots=True)
 class Grey:
-    """A softened grey picture, as whole and as broken numbers."""
+    """A softened grey picture."""
 
     whole: NDArray[np.uint8]
-    broken: NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +76,16 @@ class Window:
         """What of a picture lies in the window."""
         wide, tall = picture.size
         (x, y), (across, down) = self.corner, self.size
-        rows = np.frombuffer(picture.bgra, np.uint8).reshape(tall, wide, 4)[y : y + down, x : x + across]
-        grey = cv2().cvtColor(rows, cv2().COLOR_BGRA2GRAY)
+        rows = np.frombuffer(picture.bgra, np.uint8).reshape(tall, wide, 4)[y : y + down]
+        if 2 * across > wide:  # whole rows are turned grey quicker than most of each
+            grey = cv2().cvtColor(rows, cv2().COLOR_BGRA2GRAY)[:, x : x + across]
+        else:
+            grey = cv2().cvtColor(rows[:, x : x + across], cv2().COLOR_BGRA2GRAY)
         if self.shrunk > 1:
             smaller = (max(1, across // self.shrunk), max(1, down // self.shrunk))
             grey = grey[: smaller[1] * self.shrunk, : smaller[0] * self.shrunk]
             grey = cv2().resize(grey, smaller, interpolation=cv2().INTER_AREA)
-        soft = np.asarray(cv2().GaussianBlur(grey, (5, 5), _SOFTNESS), dtype=np.uint8)
-        return Grey(soft, soft.astype(np.float32))
+        return Grey(np.asarray(cv2().GaussianBlur(grey, (5, 5), _SOFTNESS), dtype=np.uint8))
 
     def inward(self, spot: Array) -> Array:
         """From pixels of the picture to pixels of the window."""
@@ -102,10 +103,39 @@ class Window:
 
 
 def values(grey: Grey, spots: Array) -> Array:
-    """Grey values (n,) at spots (n, 2), between pixels linearly; beyond the edge the edge goes on."""
+    """Whole grey values (n,) at spots (n, 2), between pixels linearly; beyond the edge the edge goes on."""
     at = spots.astype(np.float32)[None]  # one row: OpenCV takes four times as long over a column
-    found = cv2().remap(grey.broken, at, None, cv2().INTER_LINEAR, borderMode=cv2().BORDER_REPLICATE)
+    found = cv2().remap(grey.whole, at, None, cv2().INTER_LINEAR, borderMode=cv2().BORDER_REPLICATE)
     return np.asarray(found[0], dtype=np.float64)
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A part of a grey picture, in broken numbers.
+
+    Attributes:
+        corner: x and y of its top-left pixel in the grey picture, (2,).
+        shades: of its pixels.
+    """
+
+    corner: Array
+    shades: NDArray[np.float32]
+
+    @classmethod
+    def about(cls, grey: Grey, spot: Array, reach: float) -> Self:
+        """What lies within ``reach`` px of a spot, each way."""
+        tall, wide = grey.whole.shape
+        x, y = float(spot[0]), float(spot[1])
+        left, top = (min(max(int(at - reach) - 1, 0), end - 1) for at, end in ((x, wide), (y, tall)))
+        right, under = max(int(x + reach) + 3, left + 1), max(int(y + reach) + 3, top + 1)
+        shades = grey.whole[top:under, left:right].astype(np.float32)
+        return cls(np.array([left, top], dtype=np.float64), shades)
+
+    def values(self, spots: Array) -> Array:
+        """Grey values (n,) at spots (n, 2) of the picture, as `values` gives them, but broken."""
+        at = (spots - self.corner).astype(np.float32)[None]
+        found = cv2().remap(self.shades, at, None, cv2().INTER_LINEAR, borderMode=cv2().BORDER_REPLICATE)
+        return np.asarray(found[0], dtype=np.float64)
 
 
 def flow(before: Grey, after: Grey, spots: Array, guess: Array | None = None, levels: int = 3) -> Array:
