@@ -75,6 +75,7 @@ class Gauging(QObject):
             "Enter": self._keep,
             "Esc": self._back,
             "A": self.protractor.once_more,
+            "O": self.protractor.other_side,
             "M": self._row.next_line,
             "N": self.followed.another_frame,
             "F": self.followed.begin,

@@ -77,6 +77,7 @@ IN_PROTRACTOR = (
     ("Space", "Skip a point that is not needed"),
     ("Backspace", "Take the last point back"),
     ("A", "Click the joint placed last once more: several clicks pool, and show how far clicks scatter"),
+    ("O", "Click the joint placed last on the other side too: legs apart are measured by their middle"),
     ("Alt+arrows", "Move the point placed or dragged last by a quarter of a pixel"),
     ("M", "Measure the next thing: another line, the bend of a joint, a length"),
     ("Return", "Keep the reading; it becomes the angle of the cast at this frame, or of the chosen fault"),

@@ -5,6 +5,7 @@ from reviewer.terms.bodylines import (
     FAR,
     FOOT,
     FOOT_AFTER,
+    JOINTS,
     LENGTHS,
     LEVEL,
     LOWEST,
@@ -20,18 +21,17 @@ APPARATUS = tuple(
     for what in ("rail", "foot")
 )
 """Points of the bars, those of the nearer side first."""
-ON_BODY = ("hand", "elbow", "shoulder", "hip", "knee", "ankle", f"ankle{FAR}", FOOT, FOOT_AFTER)
+ON_BODY = (*JOINTS, *(f"{joint}{FAR}" for joint in JOINTS), FOOT, FOOT_AFTER)
 """Joints from the hands down, in the order they are asked for."""
 _HELPFUL = ("hand", "shoulder", "hip", "ankle")
 """Clicked beside a line's own ends: they show which line it is, and steady what is followed."""
 _ASKED = {
-    "hand": "the hand on the rail",
+    "hand": "the hand",
     "elbow": "the elbow",
     "shoulder": "the shoulder",
     "hip": "the hip",
     "knee": "the knee",
     "ankle": "the ankle",
-    f"ankle{FAR}": "the ankle of the other leg",
     FOOT: "the foot where it first stood",
     FOOT_AFTER: "the foot where it stood then",
     "rail": "the end of the {rail} rail on the {side} side, the middle of its end",
@@ -84,6 +84,8 @@ def asked_for(line: str, against: str) -> tuple[str, ...]:
 def words_for(point: str) -> str:
     """The words for a point that is to be clicked; a repeated click is numbered."""
     name, _, number = point.partition(" ")
+    if name.endswith(FAR):
+        return f"{_ASKED[name.removesuffix(FAR)]} of the other side"
     if name in APPARATUS:
         rail, what, side = name.split("-")
         words = _ASKED["foot-of" if what == "foot" else what]

@@ -8,6 +8,7 @@ from reviewer.desk.calls import tenths
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
 from reviewer.measuring import FEWEST, dial, length, measure, verdict
+from reviewer.terms.bodylines import FAR, JOINTS
 from reviewer.terms.exact import Pixels
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import ReviewerError
@@ -91,7 +92,7 @@ class Protractor(QObject):
         """Measure something else, or with other knowledge; points that still belong stay."""
         self.setting = setting
         wanted = set(self._steps())
-        self.spots = {name: spot for name, spot in self.spots.items() if name.split(" ")[0] in wanted}
+        self.spots = {name: spot for name, spot in self.spots.items() if _joint(name) in wanted}
         self._again = None
         self.set_anew.emit()
         self._read()
@@ -130,6 +131,13 @@ class Protractor(QObject):
             self._again = f"{joint} {clicked + 1}"
             self.changed.emit()
 
+    def other_side(self) -> None:
+        """Ask for the same joint of the other side: legs apart are measured by their middle."""
+        joint = (self.in_hand or "").split(" ")[0]
+        if self.here and joint in JOINTS and f"{joint}{FAR}" not in self.spots:
+            self._again = f"{joint}{FAR}"
+            self.changed.emit()
+
     @property
     def looked_at(self) -> Spot | None:
         """The spot of the point in hand, where the picture on the screen has it."""
@@ -147,7 +155,7 @@ class Protractor(QObject):
     def take_back(self) -> None:
         """Take the latest point or skip back."""
         self._again = None
-        repeated = [name for name in self.spots if " " in name]
+        repeated = [name for name in self.spots if name not in self._steps()]
         done = repeated or [step for step in self._steps() if step in self.spots or step in self._skipped]
         if done:
             self.spots.pop(done[-1], None)
@@ -332,3 +340,8 @@ class Protractor(QObject):
         held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
         limit = tenths(requirement.at_least)
         return f"{said}: {held.word} (at least {limit}°). Enter keeps it; F follows it to the top."
+
+
+def _joint(name: str) -> str:
+    """The joint or point of a spot's name, of either side."""
+    return name.split(" ")[0].removesuffix(FAR)

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reviewer.measuring import flat
-from reviewer.measuring.quantities import Quantity, angle_of, length_of
+from reviewer.measuring.quantities import Quantity, angle_of, length_of, of_both_sides
 from reviewer.measuring.views import View
-from reviewer.terms.bodylines import BENDS, LEGS, LENGTHS, LEVEL, LOWEST, PARTS, UPRIGHT, line_joints
+from reviewer.terms.bodylines import BENDS, FAR, LEGS, LENGTHS, LEVEL, LOWEST, PARTS, UPRIGHT, line_joints
 
 Array = NDArray[np.float64]
 
@@ -29,12 +29,24 @@ class Asked:
         joints: that must have been clicked.
         quantity: what is computed of them.
         doubt: why another line may have been meant, or None.
+        both: joints of which both sides were clicked, so that their middles count.
     """
 
     through: str
     joints: tuple[str, ...]
     quantity: Quantity
     doubt: str | None = None
+    both: tuple[str, ...] = ()
+
+    @property
+    def clicked(self) -> tuple[str, ...]:
+        """All joints it is computed of."""
+        return (*self.joints, *(f"{joint}{FAR}" for joint in self.both))
+
+    @property
+    def of_middles(self) -> Quantity:
+        """The quantity, of the middles where both sides were clicked."""
+        return of_both_sides(self.quantity, self.both) if self.both else self.quantity
 
 
 def asked_angle(view: View) -> Asked:
@@ -44,7 +56,8 @@ def asked_angle(view: View) -> Asked:
     against = () if clicks.against in (LEVEL, UPRIGHT) or line in BENDS else tuple(clicks.against.split("-"))
     joints = tuple(dict.fromkeys((*line_joints(line), *against)))
     _refuse_short(view, line, clicks.against)
-    return Asked(line, joints, angle_of(line, clicks.against, view.to_right), doubt)
+    both = () if line == LEGS else tuple(joint for joint in joints if view.has(f"{joint}{FAR}"))
+    return Asked(line, joints, angle_of(line, clicks.against, view.to_right), doubt, both)
 
 
 def asked_length(view: View) -> Asked:

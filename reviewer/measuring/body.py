@@ -14,6 +14,8 @@ WIDTH_DOUBT = 0.2
 """How far these are trusted: 20 % standard uncertainty, all joints together (from memory)."""
 USUAL_STATURE, STATURE_DOUBT = 1400.0, 120.0
 """mm taken where nobody said, and its standard uncertainty (from memory)."""
+UNEVEN = 0.2
+"""How unevenly two legs lie to both sides of the middle, as a part of what they are apart (from memory)."""
 ALONG_RAIL = 120.0
 """mm; how far from the middle of the rail the athlete may be (standard uncertainty, from memory)."""
 LENGTHS = {

@@ -3,21 +3,25 @@
 Otherwise in the picture, levelled by an upright where there is one, with all that it may be wrong by.
 """
 
+from dataclasses import replace
 from math import isfinite, sqrt
 
-from reviewer.measuring.asking import asked_angle, asked_length, is_length
+from reviewer.measuring import body
+from reviewer.measuring.asking import Asked, asked_angle, asked_length, is_length
 from reviewer.measuring.calibration import Calibration
 from reviewer.measuring.camera import FOCAL, RADIAL
 from reviewer.measuring.checks import refuse_unmeasurable
 from reviewer.measuring.coverage import factor95
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, doubt_of_picture
+from reviewer.measuring.quantities import of_both_sides
 from reviewer.measuring.trueplane import Measured
 from reviewer.measuring.views import View
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import UNKNOWN_LENS, Calibrated, Clicks, Length, Lens, Reading
 
+SIDES = "both sides, not quite even"
 _STEEPEST = 180.0
 _LONGEST = 999_999.0
 
@@ -33,13 +37,13 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
     _refuse_kind(clicks, length=False)
     view = View(clicks)
     asked = asked_angle(view)
-    found = view.measured(asked.joints, asked.quantity)
+    found = _with_both_sides(view, asked, view.measured(asked.clicked, asked.of_middles))
     total, low, high = _interval(view, found)
     value, low, high = (
         _unsigned(found.degrees, low, high) if asked.quantity.unsigned else (found.degrees, low, high)
     )
-    roll_only = view.seen(asked.joints, asked.quantity, view.lean)
-    naive = view.seen(asked.joints, asked.quantity)
+    roll_only = view.seen(asked.clicked, asked.of_middles, view.lean)
+    naive = view.seen(asked.clicked, asked.of_middles)
     if asked.quantity.unsigned:
         roll_only, naive = abs(roll_only), abs(naive)
     return Reading(
@@ -79,6 +83,18 @@ def length(clicks: Clicks) -> Length:
         budget=tuple((source, _millimetres(size)) for source, size in found.budget),
         calibration=_calibrated(view, asked.doubt),
     )
+
+
+def _with_both_sides(view: View, asked: Asked, found: Measured) -> Measured:
+    """What the two sides differ by lies evenly to both sides of the middle, but for a part of it."""
+    if not asked.both:
+        return found
+    near, far = (
+        view.measured(asked.clicked, of_both_sides(asked.quantity, asked.both, share)).degrees
+        for share in (0.0, 1.0)
+    )
+    apart = abs((far - near + 180.0) % 360.0 - 180.0)
+    return replace(found, budget=(*found.budget, (SIDES, body.UNEVEN * apart / 2)))
 
 
 def _refuse_kind(clicks: Clicks, *, length: bool) -> None:

@@ -4,8 +4,8 @@ Each quantity takes the joints' places by name, (m, 3) in mm each, for the m cam
 with: x across in the plane of motion to the right of the picture, y along the rails, z up.
 """
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from reviewer.measuring.camera import MEASURES
 from reviewer.terms.bodylines import (
     BENDS,
+    FAR,
     FOOT,
     FOOT_AFTER,
     FROM_RAIL,
@@ -93,6 +94,16 @@ def length_of(line: str, high_rail: bool, across: float) -> Quantity:
         return np.asarray(places[joint][:, 2] - below)
 
     return Quantity(rise, turns=False)
+
+
+def of_both_sides(quantity: Quantity, joints: Sequence[str], share: float = 0.5) -> Quantity:
+    """The same of places between both sides of some joints; ``share`` is the far side's, 0.5 the middle."""
+
+    def of(places: Places, cameras: Array) -> Array:
+        between = {name: (1 - share) * places[name] + share * places[f"{name}{FAR}"] for name in joints}
+        return quantity.of({**places, **between}, cameras)
+
+    return replace(quantity, of=of)
 
 
 def _elevation(places: Places, first: str, second: str, to_right: bool) -> Array:

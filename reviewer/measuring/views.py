@@ -12,7 +12,7 @@ from reviewer.measuring.clicking import Joint, Scatter, apparatus_sd, joint, pix
 from reviewer.measuring.judging import refuse_misfit
 from reviewer.measuring.quantities import Quantity
 from reviewer.measuring.trueplane import BODY, Line, Measured
-from reviewer.terms.bodylines import LOWEST, line_joints
+from reviewer.terms.bodylines import LENGTHS, LOWEST, line_joints
 from reviewer.terms.readings import Clicks, Dimensions, Lens
 
 Array = NDArray[np.float64]
@@ -42,8 +42,11 @@ class View:
 
     @cached_property
     def to_right(self) -> bool:
-        """Whether the body is cast to the right: as said, else where the levelled line points."""
-        if self.clicks.cast_to:
+        """Whether the body is cast to the right: as said, else where the levelled line points.
+
+        A length has no side.
+        """
+        if self.clicks.cast_to or self.clicks.line in LENGTHS:
             return self.clicks.cast_to == "right"
         needed = line_joints(self.clicks.line)
         ends = (needed[0], needed[-1]) if self.clicks.line in LOWEST else needed[:2]
@@ -73,6 +76,10 @@ class View:
         named = {name: self._joints[name] for name in joints}
         parts = flat.budget(named, quantity, self.rolled, self._blur, self.scatter.said)
         return Measured(flat.value(named, quantity, self.lean), tuple(parts), 0.0)
+
+    def has(self, name: str) -> bool:
+        """Whether a joint was clicked."""
+        return name in self._joints
 
     def joint(self, name: str) -> Joint:
         """Where a joint was clicked."""

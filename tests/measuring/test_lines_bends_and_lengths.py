@@ -122,8 +122,35 @@ class TestBends:
 
     def test_legs_apart_take_the_other_ankle_at_its_own_depth(self) -> None:
         pose = Pose(trunk=-20, thigh=-20, shank=-20, far_thigh=-45)
-        asked = request(OBLIQUE, pose.joints() | {"ankle-far": pose.far_ankle()}, CHANCE, line="leg-separation")
+        asked = request(
+            OBLIQUE, pose.joints() | {"ankle-far": pose.far_ankle()}, CHANCE, line="leg-separation"
+        )
         assert degrees(measure(Clicks.from_json(asked))) == pytest.approx(25, abs=0.8)
+
+
+class TestLegsApart:
+    """Legs straddled to both sides of the plane, as casts may be until they are joined."""
+
+    APART = 110.0
+    """mm by which each ankle lies beside where it would lie with legs together."""
+
+    def clicked(self, yaw: float, *, both: bool) -> Any:
+        pose = Pose(trunk=-30, thigh=-30, shank=-30)
+        near, far = pose.joints(-1.0), pose.joints(1.0)
+        aside = np.array([0.0, self.APART, 0.0])
+        places = near | {"ankle": near["ankle"] - aside}
+        places |= {"ankle-far": far["ankle"] + aside} if both else {}
+        return measure(Clicks.from_json(request(camera(yaw), places, CHANCE, line="shoulder-ankle")))
+
+    @pytest.mark.parametrize("yaw", [-35.0, 35.0])
+    def test_the_middle_of_both_ankles_is_where_one_ankle_is_not(self, yaw: float) -> None:
+        one, middle = self.clicked(yaw, both=False), self.clicked(yaw, both=True)
+        assert abs(degrees(one) + 30) > 1.5
+        assert degrees(middle) == pytest.approx(-30, abs=0.4)
+
+    def test_how_unevenly_they_may_lie_is_in_the_budget(self) -> None:
+        budget = dict(self.clicked(30.0, both=True).budget)
+        assert float(str(budget["both sides, not quite even"])) > 0.2
 
 
 class TestLengths:
@@ -137,7 +164,7 @@ class TestLengths:
     )
     def test_heights_are_of_the_plane_of_motion(self, line: str, true: Callable[[Any], float]) -> None:
         pose = Pose(trunk=10, thigh=15, shank=20)
-        asked = request(OBLIQUE, pose.joints(), CHANCE, line=line)
+        asked = request(OBLIQUE, pose.joints(), CHANCE, line=line) | {"cast_to": None}
         found = length(Clicks.from_json(asked))
         assert float(str(found.value)) == pytest.approx(true(pose.joints()), abs=6)
 

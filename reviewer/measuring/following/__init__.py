@@ -13,6 +13,7 @@ from reviewer.measuring.following.stretching import Pictures, Seen, Stretch
 from reviewer.measuring.following.topping import top_of
 from reviewer.measuring.following.track import Spots, Top, Track
 from reviewer.measuring.protractor import measure
+from reviewer.terms.bodylines import FAR
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
@@ -30,6 +31,7 @@ def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures,
     part goes through the part that was lowest when clicked. `MeasuringError` for clicks that give no angle,
     or lead through other parts. The same pictures give the same track.
     """
+    _refuse_both_sides(clicked)
     readings = [measure(clicks) for clicks in clicked]
     clicked = [replace(clicks, line=_one_line(readings)) for clicks in clicked]
     first = Sight(clicked[0])
@@ -45,6 +47,15 @@ def follow(clicked: Sequence[Clicks], facts: RecordingFacts, pictures: Pictures,
     top, why = top_of(frames, facts.time_base)
     check, through = readings[0].calibration.check, readings[0].through
     return Track(frames, top, why, check, through, _turned(seen.values()))
+
+
+def _refuse_both_sides(clicked: Sequence[Clicks]) -> None:
+    """Joints of one side are followed: of both, the middles were measured."""
+    far = {name for clicks in clicked for name, spots in clicks.body if name.endswith(FAR) and spots}
+    if far:
+        message = f"Joints of both sides cannot be followed: {', '.join(sorted(far))}."
+        remedy = "Leave them out to follow one side, or measure the top's frame by itself."
+        raise MeasuringError(Problem("both-sides", "body", message, remedy))
 
 
 def _one_line(readings: Sequence[Reading]) -> str:

@@ -1,0 +1,297 @@
+"""The protractor in the real window, by keys and mouse alone, against the truth of the sample clip."""
+
+import json
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+import pytest
+from PyQt6.QtCore import QPoint, Qt
+from PyQt6.QtTest import QTest
+from PyQt6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+
+from reviewer import actions
+from reviewer.desk.points import APPARATUS, NAMES
+from reviewer.desk.window import DeskWindow
+from reviewer.terms.readings import Length, Reading
+from tests.desk.conftest import SQUARE_ON, until
+
+Key = Qt.Key
+Kind = TypeVar("Kind", bound=QWidget)
+
+
+@cache
+def truth() -> Any:
+    """Where everything lies on every frame, and the true angles."""
+    return json.loads(SQUARE_ON.with_suffix(".truth.json").read_text(encoding="utf-8"))
+
+
+def cast() -> Any:
+    """The first cast of the clip."""
+    return next(one for one in truth()["elements"] if one["code"] == "cast")
+
+
+def place(point: str, frame: int) -> tuple[float, float]:
+    """Where a point lies in the picture; the number of a repeated click does not matter."""
+    name = point.split(" ")[0]
+    bars = truth()["apparatus"]["points"]
+    x, y = bars[name]["px"] if name in bars else truth()["joints"][name]["near_px"][frame]
+    return x, y
+
+
+def press(desk: DeskWindow, key: Key, times: int = 1) -> None:
+    """Press a key where the keyboard is."""
+    for _ in range(times):
+        QTest.keyClick(QApplication.focusWidget() or desk, key)
+
+
+def go(desk: DeskWindow, frame: int) -> None:
+    """Type a frame's number, and look at its picture."""
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(QApplication.focusWidget() or desk, f"go {frame}")
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_Escape)
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
+
+
+def say(desk: DeskWindow, words: str) -> None:
+    """Type a call from the picture."""
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(QApplication.focusWidget() or desk, words)
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_Escape)
+
+
+def click(desk: DeskWindow, point: str) -> None:
+    """Click a point as near to where it is as the screen's pixels allow."""
+    frame = desk.bench.picture.frame if desk.bench.picture else 0
+    x, y = desk.evidence.framing.to_view(*place(point, frame))
+    QTest.mouseClick(desk.evidence, Qt.MouseButton.LeftButton, pos=QPoint(round(x - 0.5), round(y - 0.5)))
+
+
+def place_all(desk: DeskWindow) -> None:
+    """Click every point that is asked for; the picture does not show all of the bars."""
+    while (wanted := desk.protractor.wanted()) is not None:
+        x, y = place(wanted, desk.protractor.frame or 0)
+        assert desk.bench.picture is not None
+        wide, tall = desk.bench.picture.full_size
+        if wanted in APPARATUS and not (0 <= x < wide and 0 <= y < tall):
+            press(desk, Key.Key_Space)
+        else:
+            click(desk, wanted)
+
+
+def measure(desk: DeskWindow, line: str) -> None:
+    """Press M until this is measured."""
+    for _ in range(len(NAMES) + 1):
+        if desk.protractor.line == line:
+            return
+        press(desk, Key.Key_M)
+    pytest.fail(f"{line} is not offered")
+
+
+def found(desk: DeskWindow, kind: type[Kind], name: str) -> Kind:
+    """The control of a name."""
+    return next(one for one in desk.findChildren(kind) if one.accessibleName() == name)
+
+
+@pytest.fixture
+def near_the_top(desk: DeskWindow) -> DeskWindow:
+    """A cast marked at its start, and the protractor laid near its top with all points placed."""
+    go(desk, cast()["start_frame"])
+    say(desk, "cast")
+    go(desk, cast()["top_frame"] - 2)
+    press(desk, Key.Key_P)
+    place_all(desk)
+    return desk
+
+
+def test_a_cast_is_followed_to_its_top_and_the_top_kept(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    track = desk.gauging.followed.track
+    assert track is not None
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == track["top"]["frame"])
+    assert abs(track["top"]["frame"] - cast()["top_frame"]) <= 1
+    assert float(track["top"]["value_deg"]) == pytest.approx(cast()["top_deg"], abs=3)
+    assert desk.gauging.curve.isVisible()
+    assert desk.evidence.shapes, "the followed line is drawn on the top's frame"
+    press(desk, Key.Key_Return)
+    mark = desk.bench.marks[0]
+    assert mark.angle is not None
+    assert str(mark.angle.value) == track["top"]["value_deg"]
+    assert desk.bench.audit is not None
+    assert [one.id for one in desk.bench.audit.tracks] == [mark.angle.reading]
+    assert not desk.protractor.laid
+
+
+def test_a_click_on_the_curve_shows_the_frame_of_that_moment(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    curve = desk.gauging.curve
+    QTest.mouseClick(curve, Qt.MouseButton.LeftButton, pos=QPoint(60, curve.height() // 2))
+    track = desk.gauging.followed.track
+    assert track is not None
+    first = track["frames"][0]["frame"]
+    until(lambda: desk.bench.picture is not None and first <= desk.bench.picture.frame <= first + 2)
+
+
+def test_escape_leads_from_the_curve_to_the_reading_and_then_off_the_picture(
+    near_the_top: DeskWindow,
+) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    press(desk, Key.Key_Escape)
+    assert desk.gauging.followed.track is None
+    assert desk.protractor.laid
+    press(desk, Key.Key_Escape)
+    assert not desk.protractor.laid
+
+
+def test_clicks_on_two_frames_are_followed_together(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    for _ in range(4):
+        press(desk, Key.Key_Right)
+    second = cast()["top_frame"] + 2
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == second)
+    press(desk, Key.Key_N)
+    assert desk.protractor.frame == second
+    place_all(desk)
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    clicked = [clicks.frame for clicks in desk.bench.audit.tracks[0].clicks]
+    assert clicked == [second - 4, second]
+
+
+def test_a_joint_clicked_once_more_pools(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    before = desk.protractor.reading
+    QTest.mouseClick(desk.evidence, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))  # nothing is asked for
+    desk.protractor.move("ankle", desk.protractor.spots["ankle"])
+    press(desk, Key.Key_A)
+    assert desk.protractor.wanted() == "ankle 2"
+    click(desk, "ankle")
+    after = desk.protractor.reading
+    assert isinstance(before, Reading)
+    assert isinstance(after, Reading)
+    assert len(dict(after.clicks.body)["ankle"]) == 2
+    press(desk, Key.Key_Backspace)
+    assert isinstance(desk.protractor.reading, Reading)
+    assert len(dict(desk.protractor.reading.clicks.body)["ankle"]) == 1
+
+
+def test_the_bend_of_a_joint_becomes_the_angle_of_the_chosen_fault(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_Escape)
+    say(desk, "arms-bent 0.1")
+    fault = desk.bench.chosen_mark()
+    assert fault is not None
+    press(desk, Key.Key_P)
+    measure(desk, "elbow-bend")
+    place_all(desk)
+    reading = desk.protractor.reading
+    assert isinstance(reading, Reading)
+    assert float(str(reading.value)) < 60
+    press(desk, Key.Key_Return)
+    kept = desk.bench.mark(fault.id)
+    assert kept is not None
+    assert kept.angle is not None
+    assert kept.angle.value == reading.value
+
+
+def test_a_length_is_kept_as_evidence_and_said_in_millimetres(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    measure(desk, "ankle-over-rail")
+    place_all(desk)
+    found_length = desk.protractor.reading
+    assert isinstance(found_length, Length)
+    frame = desk.protractor.frame
+    true = truth()["joints"]["ankle"]["near_mm"][frame][2] - truth()["apparatus"]["low_top_mm"]
+    low, high = (float(str(end)) for end in found_length.interval)
+    assert low <= true <= high
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    with actions.open_case(desk.bench.audit.path, author=None) as reader:
+        assert [one["length"]["value_mm"] for one in reader.state.lengths] == [str(found_length.value)]
+
+
+def test_what_is_typed_of_athlete_and_bars_is_measured_with(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    height = found(desk, QLineEdit, "Height of the athlete, mm")
+    height.setFocus()
+    QTest.keyClicks(height, "1380")
+    press(desk, Key.Key_Return)
+    spread = found(desk, QLineEdit, "Spread of the rails, mm")
+    spread.setFocus()
+    QTest.keyClicks(spread, "1600")
+    press(desk, Key.Key_Return)
+    reading = desk.protractor.reading
+    assert isinstance(reading, Reading)
+    assert str(reading.clicks.height) == "1380.000"
+    assert str(reading.clicks.dimensions.spread) == "1600.000"
+    QTest.keyClicks(height, "99")
+    press(desk, Key.Key_Tab)
+
+
+def test_a_size_nobody_has_is_refused_in_a_line(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    height = found(desk, QLineEdit, "Height of the athlete, mm")
+    height.setFocus()
+    QTest.keyClicks(height, "99999")
+    press(desk, Key.Key_Return)
+    assert desk.foot.property("problem") is True
+    assert "2500" in desk.foot.text()
+    assert height.text() == ""
+
+
+def test_the_list_of_what_is_measured_can_be_used_without_keys(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    box = found(desk, QComboBox, "Measured")
+    at = box.findText(NAMES["hip-bend"])
+    box.setFocus()
+    while box.currentIndex() != at:
+        press(desk, Key.Key_Down)
+    assert desk.protractor.line == "hip-bend"
+
+
+def test_a_case_with_lengths_and_tracks_is_derived_again(near_the_top: DeskWindow, tmp_path: Path) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_P)
+    measure(desk, "hip-over-rail")
+    place_all(desk)
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    path = desk.bench.audit.path
+    told = actions.verify(path, recording=SQUARE_ON)
+    assert told["same"], told["differences"]
+    assert {"tracks", "lengths"} <= set(told["checked"])
+    folder = tmp_path / "report"
+    with actions.open_case(path, author=None, recording=SQUARE_ON) as reader:
+        actions.write_report(reader, folder)
+    page = (folder / "report.html").read_text(encoding="utf-8")
+    assert "Lengths measured" in page
+    assert "Casts that were followed" in page
+    assert actions.verify(folder, recording=SQUARE_ON)["same"]
+
+
+def test_the_other_side_of_a_joint_may_be_clicked_too(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    desk.protractor.move("ankle", desk.protractor.spots["ankle"])
+    press(desk, Key.Key_O)
+    assert "other side" in desk.protractor.words()
+    frame = desk.protractor.frame or 0
+    x, y = desk.evidence.framing.to_view(*truth()["joints"]["ankle"]["far_px"][frame])
+    QTest.mouseClick(desk.evidence, Qt.MouseButton.LeftButton, pos=QPoint(round(x - 0.5), round(y - 0.5)))
+    reading = desk.protractor.reading
+    assert isinstance(reading, Reading)
+    assert "both sides, not quite even" in dict(reading.budget)
+    press(desk, Key.Key_F)
+    until(lambda: "both sides" in desk.foot.text(), 20)
