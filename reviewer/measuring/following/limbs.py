@@ -17,8 +17,9 @@ Array = NDArray[np.float64]
 
 _STEPS, _SETTLED, _FAR = 12, 0.03, 24.0
 """Steps of a search at most, px that its last one moves, and px after which the picture is cut anew."""
-_GRID = 2
-"""Pixels between the places of a strip; softened pictures hold no more."""
+_GRID, _ENOUGH = 2.0, 90.0
+"""Pixels between the places of a strip: softened pictures hold no more. On a long line they are farther
+apart, so many to its length: more add time and no exactness."""
 _SWEPT = tuple(step / 50 for step in range(-9, 10))
 """How far aside a limb is looked for, in lengths of the body line (and radians about its other end)."""
 _TUKEY = 4.5
@@ -153,7 +154,8 @@ def _median(sizes: Array) -> float:
 def _laid(towards: Array, length: float, strip: Strip) -> tuple[Array, Array]:
     """Places (n, 2) of a strip's pixels about its joint, and their weights: less at its rim."""
     reach = int(np.ceil(max(strip.inward, strip.beyond, strip.aside) * length)) + 1
-    y, x = np.mgrid[-reach : reach + 1 : _GRID, -reach : reach + 1 : _GRID].astype(np.float64)
+    side = np.arange(-reach, reach + 1, max(_GRID, length / _ENOUGH))
+    x, y = np.meshgrid(side, side)
     places = np.stack([x.ravel(), y.ravel()], axis=1)
     along, aside = places @ towards / length, places @ np.array([-towards[1], towards[0]]) / length
     within = (along <= strip.inward) & (along >= -strip.beyond) & (np.abs(aside) <= strip.aside)
