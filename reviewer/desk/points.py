@@ -84,10 +84,10 @@ def asked_for(line: str, against: str) -> tuple[str, ...]:
 def words_for(point: str) -> str:
     """The words for a point that is to be clicked; a repeated click is numbered."""
     name, _, number = point.partition(" ")
-    if name.endswith(FAR):
-        return f"{_ASKED[name.removesuffix(FAR)]} of the other side"
     if name in APPARATUS:
         rail, what, side = name.split("-")
         words = _ASKED["foot-of" if what == "foot" else what]
         return words.format(rail=rail, side=SIDES[side])
+    if name.endswith(FAR):
+        return f"{_ASKED[name.removesuffix(FAR)]} of the other side"
     return f"{_ASKED[name]} once more (click {number})" if number else _ASKED[name]

@@ -344,4 +344,5 @@ class Protractor(QObject):
 
 def _joint(name: str) -> str:
     """The joint or point of a spot's name, of either side."""
-    return name.split(" ")[0].removesuffix(FAR)
+    first = name.split(" ")[0]
+    return first if first in APPARATUS else first.removesuffix(FAR)
