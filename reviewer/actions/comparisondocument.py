@@ -50,6 +50,7 @@ def _side(number: int, one: Sheet) -> dict[str, Any]:
             "exact": sheet.reachable.exact,
         },
         "posted": _posted(one),
+        "panel": {when: dict(scores) for when, scores in one.panel.items()},
     }
 
 
@@ -62,7 +63,6 @@ def _posted(one: Sheet) -> dict[str, Any] | None:
     seen = sheet.full_speed.final_score if sheet.full_speed else sheet.final_score
     return {
         "score": str(one.posted),
-        "judges": {when: dict(scores) for when, scores in one.panel.items()},
         "reachable": reached,
         "nearest": str(nearest),
         "apart": str(one.posted - sheet.final_score),

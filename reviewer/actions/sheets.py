@@ -1,6 +1,6 @@
 """A sheet as it is held against others: a case or a marks document, by its own edition or by another."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -12,9 +12,12 @@ from reviewer.actions.scores import book_for, unheard
 from reviewer.casefile import Place, common_base, is_case
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.problems import Problem
+from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import ScoreSheet, Totals
+
+MOST_MARKS = 1000
+"""Of the largest sheet that is compared; a routine has some fifteen elements, a judge some thirty faults."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +51,9 @@ class Sheet:
         for one in (*self.sheet.problems, *unheard(self.chosen, self.book)):
             yield replace(one, where=f"{self.name}: {one.where}")
 
-    def total(self, marks: Sequence[Mark]) -> Totals | None:
-        """What other marks come to, by this edition and with these judges."""
-        return scoring.totals(marks, self.book, [one.judge for one in self.sheet.judges])
+    def total(self, marks: Sequence[Mark], changed: Container[str]) -> Totals | None:
+        """What marks come to, by this edition and with these judges, some of them otherwise than here."""
+        return scoring.totals(marks, self.book, [one.judge for one in self.sheet.judges], changed)
 
     def side(self, *others: "Sheet") -> auditing.Side:
         """Made ready to be compared with others; its times count where all are on the same recordings."""
@@ -59,10 +62,14 @@ class Sheet:
 
 
 def read_sheet(path: Path, rule_book: str | None = None) -> Sheet:
-    """The sheet of a case or a marks document, by another edition if one is named."""
+    """The sheet of a case or a marks document, by another edition if one is named.
+
+    A DocumentError refuses more than `MOST_MARKS`: sheets are paired mark by mark.
+    """
     if is_case(path):
         return _of_case(path, rule_book)
     read = read_marks(path)
+    _refuse_many(path, read.marks)
     book = book_for(read, rule_book)
     sheet = scoring.score(read.marks, book, read.judges)
     return Sheet(
@@ -76,7 +83,9 @@ def _of_case(path: Path, rule_book: str | None) -> Sheet:
         if rule_book is not None:
             book = rules.load(rules.find(rule_book))
             book = book.read_as(others_in(book, state.interpretations))
-        marks, sheet = audit.counting_marks, audit.scored_by(book)
+        marks = audit.counting_marks
+        _refuse_many(path, marks)
+        sheet = audit.scored_by(book)
         return Sheet(
             path.name,
             marks,
@@ -88,6 +97,13 @@ def _of_case(path: Path, rule_book: str | None) -> Sheet:
             audit.posted,
             state.panel,
         )
+
+
+def _refuse_many(path: Path, marks: Sequence[Mark]) -> None:
+    if len(marks) > MOST_MARKS:
+        said = f"This sheet has {len(marks)} marks; more than {MOST_MARKS} are not compared."
+        remedy = "See that it is of one routine, or hand in one judge's marks."
+        raise DocumentError(Problem("too-many-marks", path.name, said, remedy))
 
 
 def _whereabouts(sheet: Sheet) -> Mapping[str, tuple[int, object]]:

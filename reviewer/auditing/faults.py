@@ -60,8 +60,8 @@ def lay_together(sheets: Sequence[tuple[Side, Mapping[str, str]]], within_ms: in
     for side, letters in sheets:
         found, numbers = _joined(found, side.of_kind("element"), within_ms)
         taken |= {letter: {} for letter in letters.values()}
-        for fault in (one.mark for one in side.of_kind("fault")):
-            own = taken[letters[fault.judge or side.letters[0]]]
+        for placed in side.of_kind("fault"):
+            fault, own = placed.mark, taken[letters[placed.judge or ""]]
             unit = numbers.get(fault.element or ""), fault.code
             own[unit] = own.get(unit, _NOUGHT) + (fault.amount or _NOUGHT)
     return Routine(len(found), taken)
@@ -86,7 +86,8 @@ def _joined(
 def faults_agreed(routines: Sequence[Routine]) -> FaultsAgreed:
     """The coefficients of routines that two judges or more marked."""
     shared = [one for one in routines if len(one.taken) > 1]
-    units = [_units(one, _codes(shared)) for one in shared]
+    codes = _codes(shared)
+    units = [_units(one, codes) for one in shared]
     number = sum(map(len, units))
     if not number:
         none = Figure(None, None, len(shared), why="No fault was taken on a routine that two judges marked.")

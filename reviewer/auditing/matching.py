@@ -57,7 +57,7 @@ def match(first: Side, second: Side, within_ms: int = WITHIN_MS) -> tuple[Matche
     faults = _faults(
         _on(first.of_kind("fault"), [one.first for one in elements]),
         _on(second.of_kind("fault"), [one.second for one in elements]),
-        lambda one: (None if alone else one.mark.judge, one.mark.code),
+        lambda one: (None if alone else one.judge, one.mark.code),
         within_ms,
     )
     facts = _paired(first.of_kind("fact"), second.of_kind("fact"), _code, _distance)

@@ -1,6 +1,6 @@
 """One of the sheets that are compared: its marks in the order of the routine, its score, its clock."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from reviewer.terms.marks import Mark, in_routine_order
@@ -24,11 +24,13 @@ class Placed:
         span: when it holds on a clock that both sheets share, or None where that is not known.
         slot: place of its element among the elements of both sheets, from 0; None until it is known, and for
             what belongs to no element.
+        judge: whose fault it is, also where the mark does not say; None for what no judge takes.
     """
 
     mark: Mark
     span: Span | None
     slot: int | None = None
+    judge: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ class Side:
     """A sheet as it is compared.
 
     Attributes:
-        marks: of the attempt that counts, in the order of the routine; each fault names its judge.
+        marks: of the attempt that counts, in the order of the routine.
         sheet: their score.
     """
 
@@ -59,12 +61,12 @@ def side(marks: tuple[Mark, ...], sheet: ScoreSheet, clock: TimeBase | None) -> 
     ``marks`` lie on one line of time; those that could not be scored are among them. ``clock`` is the length
     of their tick, or None where their times cannot be held against the other sheet's.
     """
-    letter = sheet.judges[0].judge
-    named = (
-        replace(mark, judge=letter) if mark.kind == "fault" and mark.judge is None else mark
+    first = sheet.judges[0].judge
+    placed = (
+        Placed(mark, _span(mark, clock), judge=(mark.judge or first) if mark.kind == "fault" else None)
         for mark in in_routine_order(marks)
     )
-    return Side(tuple(Placed(mark, _span(mark, clock)) for mark in named), sheet)
+    return Side(tuple(placed), sheet)
 
 
 def _span(mark: Mark, clock: TimeBase | None) -> Span | None:

@@ -1,6 +1,6 @@
 """How far a sheet's score would move if the other sheet's view of one thing were taken."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from reviewer.auditing.matching import Matched
@@ -9,8 +9,9 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.sheets import Totals
 
-Totalled = Callable[[Sequence[Mark]], Totals | None]
-"""What marks come to in the sheet's edition, with its judges; None where one of them cannot be scored."""
+Totalled = Callable[[Sequence[Mark], Container[str]], Totals | None]
+"""What marks come to in the sheet's edition, with its judges; None where one of those of these ids cannot be
+scored. The others are the sheet's own and can."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ class Taking:
         """Whether the judge of a fault scores on both sheets; where each has one judge, they do."""
         if thing.kind != "fault" or len(self._own.letters) == len(self._other.letters) == 1:
             return True
-        letters = {one.mark.judge for one in (thing.first, thing.second) if one}
+        letters = {one.judge for one in (thing.first, thing.second) if one}
         return letters <= set(self._own.letters) & set(self._other.letters)
 
     def _changed(self, mine: Placed, theirs: Placed) -> Moves | None:
@@ -89,15 +90,19 @@ class Taking:
         mark, name = _in_line(theirs), f"other {theirs.mark.id}"
         while name in self._base:
             name += "'"
-        judge = self._own.letters[0] if len(self._own.letters) == 1 and mark.kind == "fault" else mark.judge
+        judge = self._own.letters[0] if len(self._own.letters) == 1 and mark.kind == "fault" else theirs.judge
         return replace(mark, id=name, element=element, judge=judge)
 
     def _between(self, before: Mapping[str, Mark], after: Mapping[str, Mark]) -> Moves | None:
-        was = self._come_to if before is self._base else self._total(tuple(before.values()))
-        is_ = self._total(tuple(after.values()))
+        was = self._come_to if before is self._base else self._totalled(before)
+        is_ = self._totalled(after)
         if was is None or is_ is None:
             return None
         return Moves(is_.start_value - was.start_value, is_.final_score - was.final_score)
+
+    def _totalled(self, marks: Mapping[str, Mark]) -> Totals | None:
+        changed = {name for name, mark in marks.items() if self._base.get(name) is not mark}
+        return self._total(tuple(marks.values()), changed)
 
     def _mine(self, thing: Matched) -> Placed | None:
         return (thing.first, thing.second)[self._number]

@@ -99,6 +99,9 @@ def _side(one: dict[str, Any]) -> Iterator[str]:
         yield f"  of what could be seen at full speed: {one['full_speed']}"
     if one["posted"] is not None:
         yield f"  {_posted(one['posted'])}"
+    for when, scores in one["panel"].items():
+        own = ", ".join(f"{judge} {score}" for judge, score in scores.items())
+        yield f"  the panel's own scores {when} a conference: {own}"
 
 
 def _posted(one: dict[str, Any]) -> str:

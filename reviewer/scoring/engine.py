@@ -1,6 +1,6 @@
 """Marks and one edition in, the score sheet out. Pure: nothing else is looked at."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 
 from reviewer.scoring.execution import Execution, execution
@@ -136,10 +136,18 @@ def score(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> 
     )
 
 
-def totals(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Totals | None:
-    """What these marks come to, as `score` says it; None where one of them cannot be scored."""
+def totals(
+    marks: Sequence[Mark],
+    book: RuleBook,
+    judges: Sequence[str] = (),
+    doubtful: Container[str] | None = None,
+) -> Totals | None:
+    """What these marks come to, as `score` says it; None where one of them cannot be scored.
+
+    With ``doubtful`` only marks of these ids may be such, the others being known to be sound without them.
+    """
     ordered = in_routine_order(tuple(marks))
-    if unsound(ordered, book):
+    if unsound(ordered, book, doubtful):
         return None
     derived = _derive(sort_marks(ordered, book, judges), book)
     return Totals(derived.start, derived.final)

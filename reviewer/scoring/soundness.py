@@ -1,7 +1,7 @@
 """Marks that cannot be scored as they stand: all named at once, and left out of the score."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from operator import attrgetter
 
@@ -31,8 +31,13 @@ _SAID = {kind: attrgetter(*fields) for kind, fields in _SENSELESS.items()}
 _UNSAID = {kind: _SAID[kind](Mark("", kind, "")) for kind in _SENSELESS}
 
 
-def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
-    """Every problem of the marks; ``where`` is the mark's id."""
+def unsound(
+    marks: Sequence[Mark], book: RuleBook, doubtful: Container[str] | None = None
+) -> tuple[Problem, ...]:
+    """Every problem of the marks; ``where`` is the mark's id.
+
+    With ``doubtful`` only of the marks of these ids, the others being known to be sound without them.
+    """
     about = _About(
         times=Counter(mark.id for mark in marks),
         known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
@@ -40,7 +45,8 @@ def unsound(marks: Sequence[Mark], book: RuleBook) -> tuple[Problem, ...]:
         several=len({mark.judge for mark in marks if mark.kind == "fault" and mark.judge}) > 1,
         ambiguous=_ambiguous(marks),
     )
-    return tuple(problem for mark in marks for problem in _problems(mark, about, book))
+    looked_at = marks if doubtful is None else [mark for mark in marks if mark.id in doubtful]
+    return tuple(problem for mark in looked_at for problem in _problems(mark, about, book))
 
 
 @dataclass(frozen=True, slots=True)

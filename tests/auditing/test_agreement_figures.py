@@ -149,8 +149,9 @@ def test_intervals_of_mean_and_deviation_are_those_of_scipy(sizes: list[int]) ->
     assume(len(set(sizes)) > 1)
     values = [one / 1000 for one in sizes]
     free, deviation = len(values) - 1, float(np.std(values, ddof=1))
-    half = stats.t.ppf(0.975, free) * deviation / math.sqrt(len(values))
-    near(mean(values), float(np.mean(values)), (np.mean(values) - half, np.mean(values) + half), 1e-9)
+    half = float(stats.t.ppf(0.975, free)) * deviation / math.sqrt(len(values))
+    middle = float(np.mean(values))
+    near(mean(values), middle, (middle - half, middle + half), 1e-9)
     low, high = (deviation * math.sqrt(free / stats.chi2.ppf(p, free)) for p in (0.975, 0.025))
     near(spread(values), deviation, (low, high), 1e-9)
 

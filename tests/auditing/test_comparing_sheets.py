@@ -212,6 +212,16 @@ def test_a_view_that_the_other_edition_cannot_score_has_no_cost_there() -> None:
     assert thing.moves == (None, None)
 
 
+def test_the_only_judge_of_a_sheet_is_the_first_where_no_letter_is_said() -> None:
+    """Beside a sheet of judges A and B the fault is A's; what B alone took nobody can hold against it."""
+    by_a = Mark("x", "fault", "arms-bent", element="c", amount=Points.parse("0.100"), judge="A")
+    by_b = replace(by_a, id="y", judge="B")
+    one = sheet((*ROUTINE, replace(by_a, judge=None)))
+    found = compared(one, sheet((*ROUTINE, by_a, by_b)))
+    assert {name: state for name, state in states(found).items() if name in "xy"} == {"x": AGREED, "y": ONLY}
+    assert moved(found, "y") == (None, None)
+
+
 def test_as_many_are_paired_as_the_longest_common_subsequence_has() -> None:
     """Cormen, Leiserson, Rivest, Stein, Introduction to Algorithms, 15.4: BCBA, of four (from memory)."""
     pairs = align("ABCBDAB", "BDCABA", lambda mine, theirs: 0 if mine == theirs else None, str)

@@ -1,12 +1,12 @@
 """Sheets made ready to be compared, from marks alone."""
 
-from collections.abc import Sequence
-from functools import partial
+from collections.abc import Container, Sequence
 
 from reviewer import auditing, rules, scoring
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import Totals
 from reviewer.terms.times import TimeBase
 
 BOOK = rules.load(rules.find("demo-bars-2"))
@@ -22,11 +22,19 @@ def sheet(
 def compared(
     first: auditing.Side, second: auditing.Side, books: tuple[RuleBook, RuleBook] = (BOOK, BOOK)
 ) -> auditing.Comparison:
-    mine, theirs = (
-        partial(scoring.totals, book=book, judges=one.letters)
-        for one, book in zip((first, second), books, strict=True)
-    )
+    mine, theirs = (total(book, one.letters) for one, book in zip((first, second), books, strict=True))
     return auditing.compare(first, second, (mine, theirs))
+
+
+def total(book: RuleBook, letters: Sequence[str]) -> auditing.Totalled:
+    """Checks each mark, as the program need not: what it takes for sound must be so."""
+
+    def of(marks: Sequence[Mark], changed: Container[str]) -> Totals | None:
+        found = scoring.totals(marks, book, letters)
+        assert found == scoring.totals(marks, book, letters, changed)
+        return found
+
+    return of
 
 
 def element(name: str, code: str, order: int, *roles: str) -> Mark:

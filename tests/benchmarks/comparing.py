@@ -49,10 +49,9 @@ def _agreement(views: Sequence[Sequence[Sequence[Mark]]], book: RuleBook) -> Fig
 
 def _thing_by_thing(views: Sequence[Sequence[Sequence[Mark]]], book: RuleBook) -> Figure:
     """All judges of one routine against the first, with what each thing costs on either sheet."""
-    judged = _judged(views, book)
     taken, things = [], 0
-    for begin in range(0, len(judged), len(JUDGES)):
-        first, *others = [one.sheet for one in judged[begin : begin + len(JUDGES)]]
+    for own in views:
+        first, *others = [_sheet(marks, book) for marks in own]
         found: list[auditing.Comparison] = []
         taken.append(1000 * timed(lambda: found.extend(_compared(first, other) for other in others)))  # noqa: B023
         things += sum(thing.state != auditing.AGREED for one in found for thing in one.things)

@@ -14,6 +14,7 @@ from jsonschema import Draft202012Validator
 
 from reviewer import actions
 from reviewer.cli import program
+from reviewer.terms.exact import Points
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMA = json.loads((ROOT / "annotations/schemas/comparison.schema.json").read_text(encoding="utf-8"))
@@ -102,11 +103,6 @@ def test_the_same_in_words_a_judge_reads(judge_a: Path, judge_b: Path) -> None:
     assert sum("not reachable on these marks" in line for line in lines) == 2
 
 
-def test_a_case_stands_beside_a_marks_document(tmp_path: Path, judge_b: Path) -> None:
-    case = Path(actions.run_demo(tmp_path / "demo")["case"])
-    assert answer(1, case, judge_b)["comparisons"][0]["matched_by"] == "time and code"
-
-
 def test_the_same_marks_by_the_edition_of_the_season_before(judge_a: Path) -> None:
     found = answer(1, judge_a, "--rule-book", "demo-bars-2-previous")
     assert [one["rule_book"]["id"] for one in found["sides"]] == ["demo-bars-2", "demo-bars-2-previous"]
@@ -179,6 +175,28 @@ def test_sheets_with_no_element_in_common_are_refused(tmp_path: Path) -> None:
         for code in ("pullover", "giant")
     ]
     assert codes(answer(2, *sheets)) == ["other-routine"]
+
+
+def test_a_sheet_of_far_too_many_marks_is_refused(judge_a: Path, tmp_path: Path) -> None:
+    many = [{"id": f"e{n}", "kind": "element", "code": "cast", "order": n} for n in range(1001)]
+    sheet = written(tmp_path / "many.json", {"format": "reviewer.marks/1", "marks": many})
+    assert codes(answer(2, judge_a, sheet)) == ["too-many-marks"]
+
+
+def test_a_case_stands_beside_a_marks_document_with_the_panel_s_own_scores(
+    tmp_path: Path, judge_b: Path
+) -> None:
+    case = Path(actions.run_demo(tmp_path / "demo")["case"])
+    given = {"A": Points.parse("9.400"), "B": Points.parse("9.300")}
+    with actions.open_case(case, author="A") as audit:
+        actions.keep_panel(audit, given, {})
+    found = answer(1, case, judge_b)
+    assert found["comparisons"][0]["matched_by"] == "time and code"
+    panels = [one["panel"] for one in found["sides"]]
+    assert panels == [{"before": {"A": "9.400", "B": "9.300"}}, {}]
+    assert (
+        "the panel's own scores before a conference: A 9.400, B 9.300" in run("compare", case, judge_b).stdout
+    )
 
 
 def test_one_sheet_alone_is_refused(judge_a: Path) -> None:
