@@ -50,7 +50,7 @@ def _source(text: str) -> actions.Source:
 
 
 def _told(found: dict[str, Any]) -> Iterator[str]:
-    yield f"{found['routines']} routines, judges {', '.join(found['judges'])}"
+    yield f"{_routines(found['routines'])}, judges {', '.join(found['judges'])}"
     for one in found["quantities"]:
         yield from ("", *_quantity(one))
     if found["faults"] is not None:
@@ -64,7 +64,7 @@ def _told(found: dict[str, Any]) -> Iterator[str]:
 
 def _quantity(one: dict[str, Any]) -> Iterator[str]:
     name = one["quantity"].replace("_", " ").capitalize()
-    yield f"{name}: {one['routines']} routines judged by two or more, {one['complete']} by all"
+    yield f"{name}: {_routines(one['routines'])} judged by two or more, {one['complete']} by all"
     yield f"  all the same           {_figure(one['same'])}"
     yield f"  ICC(2,1), absolute     {_figure(one['icc_2_1'])}"
     yield f"  ICC(3,1), consistency  {_figure(one['icc_3_1'])}"
@@ -76,6 +76,10 @@ def _quantity(one: dict[str, Any]) -> Iterator[str]:
     for pair in one["pairs"]:
         names = " less ".join(pair["judges"])
         yield f"  {names}: {_figure(pair['difference'])}, limits of agreement {_limits(pair)}"
+
+
+def _routines(number: int) -> str:
+    return f"{number} routine" if number == 1 else f"{number} routines"
 
 
 def _limits(pair: dict[str, Any]) -> str:
