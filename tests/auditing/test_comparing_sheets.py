@@ -50,29 +50,59 @@ def test_a_sheet_agrees_with_itself_in_everything(marks: tuple[Mark, ...]) -> No
     assert found.start_lines == ()
 
 
+@st.composite
+def timed_routines(draw: st.DrawFn) -> tuple[Mark, ...]:
+    """Elements about a second apart, faults anywhere; some marks without a time."""
+
+    def at_a_time(mark: Mark) -> Mark:
+        if draw(st.integers(0, 5)) == 0:
+            return mark
+        if mark.kind != "element":
+            return replace(mark, at=draw(st.integers(900, 6000)))
+        start = 1000 * (mark.order or 0) + draw(st.integers(-400, 400))
+        return replace(mark, start=start, end=start + draw(st.integers(100, 900)))
+
+    return tuple(at_a_time(mark) for mark in draw(routines(BOOK)))
+
+
+def mirrored(there: Comparison, back: Comparison) -> bool:
+    """Whether two comparisons of the same sheets, in exchanged places, say the same."""
+
+    def told(found: Comparison, turn: int) -> list[tuple[str, ...]]:
+        step = slice(None, None, turn)
+        return sorted(
+            (
+                str([own and own.mark.id for own in (thing.matched.first, thing.matched.second)][step]),
+                thing.state,
+                str([(one.what, (one.first, one.second)[step]) for one in thing.differs]),
+                str((thing.points[step], thing.moves[step], thing.only_slowed)),
+            )
+            for thing in found.things
+        )
+
+    return told(there, 1) == told(back, -1) and there.one_by_one(0) == back.one_by_one(1)
+
+
 @given(routines(BOOK), routines(BOOK))
 @settings(max_examples=40, deadline=None)
 def test_sheets_in_exchanged_places_say_the_same_mirrored(
     one: tuple[Mark, ...], other: tuple[Mark, ...]
 ) -> None:
-    there, back = compared(sheet(one), sheet(other)), compared(sheet(other), sheet(one))
+    assert mirrored(compared(sheet(one), sheet(other)), compared(sheet(other), sheet(one)))
 
-    def told(found: Comparison, first: int) -> list[tuple[object, ...]]:
-        turn = slice(None, None, 1 if first == 0 else -1)
-        return sorted(
-            (
-                str([own and own.mark.id for own in (thing.matched.first, thing.matched.second)][turn]),
-                thing.state,
-                thing.only_slowed,
-                str([(w.what, (w.first, w.second)[turn]) for w in thing.differs]),
-                str(thing.points[turn]),
-                str(thing.moves[turn]),
-            )
-            for thing in found.things
-        )
 
-    assert told(there, 0) == told(back, 1)
-    assert there.one_by_one(0) == back.one_by_one(1)
+@given(timed_routines(), timed_routines())
+@settings(max_examples=40, deadline=None)
+def test_so_do_sheets_with_times(one: tuple[Mark, ...], other: tuple[Mark, ...]) -> None:
+    first, second = sheet(one, clock=MILLISECONDS), sheet(other, clock=MILLISECONDS)
+    assert mirrored(compared(first, second), compared(second, first))
+
+
+@given(timed_routines())
+@settings(max_examples=40, deadline=None)
+def test_a_sheet_with_times_agrees_with_itself(marks: tuple[Mark, ...]) -> None:
+    own = sheet(marks, clock=MILLISECONDS)
+    assert compared(own, own).same
 
 
 @given(routines(BOOK), routines(BOOK))

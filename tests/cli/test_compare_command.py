@@ -163,6 +163,30 @@ def test_sheets_of_different_recordings_are_refused_unless_that_is_meant(
     assert found["comparisons"][0]["matched_by"] == "order and code"
 
 
+def of_two_recordings(path: Path, marks: list[dict[str, Any]], shift: str) -> Path:
+    """The first recording's line of time; the second shows the same from the other side."""
+    places = [(OTHER, "0/1"), ("1" * 64, shift)]
+    recordings = [
+        {"sha256": name, "time_base": "1/1000", "attempt": 1, "line": 1, "shift_s": shift_s}
+        for name, shift_s in places
+    ]
+    own = {"recording_sha256": OTHER, "time_base": "1/1000", "attempt": 1, "recordings": recordings}
+    return written(path, {"format": "reviewer.marks/1", "marks": marks} | own)
+
+
+def test_times_on_joined_recordings_are_held_together_where_both_sheets_join_them_alike(
+    tmp_path: Path,
+) -> None:
+    """The second judge marked the cast on the other camera, half a second behind."""
+    cast = {"id": "c", "kind": "element", "code": "cast", "start": 1000, "end": 1800}
+    late = cast | {"start": 1500, "end": 2300, "recording": "1" * 64}
+    first = of_two_recordings(tmp_path / "a.json", [cast], "-1/2")
+    found = answer(0, first, of_two_recordings(tmp_path / "b.json", [late], "-1/2"))
+    assert found["comparisons"][0]["matched_by"] == "time and code"
+    found = answer(0, first, of_two_recordings(tmp_path / "c.json", [late], "-1/3"))
+    assert found["comparisons"][0]["matched_by"] == "order and code"
+
+
 def test_sheets_with_no_element_in_common_are_refused(tmp_path: Path) -> None:
     sheets = [
         written(
