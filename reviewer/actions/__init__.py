@@ -8,8 +8,15 @@ from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
 from reviewer.actions.following import follow_file, follow_on, keep_followed, keep_track, take_track
+from reviewer.actions.inquiring import (
+    answer_inquiry,
+    file_inquiry,
+    inquiries_document,
+    withdraw_inquiry,
+)
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.lengths import pool_readings, take_length
+from reviewer.actions.letter import letter, write_letter
 from reviewer.actions.marking import (
     Change,
     change_mark,
@@ -73,6 +80,7 @@ __all__ = [
     "add_recording",
     "agreement_of_sheets",
     "agreement_of_table",
+    "answer_inquiry",
     "assign_attempt",
     "audit_score",
     "book_document",
@@ -92,6 +100,7 @@ __all__ = [
     "enter_panel",
     "enter_posted",
     "export_marks",
+    "file_inquiry",
     "follow_file",
     "follow_on",
     "frame_of_moment",
@@ -99,11 +108,13 @@ __all__ = [
     "frames_of",
     "frames_shown",
     "import_marks",
+    "inquiries_document",
     "join_recordings",
     "keep_followed",
     "keep_mark",
     "keep_panel",
     "keep_track",
+    "letter",
     "load_book",
     "marks_text",
     "measure_batch",
@@ -136,6 +147,8 @@ __all__ = [
     "verify",
     "warnings_of",
     "what_if",
+    "withdraw_inquiry",
     "withdraw_mark",
+    "write_letter",
     "write_report",
 ]

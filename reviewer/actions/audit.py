@@ -74,6 +74,11 @@ class Audit(CitedRecordings):
         return Points.parse(self.state.posted) if self.state.posted is not None else None
 
     @property
+    def posted_start(self) -> Points | None:
+        """The start value the panel posted, where entered."""
+        return None
+
+    @property
     def athlete_code(self) -> str:
         """The code that stands for the athlete."""
         return self.state.athlete_code

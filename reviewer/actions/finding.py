@@ -8,6 +8,7 @@ from typing import Any
 from reviewer import __version__, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
+from reviewer.actions.inquiring import inquiries_document
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
@@ -41,6 +42,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "score": score,
         "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
+        "inquiry": inquiries_document(audit),
         **evidence(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],

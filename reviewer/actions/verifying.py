@@ -9,6 +9,7 @@ from typing import Any
 from reviewer import __version__, casefile, measuring, reports, rules, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import finding
+from reviewer.actions.inquiring import texts_in
 from reviewer.actions.opening import several
 from reviewer.actions.reporting import CASE, FINDING, PAGE
 from reviewer.actions.reviewing import Review
@@ -69,7 +70,7 @@ def _verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pic
         for what in ("ledger", "pages"):
             review.skip(what, "a kept reading or track is damaged")
         return
-    audit = Audit(casefile.case_in_memory(events, books, folder / CASE))
+    audit = Audit(casefile.case_in_memory(events, books, folder / CASE, texts_in(stored.get("inquiry"))))
     page = (folder / PAGE).read_text(encoding="utf-8", errors="replace")
     _check_ledger_and_page(audit, stored, page, review)
     _check_pictures(state, stored, review, found if pictures else {})

@@ -1,7 +1,7 @@
 """An open case: append, undo, redo. A change is on disk before its call returns."""
 
 import sqlite3
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -42,10 +42,12 @@ class Case:
         hold: Hold | None = None,
         clock: Clock = _now,
         books: Mapping[str, str] | None = None,
+        texts: Mapping[str, str] | None = None,
     ) -> None:
         self.path, self.author, self.events = path, author, tuple(events)
         self._database, self._hold, self._clock = database, hold, clock
         self._books = None if books is None else dict(books)
+        self._texts = None if texts is None else dict(texts)
         self.state: CaseState = fold(self.events)
 
     def __enter__(self) -> Self:
@@ -115,6 +117,8 @@ class Case:
 
     def text(self, digest: str) -> str | None:
         """Free text that was kept, or None when it was erased."""
+        if self._texts is not None:
+            return self._texts.get(digest)
         return self._one("SELECT text FROM texts WHERE sha256 = ?", digest)
 
     def keep_name(self, code: str, name: str) -> None:
@@ -229,6 +233,12 @@ def open_case(path: Path, author: str | None, clock: Clock = _now) -> Case:
         raise
 
 
-def case_in_memory(events: Sequence[Event], books: Mapping[str, str], path: Path) -> Case:
-    """A case to read only, from events that were checked; ``path`` only names it."""
-    return Case(path, None, None, events, books=books)
+def case_in_memory(
+    events: Sequence[Event], books: Mapping[str, str], path: Path, texts: Iterable[str] = ()
+) -> Case:
+    """A case to read only, from events that were checked; ``path`` only names it.
+
+    ``texts`` are the free texts that came with it; a chain believes none of another fingerprint.
+    """
+    known = {hash_of(text.encode()): text for text in texts}
+    return Case(path, None, None, events, books=books, texts=known)

@@ -14,6 +14,7 @@ from reviewer.casefile.recordings import (
     joined_also,
 )
 from reviewer.casefile.timelines import Place, lay_out, routine_order
+from reviewer.terms.inquiries import Answer, Inquiry
 from reviewer.terms.marks import Mark
 
 _JOIN = tuple(one.name for one in fields(Joined))
@@ -45,6 +46,8 @@ class CaseState:
         interpretations: clause id to the reading chosen, where a rule leaves it open.
         panel: each judge's score as text, by when it was given: ``before`` a conference or ``after``.
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
+        inquiries: as they were filed and not withdrawn, oldest first.
+        answers: the latest to each, by the inquiry's id.
         events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
 
@@ -64,6 +67,8 @@ class CaseState:
     panel: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     notes: tuple[tuple[str, int | None], ...] = ()
     events_of: Mapping[str, str] = field(default_factory=dict)
+    inquiries: tuple[Inquiry, ...] = ()
+    answers: Mapping[str, Answer] = field(default_factory=dict)
 
     @property
     def recording(self) -> RecordingCited | None:
@@ -179,6 +184,14 @@ def _after(state: CaseState, event: Event) -> CaseState:
             return replace(state, interpretations=chosen)
         case "panel-entered":
             return replace(state, panel={**state.panel, said["when"]: said["scores"]})
+        case "inquiry-filed":
+            return replace(state, inquiries=(*state.inquiries, Inquiry.from_json(said["inquiry"])))
+        case "inquiry-answered":
+            answer = Answer.from_json(said["answer"])
+            return replace(state, answers={**state.answers, answer.inquiry: answer})
+        case "inquiry-withdrawn":
+            left = tuple(one for one in state.inquiries if one.id != said["id"])
+            return replace(state, inquiries=left)
         case "note-written":
             return replace(state, notes=(*state.notes, (said["sha256"], said["at"])))
     return state

@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import Any
 
 from reviewer.terms.exact import Points
+from reviewer.terms.inquiries import FINDINGS, Answer, Inquiry
 from reviewer.terms.marks import CREDITS, Mark
 from reviewer.terms.rulebook import OTHER, STATED
 from reviewer.terms.times import TimeBase
@@ -125,6 +126,36 @@ def _is_reading_of_a_rule(said: Any) -> bool:
     return said in (STATED, OTHER)
 
 
+def _is_inquiry(said: Any) -> bool:
+    """A question: who asks, about what, and what of the sheet it names."""
+    if not isinstance(said, Mapping):
+        return False
+    named = all(_is_name(said.get(key)) for key in ("id", "asked_by", "about"))
+    return named and _reads(Inquiry.from_json, said) and _are_names(said, "marks", "clauses")
+
+
+def _is_answer(said: Any) -> bool:
+    if not isinstance(said, Mapping) or said.get("finding") not in FINDINGS:
+        return False
+    named = _is_name(said.get("inquiry")) and _are_names(said, "marks", "readings")
+    return named and _reads(Answer.from_json, said)
+
+
+def _are_names(said: Mapping[str, Any], *keys: str) -> bool:
+    """Whether lists hold ids, and the words beside are the fingerprint of a text."""
+    lists = [said.get(key, ()) for key in keys]
+    worded = said.get("words") is None or _is_sha256(said["words"])
+    return worded and all(isinstance(one, (list, tuple)) and all(map(_is_name, one)) for one in lists)
+
+
+def _reads(read: Callable[[Mapping[str, Any]], Any], said: Mapping[str, Any]) -> bool:
+    try:
+        read(said)
+    except (AttributeError, KeyError, TypeError, ValueError):
+        return False
+    return True
+
+
 def _is_conference(said: Any) -> bool:
     return said in CONFERENCES
 
@@ -207,6 +238,9 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "length-taken": {"length": _is_length},
     "readings-pooled": {"pool": _is_pool},
     "pool-confirmed": {"pool": _is_pool, "mark": _is_mark},
+    "inquiry-filed": {"inquiry": _is_inquiry},
+    "inquiry-answered": {"answer": _is_answer},
+    "inquiry-withdrawn": {"id": _is_name},
     "posted-entered": {"score": _parses(Points.parse)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
     "undone": {"event": _is_sha256},
@@ -229,6 +263,9 @@ UNDOABLE = (
     "length-taken",
     "readings-pooled",
     "pool-confirmed",
+    "inquiry-filed",
+    "inquiry-answered",
+    "inquiry-withdrawn",
     "posted-entered",
     "interpretation-chosen",
     "panel-entered",

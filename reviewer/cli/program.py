@@ -13,6 +13,7 @@ from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.comparing import compare
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.following import follow
+from reviewer.cli.inquiries import inquiry
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
@@ -118,6 +119,7 @@ for command in (
     panel,
     measure,
     follow,
+    inquiry,
     pool,
     posted,
     compare,

@@ -1,5 +1,6 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
+from reviewer.scoring.answering import Proposal, propose, propose_start
 from reviewer.scoring.engine import STAGES, score, totals
 from reviewer.scoring.inquiries import refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
@@ -11,11 +12,14 @@ from reviewer.scoring.ways import Way, way_to
 __all__ = [
     "STAGES",
     "PanelScore",
+    "Proposal",
     "Way",
     "agreeing_ranks",
     "execution",
     "nearest",
     "panel_score",
+    "propose",
+    "propose_start",
     "ranks",
     "refused_by",
     "room",

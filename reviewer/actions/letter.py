@@ -1,0 +1,22 @@
+"""The letter that answers an inquiry."""
+
+import json
+from pathlib import Path
+
+from reviewer import reports
+from reviewer.actions.audit import Audit
+from reviewer.actions.finding import finding
+from reviewer.actions.inquiring import the_inquiry
+from reviewer.terms.canonical import readable
+
+
+def letter(audit: Audit, name: str) -> str:
+    """The answer to an inquiry in plain words; of one not answered yet it says so."""
+    the_inquiry(audit, name)
+    found = json.loads(readable(finding(audit, ())))
+    return reports.letter(found, next(one for one in found["inquiry"]["asked"] if one["id"] == name))
+
+
+def write_letter(audit: Audit, name: str, path: Path) -> None:
+    """Write that letter into a file, in place of what stands there."""
+    path.write_text(letter(audit, name), encoding="utf-8", newline="\n")

@@ -1,0 +1,53 @@
+"""The letter that answers an inquiry: plain words, a pure function of the finding."""
+
+from collections.abc import Mapping
+from importlib import resources
+from textwrap import fill
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined
+
+WIDTH = 78
+"""Letters a line; what is longer than that by itself stays whole."""
+
+
+def letter(finding: Mapping[str, Any], asked: Mapping[str, Any]) -> str:
+    """The answer to one of a finding's inquiries, as text."""
+    room = Environment(undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, autoescape=False)
+    text = resources.files("reviewer.reports").joinpath("templates", "letter.txt").read_text(encoding="utf-8")
+    marks = {mark["id"]: mark for mark in finding["marks"]}
+    answer = asked["answer"] or {}
+    rests = [marks[name] for name in answer.get("marks", ()) if name in marks]
+    said = room.from_string(text).render(
+        finding=finding, asked=asked, answer=answer, marks=[_mark(one) for one in rests],
+        readings=_readings(finding, answer),
+    )  # fmt: skip
+    return "\n".join(_wrapped(line) for line in said.splitlines()) + "\n"
+
+
+def _mark(mark: Mapping[str, Any]) -> str:
+    """A mark as a line: what, and where it is seen."""
+    where = f"frame {mark['frame']}, {mark['seconds']} s" if "frame" in mark else "without a time"
+    amount = f", {mark['amount']}" if "amount" in mark else ""
+    return f"{mark['name']} ({mark['id']}): {where}{amount}"
+
+
+def _readings(finding: Mapping[str, Any], answer: Mapping[str, Any]) -> list[str]:
+    """The readings a finding rests on, each with its doubt."""
+    kept = {one["id"]: one for kind in ("readings", "pools") for one in finding.get(kind, ())}
+    tops = {one["id"]: one["top"] for one in finding.get("tracks", ()) if one["top"]}
+    lengths = {one["id"]: one for one in finding.get("lengths", ())}
+    lines = []
+    for name in answer.get("readings", ()):
+        angle = kept.get(name) or tops.get(name)
+        if angle is not None:
+            lines.append(f"{name}: {angle['value_deg']} degrees, standard uncertainty {angle['u_deg']}")
+        elif name in lengths:
+            one = lengths[name]
+            lines.append(f"{name}: {one['line']}, {one['value_mm']} mm, standard uncertainty {one['u_mm']}")
+    return lines
+
+
+def _wrapped(line: str) -> str:
+    indent = " " * (len(line) - len(line.lstrip()))
+    return fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)

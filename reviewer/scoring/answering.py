@@ -1,0 +1,104 @@
+"""What a sheet says to an inquiry: whether the posted score stands, changes, or cannot be decided.
+
+Execution is not judged again: a posted score that the same marks allow stands. What nobody could see on the
+recording decides nothing.
+"""
+
+from dataclasses import dataclass
+
+from reviewer.scoring.reaching import nearest
+from reviewer.terms.exact import Points
+from reviewer.terms.inquiries import CHANGES, STANDS, UNDECIDED
+from reviewer.terms.messages import Message, message
+from reviewer.terms.sheets import Decision, Room, ScoreSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A finding as the marks have it; the judge confirms it, or finds otherwise.
+
+    Attributes:
+        finding: one of `reviewer.terms.inquiries.FINDINGS`.
+        score: what the score would be, where it changes.
+        by: how far that is from what was posted.
+        why: in sentences.
+        marks: ids of the marks it rests on.
+    """
+
+    finding: str
+    why: tuple[Message, ...]
+    marks: tuple[str, ...] = ()
+    score: Points | None = None
+    by: Points | None = None
+
+
+def propose(sheet: ScoreSheet, room: Room, posted: Points | None) -> Proposal:
+    """The finding on a whole score."""
+    if posted is None:
+        return Proposal(UNDECIDED, (message("No posted score was entered."),))
+    open_ = tuple(one for one in sheet.reachable.decisions if one.kind == "fact")
+    if open_ and len(room.facts.scores) != 1:
+        return _with_open_facts(sheet, room, posted, open_)
+    return _settled(sheet, posted)
+
+
+def propose_start(sheet: ScoreSheet, starts: frozenset[Points], posted: Points | None) -> Proposal:
+    """The finding on a start value alone; ``starts`` are those that what was not seen leaves possible."""
+    if posted is None:
+        return Proposal(UNDECIDED, (message("No posted start value was entered."),))
+    marks = _moving(sheet, "start-value")
+    if starts == {posted}:
+        said = message("The marks give the posted start value of {posted}.", posted=posted)
+        return Proposal(STANDS, (said,), marks)
+    if posted in starts:
+        named = ", ".join(str(one) for one in sorted(starts))
+        said = message("What was not seen leaves start values of {starts} possible.", starts=named)
+        return Proposal(UNDECIDED, (said,), _marks(sheet.reachable.decisions))
+    ours = min(starts, key=lambda one: (abs((one - posted).thousandths), one))
+    said = message("The start value is {ours}, not {posted}.", ours=ours, posted=posted)
+    return Proposal(CHANGES, (said,), marks, ours, ours - posted)
+
+
+def _with_open_facts(sheet: ScoreSheet, room: Room, posted: Points, open_: tuple[Decision, ...]) -> Proposal:
+    unseen = tuple(one.why for one in open_)
+    if nearest(sheet.reachable, posted)[0] is not False:
+        said = message("Whether {posted} stands rests on what this recording does not show.", posted=posted)
+        return Proposal(UNDECIDED, (said, *unseen), _marks(open_))
+    return _changed(
+        sheet, posted, message("Whatever was not seen, {posted} cannot be reached.", posted=posted)
+    )
+
+
+def _settled(sheet: ScoreSheet, posted: Points) -> Proposal:
+    if posted == sheet.final_score:
+        said = message("The marks give the posted score of {posted}.", posted=posted)
+        return Proposal(STANDS, (said,), _moving(sheet))
+    if nearest(sheet.reachable, posted)[0] is not False:
+        low, high = sheet.reachable.low, sheet.reachable.high
+        said = message(
+            "The posted score lies within what judges may differ by on these marks: {low} to {high}.",
+            low=low, high=high,
+        )  # fmt: skip
+        return Proposal(STANDS, (said,), _marks(sheet.reachable.decisions))
+    return _changed(sheet, posted, message("On these marks {posted} cannot be reached.", posted=posted))
+
+
+def _changed(sheet: ScoreSheet, posted: Points, why: Message) -> Proposal:
+    """The score becomes that of the sheet; the least change that any judging allows is said beside."""
+    _, least = nearest(sheet.reachable, posted)
+    beside = message(
+        "However execution is judged, the score is at least {away} away from it.",
+        away=Points(abs((least - posted).thousandths)),
+    )
+    ours = sheet.final_score
+    return Proposal(CHANGES, (why, beside), _moving(sheet), ours, ours - posted)
+
+
+def _moving(sheet: ScoreSheet, stage: str | None = None) -> tuple[str, ...]:
+    """The marks behind the lines that move points."""
+    lines = (line for line in sheet.lines if line.points and stage in (None, line.stage))
+    return tuple(dict.fromkeys(mark for line in lines for mark in line.marks))
+
+
+def _marks(decisions: tuple[Decision, ...]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(mark for one in decisions for mark in one.marks))
