@@ -8,6 +8,7 @@ from reviewer import rules, scoring
 from reviewer.actions.cited import AuditError, CitedRecordings, Shown
 from reviewer.casefile import Case, on_one_line
 from reviewer.measuring import KeptTrack, reading_from_record, track_from_record
+from reviewer.terms.consents import Consent
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import RecordingFacts
@@ -87,6 +88,11 @@ class Audit(CitedRecordings):
     def consent(self) -> str:
         """The state of consent to the recording's use."""
         return self.state.consent
+
+    @property
+    def permission(self) -> Consent:
+        """What that consent covers."""
+        return self.state.permission
 
     @property
     def book(self) -> RuleBook:

@@ -5,7 +5,7 @@ from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold
-from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS
+from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
 from reviewer.casefile.timelines import (
@@ -22,6 +22,7 @@ __all__ = [
     "CONFERENCES",
     "EVIDENCE",
     "MOST_ATTEMPTS",
+    "PARTS",
     "Case",
     "CaseError",
     "CaseState",

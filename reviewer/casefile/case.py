@@ -15,6 +15,7 @@ from reviewer.casefile.checking import check_chain
 from reviewer.casefile.errors import CaseError, refusal
 from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo, undoable
 from reviewer.casefile.writer import Hold
+from reviewer.terms.consents import WITHDRAWN
 
 Clock = Callable[[], datetime]
 
@@ -68,6 +69,7 @@ class Case:
     def append(self, kind: str, payload: Mapping[str, Any]) -> Event:
         """Add one event: one commit, synced to disk before this returns; a CaseError leaves all as it was."""
         author = self._writable()[1]
+        self._refuse_locked(kind)
         self._refuse_foreign_undo(kind, payload, author)
         parents = [self.events[-1].hash] if self.events else []
         try:
@@ -146,6 +148,12 @@ class Case:
     def export(self) -> dict[str, Any]:
         """The chain and the rule books as ``reviewer.case/1``; no names, texts or paths."""
         return {"format": EXPORT_FORMAT, "events": export_events(self.events), "books": self.books()}
+
+    def _refuse_locked(self, kind: str) -> None:
+        if self.state.consent == WITHDRAWN and kind != "consent-changed":
+            said = "Consent to the use of this recording was withdrawn, and that locks the case."
+            remedy = "Read it or delete it; with consent given anew, record that first: `reviewer consent`."
+            raise refusal("consent-withdrawn", self.path.name, said, remedy)
 
     def _refuse_foreign_undo(self, kind: str, payload: Mapping[str, Any], author: str) -> None:
         if kind not in ("undone", "redone"):

@@ -14,8 +14,10 @@ from reviewer.casefile.recordings import (
     joined_also,
 )
 from reviewer.casefile.timelines import Place, lay_out, routine_order
+from reviewer.terms.consents import Consent
 from reviewer.terms.inquiries import Answer, Inquiry
 from reviewer.terms.marks import Mark
+from reviewer.terms.posted import PostedSheet
 
 _JOIN = tuple(one.name for one in fields(Joined))
 
@@ -43,6 +45,9 @@ class CaseState:
         readings: as recorded, oldest first.
         tracks, lengths, pools: likewise.
         posted: the panel's score as text, or None.
+        permission: what the consent last said covers.
+        posted_sheet: what the panel posted, as last entered, or None.
+        limited_to: the parts of the score that are audited; empty where all of it is.
         interpretations: clause id to the reading chosen, where a rule leaves it open.
         panel: each judge's score as text, by when it was given: ``before`` a conference or ``after``.
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
@@ -67,6 +72,9 @@ class CaseState:
     panel: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     notes: tuple[tuple[str, int | None], ...] = ()
     events_of: Mapping[str, str] = field(default_factory=dict)
+    permission: Consent = field(default_factory=lambda: Consent(""))
+    posted_sheet: PostedSheet | None = None
+    limited_to: tuple[str, ...] = ()
     inquiries: tuple[Inquiry, ...] = ()
     answers: Mapping[str, Answer] = field(default_factory=dict)
 
@@ -153,9 +161,11 @@ def _after(state: CaseState, event: Event) -> CaseState:
     said = event.payload
     match event.kind:
         case "case-opened":
-            return replace(state, athlete_code=said["athlete_code"], consent=said["consent"])
+            word = said["consent"]
+            return replace(state, athlete_code=said["athlete_code"], consent=word, permission=Consent(word))
         case "consent-changed":
-            return replace(state, consent=said["consent"])
+            allowed = Consent(said["consent"], tuple(said.get("for", ())), said.get("until"))
+            return replace(state, consent=said["consent"], permission=allowed)
         case "recording-cited":
             return replace(state, recordings=cited_also(state.recordings, _recording(said)))
         case "recordings-joined":
@@ -179,6 +189,12 @@ def _after(state: CaseState, event: Event) -> CaseState:
             return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
+        case "posted-sheet-entered":
+            sheet = PostedSheet.from_json(said["sheet"])
+            posted = state.posted if sheet.final is None else str(sheet.final)
+            return replace(state, posted_sheet=sheet, posted=posted)
+        case "audit-limited":
+            return replace(state, limited_to=tuple(said["parts"]))
         case "interpretation-chosen":
             chosen = {**state.interpretations, said["clause"]: said["reading"]}
             return replace(state, interpretations=chosen)

@@ -1,15 +1,20 @@
 """The closed list of what can happen to a case, and what each event must say."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
+from reviewer.terms.consents import USES, is_day
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import FINDINGS, Answer, Inquiry
 from reviewer.terms.marks import CREDITS, Mark
+from reviewer.terms.posted import PostedSheet
 from reviewer.terms.rulebook import OTHER, STATED
 from reviewer.terms.times import TimeBase
+
+PARTS = ("start-value", "execution", "neutral")
+"""The parts of a score that an audit may be limited to."""
 
 MOST_FRAMES = 10_000_000
 """Frames of the longest recording a case may cite: 46 hours at 60 a second."""
@@ -169,6 +174,13 @@ def _are_scores(said: Any) -> bool:
     )
 
 
+def _are_among(known: Sequence[str]) -> Check:
+    def check(said: Any) -> bool:
+        return isinstance(said, (list, tuple)) and all(one in known for one in said)
+
+    return check
+
+
 def _is_attempt(said: Any) -> bool:
     return _is_whole(said) and 1 <= said <= MOST_ATTEMPTS
 
@@ -242,6 +254,8 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "inquiry-answered": {"answer": _is_answer},
     "inquiry-withdrawn": {"id": _is_name},
     "posted-entered": {"score": _parses(Points.parse)},
+    "posted-sheet-entered": {"sheet": _parses(PostedSheet.from_json)},
+    "audit-limited": {"parts": _are_among(PARTS)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
     "undone": {"event": _is_sha256},
     "redone": {"event": _is_sha256},
@@ -249,7 +263,10 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 }
 """Every kind of event, and for each key of its payload what must hold."""
 
-OPTIONAL: Mapping[str, Mapping[str, Check]] = {"recording-cited": {"attempt": _is_attempt}}
+OPTIONAL: Mapping[str, Mapping[str, Check]] = {
+    "recording-cited": {"attempt": _is_attempt},
+    "consent-changed": {"for": _are_among(USES), "until": is_day},
+}
 """Keys a payload may lack, as those that were written before there were such keys do."""
 
 UNDOABLE = (
@@ -267,6 +284,8 @@ UNDOABLE = (
     "inquiry-answered",
     "inquiry-withdrawn",
     "posted-entered",
+    "posted-sheet-entered",
+    "audit-limited",
     "interpretation-chosen",
     "panel-entered",
     "note-written",

@@ -106,9 +106,9 @@ def test_another_judges_event_cannot_be_undone_by_naming_it(case: Case) -> None:
 
 
 def test_consent_citations_and_reports_cannot_be_undone(case: Case) -> None:
-    case.append("consent-changed", {"consent": "withdrawn"})
     case.append("rule-book-chosen", {"id": "b", "sha256": "a" * 64, "clauses": {}})
     case.append("report-written", {"files": {"report.html": "a" * 64}})
+    case.append("consent-changed", {"consent": "withdrawn"})
     with pytest.raises(CaseError) as refused:
         case.undo()
     assert refused.value.problems[0].code == "nothing-to-undo"

@@ -1,0 +1,40 @@
+"""Consent to the use of a recording: for what, and until when."""
+
+import re
+from dataclasses import dataclass
+
+GIVEN, WITHDRAWN, NOT_RECORDED = "given", "withdrawn", "not recorded"
+
+INQUIRY = "inquiry"
+USES = (INQUIRY, "teaching", "coach")
+"""What something that leaves a case may be used for."""
+
+_DAY = re.compile(r"[0-9]{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])")
+
+
+@dataclass(frozen=True, slots=True)
+class Consent:
+    """Consent as a case last says it.
+
+    Attributes:
+        word: ``given``, ``withdrawn``, ``not recorded`` or another word that is no consent.
+        uses: those among `USES` it covers; of a bare ``given``, the inquiry alone.
+        until: the last day it holds, such as ``2027-06-30``, or None without an end.
+    """
+
+    word: str
+    uses: tuple[str, ...] = ()
+    until: str | None = None
+
+    def covers(self, use: str) -> bool:
+        """Whether it was given for a use, whatever the day."""
+        return self.word == GIVEN and use in (self.uses or (INQUIRY,))
+
+    def is_over(self, today: str) -> bool:
+        """Whether its last day has passed."""
+        return self.until is not None and today > self.until
+
+
+def is_day(text: object) -> bool:
+    """Whether this is a day as ISO 8601 writes it, such as ``2027-06-30``: days so written sort by time."""
+    return isinstance(text, str) and _DAY.fullmatch(text) is not None
