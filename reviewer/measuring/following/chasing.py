@@ -20,6 +20,9 @@ Array = NDArray[np.float64]
 
 ALIKE = 0.80
 """Correlation with the clicked frame below which it is another thing (tried out on rendered casts)."""
+FAINTEST = 2.1
+"""Grey levels a pixel: what changes less from side to side shows no limb (drawn films: limbs from 2.5, what
+stood before hidden ones to 1.8)."""
 CERTAIN = 0.93
 """Correlation from which no other place is looked at."""
 _EQUALLY, _APART = 0.005, 0.05
@@ -68,6 +71,11 @@ class Clicked:
     looks: Mapping[str, Look]
     length: float
 
+    @property
+    def faint(self) -> frozenset[str]:
+        """Joints where the picture shows no limb, as where something stands before them."""
+        return frozenset(name for name, look in self.looks.items() if limbs.edge(look) < FAINTEST)
+
 
 def clicked_on(grey: Grey, spots: Mapping[str, Array], length: float) -> Clicked:
     """The looks of the clicked joints."""
@@ -96,6 +104,7 @@ class Chase:
         self.joints = {
             name: Chased(spot, 0.0, 1.0, -came.get(name, np.zeros(2)), 0.0, clicked.looks[name])
             for name, spot in clicked.spots.items()
+            if name not in clicked.faint
         }
         self.begun: dict[str, Array] = {}
         self._before = clicked.grey

@@ -85,6 +85,12 @@ def taken(like: Look, grey: Grey, spot: Array, turn: float) -> Look:
     return _taken(grey, spot, turn, like)
 
 
+def edge(found: Look) -> float:
+    """How much a strip changes from side to side of its limb: root mean square, grey levels a pixel."""
+    across = found.along[0] * found.slopes[1] - found.along[1] * found.slopes[0]
+    return sqrt(float(found.weights @ across**2))
+
+
 def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> tuple[Array, float]:
     """Where to begin the search when nothing else is known: aside, turned as about the body's other end."""
     aside = _turned(turn) @ np.array([-wanted.along[1], wanted.along[0]])

@@ -24,7 +24,7 @@ Pictures = Callable[[int], Picture | None]
 Seen = dict[int, Spots | str]
 """What became of each frame: the joints on it, or why it is lost."""
 
-_BY_ITSELF, _BY_LOOK = 0.0012, 0.06
+_BY_ITSELF, _BY_LOOK = 0.0012, 0.09
 """How far a joint may be astray, in lengths of the line: anyway, and for likeness lost (tried out)."""
 _CREEPING, _CREEP = (APPEARANCE, FLOW, LENGTH), 0.1
 """Reasons that show late, and seconds by which (tried out: somebody walking past)."""
@@ -58,6 +58,8 @@ class Stretch:
         clicked = clicked_on(window.grey(shown), inward, length)
         steady = Steady(clicked.grey, window, self.sight.focal)
         found: Seen = {here: Spots(spots, spots, dict.fromkeys(spots, 0.0), steady.turned)}
+        if clicked.faint & {first, last}:
+            return dict.fromkeys(frames, APPEARANCE) | found
         chase = None
         for side in (range(here + 1, frames.stop), range(here - 1, frames.start - 1, -1)):
             steady.begin()
