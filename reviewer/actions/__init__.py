@@ -4,6 +4,7 @@ from reviewer.actions.agreement import agreement_of_sheets, agreement_of_table
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.actions.books import book_document, check_book, load_book, shipped_books
 from reviewer.actions.comparing import compare_sheets
+from reviewer.actions.consenting import consent_document, give_consent, may_leave, withdraw_consent
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.finding import cautions
@@ -92,6 +93,7 @@ __all__ = [
     "choose_interpretation",
     "cite_recording",
     "compare_sheets",
+    "consent_document",
     "count_attempt",
     "counterpart",
     "counting_recording",
@@ -107,6 +109,7 @@ __all__ = [
     "frames_document",
     "frames_of",
     "frames_shown",
+    "give_consent",
     "import_marks",
     "inquiries_document",
     "join_recordings",
@@ -117,6 +120,7 @@ __all__ = [
     "letter",
     "load_book",
     "marks_text",
+    "may_leave",
     "measure_batch",
     "measure_file",
     "measure_together",
@@ -148,6 +152,7 @@ __all__ = [
     "warnings_of",
     "what_if",
     "withdraw_inquiry",
+    "withdraw_consent",
     "withdraw_mark",
     "write_letter",
     "write_report",

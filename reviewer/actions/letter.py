@@ -5,9 +5,11 @@ from pathlib import Path
 
 from reviewer import reports
 from reviewer.actions.audit import Audit
+from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding
 from reviewer.actions.inquiring import the_inquiry
 from reviewer.terms.canonical import readable
+from reviewer.terms.consents import INQUIRY
 
 
 def letter(audit: Audit, name: str) -> str:
@@ -17,6 +19,7 @@ def letter(audit: Audit, name: str) -> str:
     return reports.letter(found, next(one for one in found["inquiry"]["asked"] if one["id"] == name))
 
 
-def write_letter(audit: Audit, name: str, path: Path) -> None:
-    """Write that letter into a file, in place of what stands there."""
+def write_letter(audit: Audit, name: str, path: Path, today: str | None = None) -> None:
+    """Write that letter into a file, in place of what stands there, where consent covers it ``today``."""
+    may_leave(audit, INQUIRY, today)
     path.write_text(letter(audit, name), encoding="utf-8", newline="\n")

@@ -7,28 +7,24 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import __version__, reports
-from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.audit import Audit
+from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding, take_stills
 from reviewer.terms.canonical import readable
-from reviewer.terms.problems import Problem
+from reviewer.terms.consents import INQUIRY
 
 PAGE, FINDING, CASE = "report.html", "report.json", "case.json"
 
 
-def write_report(audit: Audit, folder: Path) -> dict[str, Any]:
-    """Write report.html, report.json and case.json: ``reviewer.report/1``.
+def write_report(
+    audit: Audit, folder: Path, *, use: str = INQUIRY, today: str | None = None
+) -> dict[str, Any]:
+    """Write report.html, report.json and case.json for a use that consent covers: ``reviewer.report/1``.
 
-    The same case gives the same bytes with one version. A writing audit keeps the fingerprints.
+    The same case gives the same bytes with one version. A writing audit keeps the fingerprints. Consent that
+    ends is held against ``today``, such as ``2026-11-26``, and covers nothing without it.
     """
-    if audit.consent == "withdrawn":
-        raise AuditError(
-            Problem(
-                "consent-withdrawn",
-                audit.path.name,
-                "Consent to the use of this recording was withdrawn, so no report of it may be written.",
-                "Speak to whoever withdrew it; record a new consent before writing a report.",
-            )
-        )
+    may_leave(audit, use, today)
     files = _files(audit)
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():

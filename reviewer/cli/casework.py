@@ -8,7 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.marking import marks as marks
-from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.cli.options import FILE, PointsText, author_option, json_option, today, use_option
 from reviewer.cli.sheets import tell_sheet
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
@@ -86,12 +86,15 @@ def score(source: Path, rule_book: str | None, posted: Points | None, as_json: b
     multiple=True,
     help="A recording, where it is not beside the case; may be given several times.",
 )
+@use_option
 @author_option
 @json_option
-def report(case: Path, folder: Path, recordings: tuple[Path, ...], author: str, as_json: bool) -> int:
+def report(
+    case: Path, folder: Path, recordings: tuple[Path, ...], use: str, author: str, as_json: bool
+) -> int:
     """Write report.html, report.json and case.json."""
     with actions.open_case(case, author=author, recording=recordings) as audit:
-        found = actions.write_report(audit, folder)
+        found = actions.write_report(audit, folder, use=use, today=today())
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1
         numbers = [audit.number_of(digest) for digest in unseen]

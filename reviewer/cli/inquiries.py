@@ -7,7 +7,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, PointsText, author_option, json_option
+from reviewer.cli.options import FILE, PointsText, author_option, json_option, today
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import Measure
 from reviewer.terms.problems import DONE
@@ -118,7 +118,7 @@ def letter(case: Path, name: str, out: Path | None) -> int:
         if out is None:
             click.echo(actions.letter(audit, name), nl=False)
         else:
-            actions.write_letter(audit, name, out)
+            actions.write_letter(audit, name, out, today())
             click.echo(f"Written to {out}")
     return DONE
 

@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import click
 
+from reviewer.terms.consents import INQUIRY, USES
 from reviewer.terms.exact import Points
 
 FILE = click.Path(path_type=Path)
@@ -100,6 +102,22 @@ def stream_option(command: Callable[..., Any]) -> Callable[..., Any]:
         show_default=True,
         help="Which of the file's moving pictures, where it holds several.",
     )(command)
+
+
+def use_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """``--use``: what something is to leave the case for; consent must cover it."""
+    return click.option(
+        "--use",
+        type=click.Choice(USES),
+        default=INQUIRY,
+        show_default=True,
+        help="What it is for; consent must cover it.",
+    )(command)
+
+
+def today() -> str:
+    """The day it is here: what consent that ends is held against."""
+    return date.today().isoformat()
 
 
 class Author(click.ParamType[str]):

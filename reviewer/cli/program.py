@@ -11,6 +11,7 @@ from reviewer.cli import say
 from reviewer.cli.agreement import agreement
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.comparing import compare
+from reviewer.cli.consents import consent
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
@@ -124,6 +125,7 @@ for command in (
     posted,
     compare,
     agreement,
+    consent,
     report,
     verify,
     rules,

@@ -4,6 +4,7 @@ What is seen stands left, what was done in the middle, what it costs right; what
 beneath the picture.
 """
 
+from datetime import date
 from pathlib import Path
 
 from PyQt6.QtCore import Qt
@@ -134,7 +135,7 @@ class DeskWindow(QMainWindow):
         """Write the report of the case into a folder."""
 
         def written() -> None:
-            actions.write_report(self.bench.on_desk(), folder)
+            actions.write_report(self.bench.on_desk(), folder, today=date.today().isoformat())
 
         self.bench.attempt(written, f"The report is in {folder}.")
 

@@ -29,6 +29,7 @@ COMMANDS = (
     "agreement",
     "measure",
     "follow",
+    "consent",
     "report",
     "verify",
     "rules",

@@ -1,0 +1,65 @@
+"""Consent to the use of a recording: what is recorded, and what may leave a case."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.marking import Change
+from reviewer.exchange.gate import refusal
+from reviewer.terms.consents import GIVEN, USES, WITHDRAWN, is_day
+from reviewer.terms.problems import Problem
+
+
+def may_leave(audit: Audit, use: str, today: str | None) -> None:
+    """Let pass what consent covers; an AuditError says what is missing.
+
+    Whatever leaves a case asks here first, with the day the door says it is.
+    """
+    recorded = bool(audit.state.recordings)
+    problem = refusal(audit.permission, use, today, recorded=recorded, where=audit.path.name)
+    if problem is not None:
+        raise AuditError(problem)
+
+
+def give_consent(audit: Audit, uses: Sequence[str], until: str | None, today: str) -> Change:
+    """Record what consent was given for, and the last day it holds; it cannot be undone, only withdrawn."""
+    problems = [*_unknown(uses), *_no_end(until, today)]
+    if problems:
+        raise AuditError(problems)
+    said = {"consent": GIVEN, "for": [use for use in USES if use in uses]}
+    audit.case.append("consent-changed", said | ({"until": until} if until else {}))
+    return Change(frozenset({"case"}))
+
+
+def withdraw_consent(audit: Audit) -> Change:
+    """Record that consent was withdrawn: the case takes no more marks, and nothing leaves it."""
+    if audit.consent != WITHDRAWN:
+        audit.case.append("consent-changed", {"consent": WITHDRAWN})
+    return Change(frozenset({"case"}))
+
+
+def consent_document(audit: Audit, today: str) -> dict[str, Any]:
+    """``reviewer.consent/1``: what consent says, and the uses it covers on a day."""
+    found = audit.permission
+    recorded, where = bool(audit.state.recordings), audit.path.name
+    return {
+        "format": "reviewer.consent/1",
+        "consent": found.word,
+        "until": found.until,
+        "today": today,
+        "uses": [use for use in USES if refusal(found, use, today, recorded=recorded, where=where) is None],
+    }
+
+
+def _unknown(uses: Sequence[str]) -> list[Problem]:
+    known = f"Name one of: {', '.join(USES)}."
+    if not uses:
+        return [Problem("no-use", "--for", "No use is named.", known)]
+    return [Problem("unknown-use", "--for", f"{use!r} is no use.", known) for use in uses if use not in USES]
+
+
+def _no_end(until: str | None, today: str) -> list[Problem]:
+    if until is None or (is_day(until) and until >= today):
+        return []
+    said = f"{until} has passed." if is_day(until) else f"{until!r} is no day."
+    return [Problem("no-day", "--until", said, "Write a day to come, such as 2027-06-30.")]

@@ -1,0 +1,48 @@
+"""``reviewer consent``: what the recording of a case may be used for, and until when."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, author_option, json_option, today
+from reviewer.terms.problems import DONE
+
+
+@click.command(epilog="Example: reviewer consent routine.case --for inquiry,teaching --until 2027-06-30")
+@click.argument("case", type=FILE)
+@click.option("--for", "uses", metavar="USES", help="What it was given for: inquiry, teaching, coach.")
+@click.option("--until", metavar="DAY", help="The last day it holds, such as 2027-06-30.")
+@click.option("--withdraw", is_flag=True, help="It was withdrawn: the case is locked, nothing leaves it.")
+@author_option
+@json_option
+def consent(
+    case: Path, uses: str | None, until: str | None, withdraw: bool, author: str, as_json: bool
+) -> int:
+    """Say or record what consent covers; a report or export for another use is refused.
+
+    What is recorded cannot be undone; the last word counts. Without an option nothing is written. A bare
+    `given` covers the inquiry alone.
+    """
+    if withdraw and (uses or until):
+        raise click.UsageError("Either --withdraw, or --for with --until.")
+    if until and uses is None:
+        raise click.UsageError("Say with --for what it was given for.")
+    writes = withdraw or uses is not None
+    with actions.open_case(case, author=author if writes else None) as audit:
+        if withdraw:
+            actions.withdraw_consent(audit)
+        elif uses is not None:
+            named = [use.strip() for use in uses.split(",") if use.strip()]
+            actions.give_consent(audit, named, until, today())
+        found = actions.consent_document(audit, today())
+    say.document(found) if as_json else _tell(found)
+    return DONE
+
+
+def _tell(found: dict[str, Any]) -> None:
+    until = f", until {found['until']}" if found["until"] else ""
+    covers = f"today it covers {', '.join(found['uses'])}" if found["uses"] else "today it covers no use"
+    click.echo(f"Consent: {found['consent']}{until}; {covers}.")

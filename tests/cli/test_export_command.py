@@ -1,0 +1,111 @@
+"""What leaves a case, and the gate in front of it: consent for this use, not withdrawn, not over.
+
+That consent names a purpose and an end, and that a withdrawal ends the use, is the purpose limitation and the
+right to withdraw of the data protection rules for children (read in summaries of the UK Children's code and
+of club policies).
+"""
+
+import json
+import subprocess
+import sys
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+CLIP = ROOT / "sample_clips" / "square-on.mp4"
+MARKS = ROOT / "annotations" / "square-on.marks.json"
+
+
+def run(*words: str | Path) -> subprocess.CompletedProcess[str]:
+    found = subprocess.run(
+        [sys.executable, "-m", "reviewer", *map(str, words)], capture_output=True, text=True, timeout=120
+    )
+    assert "Traceback" not in found.stderr + found.stdout
+    return found
+
+
+def answer(*words: str | Path, code: int = 0) -> dict[str, Any]:
+    found = run(*words, "--json")
+    assert found.returncode == code, found.stdout + found.stderr
+    return dict(json.loads(found.stdout))
+
+
+def refused(*words: str | Path) -> str:
+    """The code of the one problem a command ends with."""
+    (problem,) = answer(*words, code=2)["problems"]
+    assert problem["message"]
+    assert problem["remedy"]
+    return str(problem["code"])
+
+
+def begun(folder: Path, *words: str) -> Path:
+    """A case of the sample clip, with its marks."""
+    case = folder / "routine.case"
+    assert run("start", case, "--recording", CLIP, *words).returncode == 0
+    assert run("marks", "import", case, MARKS).returncode == 0
+    return case
+
+
+@pytest.fixture
+def case(tmp_path: Path) -> Path:
+    return begun(tmp_path, "--consent", "given")
+
+
+def test_a_bare_given_covers_the_inquiry_alone(case: Path, tmp_path: Path) -> None:
+    assert answer("consent", case)["uses"] == ["inquiry"]
+    assert refused("report", case, "-o", tmp_path / "out", "--use", "teaching") == "no-consent"
+    assert not (tmp_path / "out").exists()
+    answer("report", case, "-o", tmp_path / "out")
+
+
+def test_without_consent_nothing_of_a_recording_leaves_and_the_remedy_helps(tmp_path: Path) -> None:
+    case = begun(tmp_path)
+    found = run("report", case, "-o", tmp_path / "out")
+    assert found.returncode == 2
+    assert "reviewer consent routine.case --for inquiry" in found.stderr
+    assert not (tmp_path / "out").exists()
+    assert answer("consent", case, "--for", "inquiry")["uses"] == ["inquiry"]
+    answer("report", case, "-o", tmp_path / "out")
+
+
+def test_marks_typed_from_paper_may_answer_an_inquiry(tmp_path: Path) -> None:
+    case = tmp_path / "paper.case"
+    assert run("start", case).returncode == 0
+    answer("report", case, "-o", tmp_path / "out")
+    assert refused("report", case, "-o", tmp_path / "more", "--use", "coach") == "no-consent"
+
+
+def test_consent_ends_after_its_last_day(case: Path, tmp_path: Path) -> None:
+    today = date.today()
+    kept = answer("consent", case, "--for", "coach,inquiry", "--until", today.isoformat())
+    assert kept["uses"] == ["inquiry", "coach"]
+    answer("report", case, "-o", tmp_path / "out", "--use", "coach")
+    yesterday = (today - timedelta(days=1)).isoformat()
+    assert refused("consent", case, "--for", "inquiry", "--until", yesterday) == "no-day"
+    assert refused("consent", case, "--for", "inquiry", "--until", "30.6.2027") == "no-day"
+
+
+def test_consent_withdrawn_locks_the_case_to_read_only(case: Path, tmp_path: Path) -> None:
+    assert answer("consent", case, "--withdraw")["uses"] == []
+    before = case.read_bytes()
+    assert refused("report", case, "-o", tmp_path / "out") == "consent-withdrawn"
+    added = run("marks", "add", case, "fact", "springboard-left")
+    assert added.returncode == 2
+    assert "locks the case" in added.stderr
+    assert run("marks", "undo", case).returncode == 2
+    assert case.read_bytes() == before
+    assert answer("score", case)["final_score"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("--for", ""), ("--for", "publicity"), ("--until", "2027-06-30"), ("--withdraw", "--for", "coach")],
+    ids=["no use", "another use", "an end of nothing", "both"],
+)
+def test_what_is_no_consent_is_refused_and_nothing_is_written(case: Path, words: tuple[str, ...]) -> None:
+    before = case.read_bytes()
+    refused("consent", case, *words)
+    assert case.read_bytes() == before
