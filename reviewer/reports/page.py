@@ -3,55 +3,30 @@
 import base64
 import re
 from collections.abc import Mapping
+from functools import cache
 from importlib import resources
 from typing import Any
 
-from jinja2 import Environment, FunctionLoader, StrictUndefined
+from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
 
-STAGE_NAMES = {
-    "start-value": "Start value",
-    "execution": "Execution",
-    "neutral": "Neutral deductions",
-    "courtesy": "Courtesy score",
-}
+from reviewer.reports.composing import compose
+from reviewer.reports.plain import visible
+
 _ID = r"(?:recording-\d+-)?frame-\d+"
 _PICTURE = re.compile(rf'id="({_ID})-picture" href="data:image/jpeg;base64,([A-Za-z0-9+/=]*)"')
 
 
 def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
     """The report page. ``pictures`` maps a still's id to its JPEG bytes."""
-    room = Environment(
-        loader=FunctionLoader(_template),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    stills = [
-        {
-            **still,
+    stills = {
+        still["id"]: {
+            "size": still["size"],
             "data": base64.b64encode(pictures.get(still["id"], b"")).decode("ascii"),
-            "shapes": Markup(still["overlay"]),  # drawn by us; its words are escaped there
         }
         for still in finding["stills"]
-    ]
-    shown = {(still.get("recording", 1), still["frame"]): still["id"] for still in finding["stills"]}
-    return room.get_template("report.html").render(
-        finding=finding,
-        score=finding["score"],
-        stills=stills,
-        readings=[one | {"figure": _residuals(one["residuals_drawn"])} for one in finding["readings"]],
-        tracks=[one | {"figure": Markup(one.get("curve", ""))} for one in finding.get("tracks", [])],
-        shown=shown,
-        stage_names=STAGE_NAMES,
-        several="recordings" in finding,
-    )
-
-
-def _residuals(drawn: Mapping[str, Any] | None) -> dict[str, Any] | None:
-    return {"part": drawn["part"], "shapes": Markup(drawn["svg"])} if drawn else None
+    }
+    return _template().render(page=compose(finding), score=finding["score"]["final_score"], stills=stills)
 
 
 def pictures_in(html: str) -> dict[str, bytes]:
@@ -66,5 +41,26 @@ def _decoded(data: str) -> bytes:
         return b""
 
 
-def _template(name: str) -> str:
+@cache
+def _template() -> Template:
+    room = Environment(
+        loader=FunctionLoader(_source),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_shown,
+    )
+    room.filters["drawn"] = Markup  # drawn by us; its words are escaped there
+    room.filters["kind"] = lambda block: type(block).__name__
+    return room.get_template("report.html")
+
+
+def _shown(value: Any) -> Any:
+    """What cannot be seen is shown by its number; what is already HTML stays."""
+    return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _source(name: str) -> str:
     return resources.files("reviewer.reports").joinpath("templates", name).read_text(encoding="utf-8")

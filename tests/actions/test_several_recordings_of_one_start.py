@@ -404,8 +404,8 @@ def test_a_report_of_two_cameras_says_of_each_frame_which_one_and_how_well_they_
         assert sha(audit, number) in page
     assert "with standard uncertainty 0.014969 s" in page
     assert f"0.{found[0]:06d} s added to its times" in page
-    assert '<a href="#recording-2-frame-18">18</a> of recording 2' in page
-    assert '<a href="#frame-17">17</a> of recording 1' in page
+    assert '<a href="#recording-2-frame-18"><bdi>18 of recording 2</bdi></a>' in page
+    assert '<a href="#frame-17"><bdi>17 of recording 1</bdi></a>' in page
     assert "attempt 1 counts" in page
     assert "another attempt, does not count" in page
     document = json.loads((report / "report.json").read_bytes())

@@ -1,0 +1,69 @@
+"""A finding put into words: what the report says and in which order, for HTML and paper alike."""
+
+from collections.abc import Callable, Mapping
+from typing import Any, TypeAlias
+
+from reviewer.reports.blocks import Block, Page, Paragraph, Section, words
+from reviewer.reports.composing.asked import question
+from reviewer.reports.composing.earning import ledger, not_earned
+from reviewer.reports.composing.limits import basis, open_readings, unseen
+from reviewer.reports.composing.measured import readings, tracks
+from reviewer.reports.composing.reached import panel, score
+from reviewer.reports.composing.recorded import cautions, fingerprints, marks, signature, sources
+from reviewer.reports.composing.shown import deductions
+from reviewer.reports.composing.view import View
+from reviewer.words import saying
+
+Composer: TypeAlias = Callable[[View], "Section | None"]
+_ORDER: tuple[Composer, ...] = (
+    question,
+    score,
+    ledger,
+    not_earned,
+    deductions,
+    readings,
+    tracks,
+    panel,
+    unseen,
+    open_readings,
+    basis,
+    marks,
+    sources,
+    fingerprints,
+    cautions,
+    signature,
+)
+
+
+def compose(finding: Mapping[str, Any]) -> Page:
+    """The report of a ``reviewer.finding/1`` document, in the language the document names."""
+    view = View(finding, saying(finding.get("language", "en")))
+    found = (one(view) for one in _ORDER)
+    return Page(
+        language=view.say.language,
+        title=view.say("Score audit of one routine, uneven bars"),
+        notice=_notice(view),
+        opening=_opening(view),
+        sections=tuple(one for one in found if one is not None),
+    )
+
+
+def _notice(view: View) -> str:
+    if not view.say.machine_drafted:
+        return ""
+    return view.say(
+        "The words of this report were put into this language by a machine and read through by nobody; "
+        "where they leave a doubt, the English report counts. Rule books speak their own language."
+    )
+
+
+def _opening(view: View) -> tuple[Block, ...]:
+    say, case, book = view.say, view.finding["case"], view.finding["rule_book"]
+    scored = say(
+        "Athlete {athlete}. Scored by {book}, {season}.",
+        athlete=case["athlete_code"],
+        book=book["title"],
+        season=book["season"],
+    )
+    consent = say("Consent to the use of the recording: {state}.", state=say.word(case["consent"]))
+    return (Paragraph(words(scored)), Paragraph(words(consent)))

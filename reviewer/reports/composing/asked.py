@@ -1,0 +1,125 @@
+"""The question and the finding: what was asked, what the recording shows, whether it changes a result."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from reviewer.reports.blocks import Block, Listed, Paragraph, Run, Section, Words, joined, words
+from reviewer.reports.composing.view import View
+
+
+def question(view: View) -> Section:
+    """What was asked and found; without an inquiry, what was looked into at all."""
+    inquiry = view.finding.get("inquiry") or {"effect": "informational", "asked": []}
+    blocks = [_effect(view, inquiry["effect"])]
+    for one in inquiry["asked"]:
+        blocks += [*_asked(view, one), *_answered(view, one)]
+    if not inquiry["asked"]:
+        said = view.say("No inquiry was filed: the whole routine was looked through.")
+        blocks.append(Paragraph(words(said)))
+    blocks += _posted(view)
+    return Section("finding", view.say("The question and the finding"), tuple(blocks))
+
+
+def _effect(view: View, effect: str) -> Block:
+    if effect == "informational":
+        return Paragraph(words(Run(view.say("Informational: this report changes no result."), "strong")))
+    return Paragraph(words(Run(view.say("This report may change the result."), "strong")))
+
+
+def _asked(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
+    yield Paragraph(words(Run(one["id"], "strong"), *_put(view, one)), anchor=f"inquiry-{one['id']}")
+    if one["words"]:
+        yield Paragraph(words(view.say("In these words:"), " ", one["words"]))
+    if one["refused_by"]:
+        yield Paragraph(words(view.say("The edition does not admit it:")), warns=True)
+        refused = tuple(words(view.clause(why["clause"]), ": ", why["why"]) for why in one["refused_by"])
+        yield Listed(refused, warns=True)
+    else:
+        yield Paragraph(words(view.say("The edition admits it.")))
+
+
+def _put(view: View, one: Mapping[str, Any]) -> Iterator[str | Words]:
+    """Who asked what, when, about which marks and clauses."""
+    say = view.say
+    yield " " + say("Asked by {who} about {what}.", who=one["asked_by"], what=one["about"])
+    if "after" in one:
+        yield " " + say("Asked {time} after the score was shown.", time=one["after"])
+    if one["marks"]:
+        yield words(" ", say("Marks:"), " ", view.marks(one["marks"]), ".")
+    if one["clauses"]:
+        yield words(" ", say("Clauses:"), " ", joined(view.clause(name) for name in one["clauses"]), ".")
+
+
+def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
+    say, answer, proposed = view.say, one["answer"], one["proposed"]
+    if answer is None:
+        yield Paragraph(words(Run(say("It is not yet answered."), "strong")), warns=True)
+    else:
+        found = say("Finding: {finding}.", finding=_found(view, answer))
+        yield Paragraph(words(Run(found, "strong"), *_rests(view, answer)))
+        if answer.get("words"):
+            yield Paragraph(words(answer["words"]))
+    if proposed["why"]:
+        yield Paragraph(words(say("What the marks say to it:")))
+        yield Listed(tuple(words(why) for why in proposed["why"]))
+
+
+def _rests(view: View, answer: Mapping[str, Any]) -> Iterator[Words]:
+    """The marks and readings that the finding refers to."""
+    if answer["marks"]:
+        yield words(" ", view.say("It rests on marks:"), " ", view.marks(answer["marks"]), ".")
+    if answer.get("readings"):
+        cited = (view.evidence(name) for name in answer["readings"])
+        yield words(" ", view.say("It rests on readings:"), " ", joined(cited), ".")
+
+
+def _found(view: View, answer: Mapping[str, Any]) -> str:
+    say, score = view.say, answer.get("score")
+    if answer["finding"] == "changes" and score is not None:
+        by = answer.get("by")
+        if by is None:
+            return say("the score becomes {score}", score=score)
+        return say("the score becomes {score}, a change of {by}", score=score, by=by)
+    return say.word(answer["finding"])
+
+
+def _posted(view: View) -> Iterator[Block]:
+    posted, towards = view.score["posted"], view.score["towards_posted"]
+    if not posted:
+        return
+    say, nearest = view.say, posted["nearest"]
+    if posted["reachable"]:
+        found = say("The posted score {score} can be reached on these marks.", score=posted["score"])
+    elif posted["reachable"] is None:
+        found = say(
+            "The posted score {score} lies between the bounds of what can be reached; whether it can be "
+            "reached is not told.",
+            score=posted["score"],
+        )
+    else:
+        found = say(
+            "The posted score {score} cannot be reached on these marks; the nearest score that can is "
+            "{nearest}, {away} away.",
+            score=posted["score"],
+            nearest=nearest,
+            away=towards["away"],
+        )
+    yield Paragraph(words(found, *_takes(view, nearest, towards), *_otherwise(view, posted, towards)))
+
+
+def _takes(view: View, nearest: str, towards: Mapping[str, Any]) -> Iterator[str]:
+    if towards["takes"]:
+        ways = (_way(view, one) for one in towards["takes"])
+        yield " " + view.say("{score} would take: {changes}.", score=nearest, changes=", ".join(ways))
+
+
+def _way(view: View, one: Mapping[str, str]) -> str:
+    if "amount" in one:
+        return f"{one['mark']} {one['amount']}"
+    return view.say("{mark} cast {state}", mark=one["mark"], state=view.say.word(one["cast"]))
+
+
+def _otherwise(view: View, posted: Mapping[str, Any], towards: Mapping[str, Any]) -> Iterator[str]:
+    other = towards["with_other_readings"]
+    if not posted["reachable"] and other and other["reachable"]:
+        yield " " + view.say("With another reading of what the rules leave open it could be reached.")
