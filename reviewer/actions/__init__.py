@@ -7,6 +7,7 @@ from reviewer.actions.comparing import compare_sheets
 from reviewer.actions.consenting import consent_document, give_consent, may_leave, withdraw_consent
 from reviewer.actions.demo import run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
+from reviewer.actions.exporting import FORMS, TABLES, export_case
 from reviewer.actions.finding import cautions
 from reviewer.actions.following import follow_file, follow_on, keep_followed, keep_track, take_track
 from reviewer.actions.inquiring import (
@@ -34,6 +35,7 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from reviewer.actions.posted import posted_document
 from reviewer.actions.preferences import (
@@ -47,6 +49,8 @@ from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
 from reviewer.actions.samplesheets import Source
 from reviewer.actions.scores import audit_score, score_document
+from reviewer.actions.second import begin_second, seal
+from reviewer.actions.settling import begin_settlement, settle_line, settlement_document
 from reviewer.actions.several import (
     add_recording,
     assign_attempt,
@@ -61,13 +65,15 @@ from reviewer.actions.several import (
 )
 from reviewer.actions.supposing import Supposed, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
-from reviewer.actions.verifying import verify
+from reviewer.actions.verification import verify
 from reviewer.measuring import BEYOND, WITHIN
 from reviewer.settings import Preferences, SettingsError
 
 __all__ = [
     "BEYOND",
     "DEFAULT_BOOK",
+    "FORMS",
+    "TABLES",
     "WITHIN",
     "Audit",
     "AuditError",
@@ -84,6 +90,8 @@ __all__ = [
     "answer_inquiry",
     "assign_attempt",
     "audit_score",
+    "begin_second",
+    "begin_settlement",
     "book_document",
     "cautions",
     "change_mark",
@@ -101,6 +109,7 @@ __all__ = [
     "duration_document",
     "enter_panel",
     "enter_posted",
+    "export_case",
     "export_marks",
     "file_inquiry",
     "follow_file",
@@ -119,6 +128,7 @@ __all__ = [
     "keep_track",
     "letter",
     "load_book",
+    "make_key",
     "marks_text",
     "may_leave",
     "measure_batch",
@@ -127,6 +137,7 @@ __all__ = [
     "moments_document",
     "offset",
     "open_case",
+    "pack_case",
     "panel_document",
     "place_mark",
     "pool_readings",
@@ -139,8 +150,12 @@ __all__ = [
     "save_still",
     "score_document",
     "scores_on_sheets",
+    "seal",
     "settings_document",
+    "settle_line",
+    "settlement_document",
     "shipped_books",
+    "sign_bag",
     "small_pictures_folder",
     "start_case",
     "take_and_confirm",
@@ -151,8 +166,8 @@ __all__ = [
     "verify",
     "warnings_of",
     "what_if",
-    "withdraw_inquiry",
     "withdraw_consent",
+    "withdraw_inquiry",
     "withdraw_mark",
     "write_letter",
     "write_report",

@@ -77,7 +77,8 @@ class Audit(CitedRecordings):
     @property
     def posted_start(self) -> Points | None:
         """The start value the panel posted, where entered."""
-        return None
+        sheet = self.state.posted_sheet
+        return sheet.start_value if sheet is not None else None
 
     @property
     def athlete_code(self) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 from reviewer import auditing
 from reviewer.actions.comparisondocument import comparison_document
+from reviewer.actions.second import not_sealed, unsealed_problem
 from reviewer.actions.sheets import Sheet, read_sheet
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
@@ -29,7 +30,7 @@ def compare_sheets(
     """
     sheets = [read_sheet(path) for path in paths]
     sheets += [read_sheet(path, book) for path in paths[:1] for book in rule_books]
-    problems = list(_too_few(sheets))
+    problems = [*_too_few(sheets), *_unsealed(sheets)]
     problems = problems or ([] if although_other_recording else list(_other_routines(sheets)))
     if problems:
         raise DocumentError(problems)
@@ -48,6 +49,13 @@ def _with_posted(sheets: Sequence[Sheet], posted: Points | None) -> list[Sheet]:
     kept = [one.posted for one in sheets if one.posted is not None]
     known = posted if posted is not None else next(iter(kept), None)
     return [one if one.posted is not None else replace(one, posted=known) for one in sheets]
+
+
+def _unsealed(sheets: Sequence[Sheet]) -> Iterator[Problem]:
+    """Sheets judged blind of each other that are not sealed yet."""
+    unsealed = not_sealed([(one.name, one.origin, one.second_of, one.sealed) for one in sheets])
+    for name in unsealed:
+        yield unsealed_problem(name)
 
 
 def _too_few(sheets: Sequence[Sheet]) -> Iterator[Problem]:

@@ -56,7 +56,7 @@ def place_mark(
     """
     timed = any(tick is not None for tick in (start, end, at))
     mark = Mark(
-        id=_next_id("m", {mark.id for mark in audit.marks} | _ids_ever(audit)),
+        id=next_mark_id(audit),
         kind=kind,
         code=code,
         order=order,
@@ -158,6 +158,11 @@ def citing(audit: Audit, mark_id: str, evidence: str, value: Degrees, uncertaint
     return mark
 
 
+def next_mark_id(audit: Audit) -> str:
+    """An id that no mark ever had."""
+    return _next_id("m", {mark.id for mark in audit.marks} | _ids_ever(audit))
+
+
 def next_evidence_id(audit: Audit) -> str:
     """An id that no reading and no track ever had."""
     return _next_id("r", {reading.id for reading in audit.readings} | _ids_ever(audit))
@@ -216,6 +221,7 @@ def _ids_ever(audit: Audit) -> set[str]:
     """Ids once used are not used again, so that an undone event can be redone."""
     payloads: list[Mapping[str, Any]] = [event.payload for event in audit.case.events]
     named = [payload.get(what) for payload in payloads for what in ("mark", *EVIDENCE)]
+    named += [mark for payload in payloads for mark in payload.get("marks", ())]
     return {one["id"] for one in named if isinstance(one, Mapping)}
 
 

@@ -34,6 +34,9 @@ class Sheet:
         sheet: the score.
         posted: the score the panel posted, or None.
         panel: each judge's posted score as text, by when it was given.
+        origin: hash of its case's first event, None for a document.
+        second_of: the same of the case that it judges again, blind.
+        sealed: whether its marks can change no more.
     """
 
     name: str
@@ -45,6 +48,9 @@ class Sheet:
     sheet: ScoreSheet
     posted: Points | None
     panel: Mapping[str, Mapping[str, str]]
+    origin: str | None = None
+    second_of: str | None = None
+    sealed: bool = False
 
     def doubts(self) -> Iterator[Problem]:
         """What of it cannot be scored, and every reading chosen that changes nothing in this edition."""
@@ -96,6 +102,9 @@ def _of_case(path: Path, rule_book: str | None) -> Sheet:
             sheet,
             audit.posted,
             state.panel,
+            audit.case.events[0].hash,
+            state.second_of,
+            state.sealed is not None,
         )
 
 

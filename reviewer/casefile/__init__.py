@@ -3,8 +3,9 @@
 from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
 from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
+from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
-from reviewer.casefile.folding import CaseState, RuleBookChosen, fold
+from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, undone_by
 from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
@@ -47,4 +48,6 @@ __all__ = [
     "open_case",
     "read_books",
     "read_events",
+    "undone_by",
+    "write_copy",
 ]

@@ -11,7 +11,7 @@ from sqlite_utils import Database
 
 from reviewer.casefile import storage
 from reviewer.casefile.chain import EXPORT_FORMAT, Event, export_events, hash_of, make_body, read_event
-from reviewer.casefile.checking import check_chain
+from reviewer.casefile.checking import breaks_seal, check_chain
 from reviewer.casefile.errors import CaseError, refusal
 from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo, undoable
 from reviewer.casefile.writer import Hold
@@ -71,6 +71,7 @@ class Case:
         author = self._writable()[1]
         self._refuse_locked(kind)
         self._refuse_foreign_undo(kind, payload, author)
+        self._refuse_sealed(kind, payload)
         parents = [self.events[-1].hash] if self.events else []
         try:
             body = make_body(kind, author, self._clock(), parents, payload)
@@ -165,6 +166,16 @@ class Case:
                 self.path.name,
                 "This is no change of yours that can be undone.",
                 "Ask its author, or enter what is right as a new change.",
+            )
+
+    def _refuse_sealed(self, kind: str, payload: Mapping[str, Any]) -> None:
+        """A sealed sheet stays as it is: other judges were shown theirs against it."""
+        if breaks_seal(kind, payload, self.events, self.state.sealed):
+            raise refusal(
+                "sealed",
+                self.path.name,
+                "This sheet is sealed: what its score is made of stays as it is.",
+                "Settle it against the other sheet with `reviewer settle`, or begin a new case.",
             )
 
     def _write(self, *statements: tuple[str, tuple[Any, ...]]) -> None:

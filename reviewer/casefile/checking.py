@@ -1,8 +1,10 @@
 """Finding what was changed, removed or moved in a chain of events."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
 
 from reviewer.casefile.chain import Event, hash_of
+from reviewer.casefile.kinds import CLOSED_BY_SEAL
 from reviewer.terms.problems import Problem
 
 _REMEDY = "Ask whoever sent it for a copy that is whole."
@@ -16,7 +18,27 @@ def check_chain(events: Sequence[Event]) -> tuple[Problem, ...]:
     """
     if not events:
         return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
-    return (*_bodies(events), *_places(events), *_ties(events))
+    return (*_bodies(events), *_places(events), *_ties(events), *_seals(events))
+
+
+def breaks_seal(kind: str, payload: Mapping[str, Any], events: Sequence[Event], sealed: int | None) -> bool:
+    """Whether something changes what was sealed, with the event of the number ``sealed``."""
+    if sealed is None:
+        return False
+    if kind in ("undone", "redone"):
+        wanted = payload.get("event")
+        return any(
+            one.hash == wanted and one.number < sealed and one.kind in CLOSED_BY_SEAL for one in events
+        )
+    return kind in CLOSED_BY_SEAL
+
+
+def _seals(events: Sequence[Event]) -> Iterator[Problem]:
+    """What happened to a sheet after it was sealed, which no version of this program writes."""
+    sealed = next((event.number for event in events if event.kind == "sealed"), None)
+    for event in events if sealed is not None else ():
+        if event.number > (sealed or 0) and breaks_seal(event.kind, event.payload, events, sealed):
+            yield _problem("event-after-seal", event.number, "It changes a sheet that was sealed before.")
 
 
 def _bodies(events: Sequence[Event]) -> Iterator[Problem]:

@@ -53,6 +53,11 @@ class CaseState:
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
         inquiries: as they were filed and not withdrawn, oldest first.
         answers: the latest to each, by the inquiry's id.
+        second_of: hash of the first event of the case that this one judges again, blind; None where it is no
+            second one.
+        sealed: number of the event that sealed the sheet, or None.
+        settlement: the two sheets that this case settles, or None.
+        settled: whose view was taken, by line.
         events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
 
@@ -77,6 +82,10 @@ class CaseState:
     limited_to: tuple[str, ...] = ()
     inquiries: tuple[Inquiry, ...] = ()
     answers: Mapping[str, Answer] = field(default_factory=dict)
+    second_of: str | None = None
+    sealed: int | None = None
+    settlement: Mapping[str, Any] | None = None
+    settled: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def recording(self) -> RecordingCited | None:
@@ -200,6 +209,15 @@ def _after(state: CaseState, event: Event) -> CaseState:
             return replace(state, interpretations=chosen)
         case "panel-entered":
             return replace(state, panel={**state.panel, said["when"]: said["scores"]})
+        case "second-begun":
+            return replace(state, second_of=said["of"])
+        case "sealed":
+            return replace(state, sealed=state.sealed or event.number)
+        case "settlement-begun":
+            return _with_all(replace(state, settlement=said), said["agreed"], event.hash)
+        case "line-settled":
+            settled = {**state.settled, said["line"]: said["taken"]}
+            return _with_all(replace(state, settled=settled), said["marks"], event.hash)
         case "inquiry-filed":
             return replace(state, inquiries=(*state.inquiries, Inquiry.from_json(said["inquiry"])))
         case "inquiry-answered":
@@ -251,6 +269,12 @@ def _taken(state: CaseState, event: Event) -> CaseState:
         case "length":
             return replace(state, lengths=(*state.lengths, taken))
     return replace(state, pools=(*state.pools, taken))
+
+
+def _with_all(state: CaseState, marks: Iterable[Mapping[str, Any]], digest: str) -> CaseState:
+    for mark in marks:
+        state = _with(state, Mark.from_json(mark), digest)
+    return state
 
 
 def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:

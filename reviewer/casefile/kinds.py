@@ -12,6 +12,7 @@ from reviewer.terms.marks import CREDITS, Mark
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.rulebook import OTHER, STATED
 from reviewer.terms.times import TimeBase
+from reviewer.terms.vocabulary import TAKEN
 
 PARTS = ("start-value", "execution", "neutral")
 """The parts of a score that an audit may be limited to."""
@@ -209,6 +210,26 @@ def _agrees(payload: Mapping[str, Any]) -> bool:
     )
 
 
+def _are_sheets(said: Any) -> bool:
+    """The two sealed sheets of a settlement: whose case, its head, and its marks as they stood."""
+    return isinstance(said, (list, tuple)) and len(said) == 2 and all(map(_is_sheet, said))
+
+
+def _is_sheet(said: Any) -> bool:
+    if not isinstance(said, Mapping) or not isinstance(said.get("marks"), (list, tuple)):
+        return False
+    named = _is_name(said.get("judge")) and all(_is_sha256(said.get(key)) for key in ("case", "head"))
+    return named and all(map(_is_mark, said["marks"]))
+
+
+def _are_marks(said: Any) -> bool:
+    return isinstance(said, (list, tuple)) and all(map(_is_mark, said))
+
+
+def _is_taken(said: Any) -> bool:
+    return said in TAKEN
+
+
 def _is_moment(said: Any) -> bool:
     return said is None or _is_whole(said)
 
@@ -250,6 +271,10 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "length-taken": {"length": _is_length},
     "readings-pooled": {"pool": _is_pool},
     "pool-confirmed": {"pool": _is_pool, "mark": _is_mark},
+    "second-begun": {"of": _is_sha256},
+    "sealed": {"head": _is_sha256},
+    "settlement-begun": {"sheets": _are_sheets, "agreed": _are_marks},
+    "line-settled": {"line": _is_name, "taken": _is_taken, "marks": _are_marks},
     "inquiry-filed": {"inquiry": _is_inquiry},
     "inquiry-answered": {"answer": _is_answer},
     "inquiry-withdrawn": {"id": _is_name},
@@ -280,6 +305,7 @@ UNDOABLE = (
     "length-taken",
     "readings-pooled",
     "pool-confirmed",
+    "line-settled",
     "inquiry-filed",
     "inquiry-answered",
     "inquiry-withdrawn",
@@ -297,3 +323,22 @@ UNDOABLE = (
 
 EDITION = "rule-book-chosen"
 """Taken back too where a case was scored by another edition before."""
+
+CLOSED_BY_SEAL = (
+    "mark-placed",
+    "mark-changed",
+    "mark-withdrawn",
+    "reading-taken",
+    "reading-confirmed",
+    "track-taken",
+    "track-confirmed",
+    "length-taken",
+    "readings-pooled",
+    "pool-confirmed",
+    "interpretation-chosen",
+    "rule-book-chosen",
+    "attempt-assigned",
+    "attempt-counted",
+    "line-settled",
+)
+"""What may not happen any more once a sheet is sealed, nor be undone: what its score is made of."""

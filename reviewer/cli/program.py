@@ -13,15 +13,18 @@ from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
 from reviewer.cli.evidence import frames, measure, still
+from reviewer.cli.exporting import export
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
+from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
 from reviewer.cli.preferences import settings
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
+from reviewer.cli.settling import seal, second, settle
 from reviewer.cli.sheets import tell_sheet
 from reviewer.cli.timing import duration, when
 from reviewer.cli.whatif import interpret, what_if
@@ -121,13 +124,20 @@ for command in (
     measure,
     follow,
     inquiry,
+    second,
+    seal,
+    settle,
     pool,
     posted,
     compare,
     agreement,
     consent,
+    export,
     report,
     verify,
+    pack,
+    key,
+    sign,
     rules,
     settings,
 ):

@@ -49,3 +49,6 @@ RECORDINGS = ("may be used", "may not be used")
 """Whether a recording may be looked at for an inquiry."""
 RESULTS = ("rises", "stays", "falls")
 """What an inquiry may do to a score."""
+FIRST, SECOND, NEITHER = "first", "second", "neither"
+TAKEN = (FIRST, SECOND, NEITHER)
+"""Whose view of a line the settlement of two sheets takes."""

@@ -1,0 +1,173 @@
+"""Two judges who work blind of each other, sealed, compared and settled; both originals kept."""
+
+from pathlib import Path
+
+import pytest
+
+from reviewer import actions
+from reviewer.actions import AuditError
+from reviewer.casefile import CaseError, check_chain, read_events
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.problems import DocumentError
+from tests.actions import small_routine
+
+
+@pytest.fixture
+def first(tmp_path: Path) -> Path:
+    """Judge A's case: two value parts credited, bent arms, a springboard left."""
+    return small_routine.begin(tmp_path / "first.case")
+
+
+@pytest.fixture
+def second(first: Path, tmp_path: Path) -> Path:
+    """Judge B's case of the same routine: no bent arms, the cast seen higher, one fault more."""
+    path = tmp_path / "second.case"
+    with actions.begin_second(first, path, "B") as audit:
+        for mark in small_routine.MARKS:
+            if mark["code"] == "cast":
+                mark = mark | {"angle": CastAngle("eye", Degrees.parse("-44"))}
+            if mark["code"] != "arms-bent":
+                actions.place_mark(audit, **mark)
+        actions.place_mark(
+            audit, kind="fault", code="trunk", element="m3", amount=Points.parse("0.100"), judge="A"
+        )
+    return path
+
+
+def sealed(*paths: Path) -> None:
+    for path, author in zip(paths, "AB", strict=False):
+        with actions.open_case(path, author=author) as audit:
+            actions.seal(audit)
+
+
+def settled(first: Path, second: Path) -> Path:
+    path = first.with_name("settled.case")
+    actions.begin_settlement(first, second, path, "C").close()
+    return path
+
+
+def test_the_second_judge_begins_without_a_mark_a_score_or_a_word_of_the_first(first: Path) -> None:
+    with actions.begin_second(first, first.with_name("b.case"), "B") as audit:
+        assert audit.marks == ()
+        assert audit.posted is None
+        kinds = {event.kind for event in audit.case.events}
+        assert not any(kind.startswith(("mark-", "reading-", "posted", "inquiry")) for kind in kinds)
+        with actions.open_case(first, author=None) as one:
+            assert audit.book.sha256 == one.book.sha256
+
+
+def test_the_same_judge_does_not_judge_twice(first: Path) -> None:
+    with pytest.raises(AuditError, match="marked this routine already"):
+        actions.begin_second(first, first.with_name("b.case"), "A")
+
+
+def test_blind_sheets_meet_only_once_both_are_sealed(first: Path, second: Path) -> None:
+    for sealed_so_far in ((), (first,)):
+        sealed(*sealed_so_far)
+        with pytest.raises(DocumentError, match="only once both are sealed"):
+            actions.compare_sheets([first, second])
+    with actions.open_case(second, author="B") as audit:
+        actions.seal(audit)
+    assert not actions.compare_sheets([first, second])["same"]
+
+
+def test_a_sealed_sheet_stays_as_it_is(first: Path) -> None:
+    sealed(first)
+    with actions.open_case(first, author="A") as audit:
+        before = audit.sheet.final_score
+        for change in (
+            lambda: actions.place_mark(audit, kind="element", code="cast", order=9),
+            lambda: actions.withdraw_mark(audit, "m4"),
+            lambda: actions.undo(audit),
+            lambda: actions.seal(audit),
+        ):
+            with pytest.raises((CaseError, AuditError), match="sealed"):
+                change()
+        assert audit.sheet.final_score == before
+        actions.file_inquiry(audit, asked_by="coach", about="falls")  # what is asked of it may still be kept
+
+
+def test_a_change_slipped_in_after_the_seal_is_named_by_its_event(first: Path) -> None:
+    sealed(first)
+    events = read_events(first)
+    with actions.open_case(first, author="A") as audit:
+        audit.case._refuse_sealed = lambda *_: None  # type: ignore[method-assign]
+        audit.case.append("mark-withdrawn", {"id": "m4"})
+        found = check_chain(audit.case.events)
+    assert [(one.code, one.where) for one in found] == [("event-after-seal", f"event {len(events) + 1}")]
+
+
+def test_only_sealed_sheets_of_one_edition_are_settled(first: Path, second: Path) -> None:
+    with pytest.raises(AuditError, match="sealed"):
+        settled(first, second)
+    sealed(first, second)
+    document = first.with_name("other.case")
+    with actions.start_case(
+        document, author="D", athlete_code="G-12", consent="given", rule_book="demo-bars-2-previous"
+    ) as other:
+        actions.seal(other)
+    with pytest.raises(AuditError, match="different editions"):
+        actions.begin_settlement(first, document, first.with_name("x.case"), "C")
+
+
+def test_what_both_agree_on_is_settled_and_the_rest_is_open(first: Path, second: Path) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        found = actions.settlement_document(audit)
+        lines = {one["kind"] + " " + (one["first"] or one["second"])["code"]: one for one in found["lines"]}
+        assert lines["element pullover"]["taken"] == "both"
+        assert lines["element cast"]["taken"] is None
+        assert lines["fault arms-bent"]["second"] is None
+        assert found["open"] == 3
+        assert {mark.code for mark in audit.marks} >= {"pullover", "sole-circle-dismount", "springboard-left"}
+
+
+def test_a_settled_case_scores_as_the_views_that_were_taken(first: Path, second: Path) -> None:
+    sealed(first, second)
+    path = settled(first, second)
+    with actions.open_case(path, author="C") as audit:
+        by_code = {
+            (one["first"] or one["second"])["code"]: one["line"]
+            for one in actions.settlement_document(audit)["lines"]
+        }
+        actions.settle_line(audit, by_code["cast"], "second")
+        actions.settle_line(audit, by_code["arms-bent"], "first")
+        actions.settle_line(audit, by_code["trunk"], "neither")
+        assert actions.settlement_document(audit)["open"] == 0
+        cast = next(mark for mark in audit.marks if mark.code == "cast")
+        arms = next(mark for mark in audit.marks if mark.code == "arms-bent")
+        assert cast.angle is not None
+        assert cast.angle.value == Degrees.parse("-44")
+        assert arms.element == cast.id
+        assert "trunk" not in {mark.code for mark in audit.marks}
+        with pytest.raises(AuditError, match="settled already"):
+            actions.settle_line(audit, by_code["cast"], "first")
+        actions.undo(audit)
+        assert actions.settlement_document(audit)["open"] == 1
+    assert actions.verify(path)["same"]
+
+
+def test_a_fault_waits_for_its_element(first: Path, second: Path) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        line = next(
+            one["line"]
+            for one in actions.settlement_document(audit)["lines"]
+            if one["first"] and one["first"]["code"] == "arms-bent"
+        )
+        with pytest.raises(AuditError, match="element"):
+            actions.settle_line(audit, line, "first")
+        with pytest.raises(AuditError, match="nothing on this line"):
+            actions.settle_line(audit, line, "second")
+
+
+def test_both_originals_are_kept_whole(first: Path, second: Path) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        kept = audit.state.settlement
+        assert kept is not None
+        for path, sheet in zip((first, second), kept["sheets"], strict=True):
+            with actions.open_case(path, author=None) as original:
+                assert tuple(map(Mark.from_json, sheet["marks"])) == original.counting_marks
+                assert sheet["head"] == original.case.events[-1].hash
