@@ -30,6 +30,7 @@ COMMANDS = (
     "measure",
     "follow",
     "consent",
+    "export",
     "report",
     "verify",
     "rules",

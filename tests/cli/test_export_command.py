@@ -100,6 +100,21 @@ def test_consent_withdrawn_locks_the_case_to_read_only(case: Path, tmp_path: Pat
     assert answer("score", case)["final_score"]
 
 
+def test_an_export_is_for_a_use_that_consent_covers(case: Path, tmp_path: Path) -> None:
+    out = tmp_path / "chapters.vtt"
+    for_coach = ("export", case, "--as", "chapters", "-o", out, "--use", "coach")
+    assert refused(*for_coach) == "no-consent"
+    assert not out.exists()
+    answer("consent", case, "--for", "coach")
+    found = answer(*for_coach)
+    assert (found["format"], found["as"], found["use"]) == ("reviewer.export/1", "chapters", "coach")
+    assert out.read_text(encoding="utf-8").startswith("WEBVTT\n\n")
+    assert (
+        refused("export", case, "--as", "csv", "-o", tmp_path / "none" / "a.csv", "--use", "coach")
+        == "system"
+    )
+
+
 @pytest.mark.parametrize(
     "words",
     [("--for", ""), ("--for", "publicity"), ("--until", "2027-06-30"), ("--withdraw", "--for", "coach")],
