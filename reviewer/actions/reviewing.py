@@ -18,7 +18,8 @@ class Review:
     def step(self, what: str, found: Iterable[Difference]) -> bool:
         """Note a check and its differences; whether there were none."""
         differences = list(found)
-        self.checked.append(what)
+        if what not in self.checked:
+            self.checked.append(what)
         self.differences.extend(differences)
         return not differences
 

@@ -10,7 +10,6 @@ from reviewer import __version__, casefile, measuring, reports, rules, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import finding
 from reviewer.actions.inquiring import texts_in
-from reviewer.actions.opening import several
 from reviewer.actions.reporting import CASE, FINDING, PAGE
 from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying_lengths import check_lengths, check_pools
@@ -23,23 +22,34 @@ from reviewer.terms.rulebook import RuleBook
 
 TOLERANCE = 2
 """Thousandths of a degree by which a reading may differ: libraries differ in the last digits."""
+_STILL = {"id": str, "frame": int, "pts": int, "size": list, "picture_sha256": str, "jpeg_sha256": str}
+_SHOWN = {"seconds": str, "suspect": bool, "caption": str, "overlay": str}
 
 
-def verify(
-    path: Path, *, recording: Path | Sequence[Path] | None = None, pictures: bool = False
-) -> dict[str, Any]:
-    """Derive a report folder or a case again: ``reviewer.verify/1``."""
-    review = Review()
-    if path.is_dir():
-        _verify_folder(path, review, several(recording), pictures)
-    else:
-        _verify_case(path, review, several(recording))
-    return review.document()
+def verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
+    """Derive a case again."""
+    check_case(casefile.read_events(path), casefile.read_books(path), review, recordings)
 
 
-def _verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
+def verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pictures: bool) -> None:
+    """Derive the report in a folder again from the case that lies in it."""
+    missing = [name for name in (PAGE, FINDING, CASE) if not (folder / name).is_file()]
+    if review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
+        events, books = case_in(folder)
+        check_report(folder, events, books, review, recordings, pictures)
+
+
+def case_in(folder: Path) -> tuple[tuple[casefile.Event, ...], dict[str, str]]:
+    """The chain and the rule books that lie beside a report; nothing is believed yet."""
+    exported = _json(folder / CASE)
+    books = exported.get("books")
+    return casefile.import_events(exported), books if isinstance(books, dict) else {}
+
+
+def check_case(
+    events: tuple[casefile.Event, ...], books: dict[str, str], review: Review, recordings: Sequence[Path]
+) -> None:
     """A case stands alone: its chain, its rule book and its readings; it stores no score."""
-    events, books = casefile.read_events(path), casefile.read_books(path)
     if _chain_and_book(events, books, review):
         state = casefile.fold(events)
         found = _check_recordings(state, review, recordings)
@@ -52,12 +62,16 @@ def _verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None
         review.skip("pages", "a case stores no page; verify the folder of its report")
 
 
-def _verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pictures: bool) -> None:
-    missing = [name for name in (PAGE, FINDING, CASE) if not (folder / name).is_file()]
-    if not review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
-        return
-    stored, exported = _json(folder / FINDING), _json(folder / CASE)
-    events, books = casefile.import_events(exported), exported.get("books", {})
+def check_report(
+    folder: Path,
+    events: tuple[casefile.Event, ...],
+    books: dict[str, str],
+    review: Review,
+    recordings: Sequence[Path],
+    pictures: bool,
+) -> None:
+    """Derive the report in a folder again from a chain."""
+    stored = _finding(folder)
     if not _chain_and_book(events, books, review):
         return
     state = casefile.fold(events)
@@ -227,6 +241,26 @@ def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path) -> Iterable
             shown = sha256(video.jpeg(recording.evidence(still["frame"]))).hexdigest()
             if shown != still["jpeg_sha256"]:
                 yield Difference("picture", f"{where}, as shown", still["jpeg_sha256"], shown)
+
+
+def _finding(folder: Path) -> dict[str, Any]:
+    """The stored finding; a DocumentError where a still of it, which pages are made from, is not whole."""
+    stored = _json(folder / FINDING)
+    stills = stored.get("stills")
+    for number, still in enumerate(stills if isinstance(stills, list) else [None]):
+        whole = isinstance(still, dict) and all(
+            isinstance(still.get(key), kind) for key, kind in (_STILL | _SHOWN).items()
+        )
+        if not whole:
+            raise DocumentError(
+                Problem(
+                    "not-as-described",
+                    f"{FINDING}: stills[{number}]",
+                    "This still is not whole, so no page can be made of it.",
+                    "Ask for a copy that is whole.",
+                )
+            )
+    return stored
 
 
 def _json(path: Path) -> dict[str, Any]:

@@ -107,7 +107,7 @@ def report(
 
 
 @click.command(epilog="Example: reviewer verify report --recording routine.mp4 --pictures")
-@click.argument("source", metavar="FOLDER|CASE", type=FILE)
+@click.argument("source", metavar="FOLDER|BAG|CASE", type=FILE)
 @click.option(
     "--recording",
     "recordings",
@@ -115,11 +115,16 @@ def report(
     multiple=True,
     help="A recording to hold against the fingerprints; may be given several times.",
 )
-@click.option("--pictures", is_flag=True, help="Decode the stills again; needs --recording.")
+@click.option(
+    "--pictures", is_flag=True, help="Decode the stills again; needs --recording, or a bag that holds it."
+)
+@click.option("--signer", type=FILE, help="The public key by which a bag must be signed.")
 @json_option
-def verify(source: Path, recordings: tuple[Path, ...], pictures: bool, as_json: bool) -> int:
-    """Derive a report or a case again and name every difference."""
-    found = actions.verify(source, recording=recordings, pictures=pictures)
+def verify(
+    source: Path, recordings: tuple[Path, ...], pictures: bool, signer: Path | None, as_json: bool
+) -> int:
+    """Derive a report, a bag (also as a ZIP file) or a case again and name every difference."""
+    found = actions.verify(source, recording=recordings, pictures=pictures, signer=signer)
     say.document(found) if as_json else _say_verified(found)
     if not found["same"]:
         return NO

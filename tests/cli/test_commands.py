@@ -33,6 +33,9 @@ COMMANDS = (
     "export",
     "report",
     "verify",
+    "pack",
+    "key",
+    "sign",
     "rules",
     "settings",
 )

@@ -1,0 +1,160 @@
+"""Packing a case for somebody elsewhere: a bag that anyone can check, and that can be signed."""
+
+import os
+import shutil
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory, mkdtemp
+from typing import Any, NoReturn
+
+from reviewer import __version__, casefile, exchange
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.consenting import may_leave
+from reviewer.actions.reporting import write_report
+from reviewer.terms.consents import is_day
+from reviewer.terms.problems import DocumentError, Problem
+
+CASE, BOOK, REPORT, RECORDINGS = "routine.case", "rule-book.yaml", "report", "recordings"
+
+
+def pack_case(
+    audit: Audit,
+    folder: Path,
+    *,
+    use: str,
+    today: str,
+    recordings: Sequence[str] = (),
+    report: bool = True,
+    date: str | None = None,
+) -> dict[str, Any]:
+    """Pack a case, its rule book and its report into a bag: ``reviewer.bag/1``.
+
+    ``recordings`` are those to put in, by SHA-256; ``date`` is written as the day of packing. The same case
+    gives the same bytes with one version. Names, free text and file paths stay behind. A folder that is there
+    is refused, and nothing half written is left.
+    """
+    may_leave(audit, use, today)
+    _refuse_unclear(folder, date)
+    with _made_beside(folder) as made:
+        _fill(audit, made / exchange.PAYLOAD, recordings, report)
+        exchange.list_files(made, _info(audit, date))
+        manifest = exchange.digest(made / exchange.MANIFEST)
+        files = len(exchange.plain_files(made))
+    return {
+        "format": "reviewer.bag/1",
+        "manifest_sha256": manifest,
+        "files": files,
+        "recordings": len(recordings),
+        "head": audit.case.events[-1].hash,
+    }
+
+
+def make_key(path: Path) -> dict[str, Any]:
+    """Make a key to sign with; the private file is for its owner only: ``reviewer.key/1``."""
+    public, signer = exchange.make_key(path)
+    return {"format": "reviewer.key/1", "private": str(path), "public": str(public), "signer": signer}
+
+
+def sign_bag(bag: Path, key: Path) -> dict[str, Any]:
+    """Sign a bag that is whole: ``reviewer.signed/1``. What is not as listed is refused."""
+    private = exchange.read_private(key)
+    _refuse_damaged(bag)
+    with case_of(bag) as case:
+        events = casefile.read_events(case)
+    problems = casefile.check_chain(events)
+    if problems:
+        raise AuditError(problems)
+    said = exchange.statement(bag, events[-1].hash, len(events))
+    place = exchange.sign(bag, private, said)
+    return {
+        "format": "reviewer.signed/1",
+        "signature": place.name,
+        "signer": exchange.fingerprint(private.public_key()),
+        "head": said["head"],
+    }
+
+
+@contextmanager
+def case_of(bag: Path) -> Iterator[Path]:
+    """A bag's case, copied aside: opening it there writes nothing into the bag, whatever lies beside it."""
+    with TemporaryDirectory(prefix="reviewer-") as aside:
+        yield Path(shutil.copyfile(bag / exchange.PAYLOAD / CASE, Path(aside) / CASE))
+
+
+def _fill(audit: Audit, payload: Path, recordings: Sequence[str], report: bool) -> None:
+    payload.mkdir()
+    casefile.write_copy(payload / CASE, audit.case.events, audit.case.books())
+    (payload / BOOK).write_bytes(audit.book.text.encode())
+    if report:
+        write_report(audit, payload / REPORT)
+    for digest in recordings:
+        source = audit.recording_paths[digest]
+        (payload / RECORDINGS).mkdir(exist_ok=True)
+        name = f"recording-{audit.number_of(digest)}{_plain_suffix(source)}"
+        shutil.copyfile(source, payload / RECORDINGS / name)
+
+
+def _info(audit: Audit, date: str | None) -> Mapping[str, str]:
+    """What a bag says of itself. The file of a recording may be named after somebody, so it is not said."""
+    return {
+        **({"Bagging-Date": date} if date else {}),
+        "Bag-Software-Agent": f"reviewer {__version__}",
+        "External-Description": "A score audit: a case, its rule book and its report.",
+        "External-Identifier": audit.case.events[-1].hash,
+    }
+
+
+def _plain_suffix(path: Path) -> str:
+    suffix = path.suffix.lower()
+    return suffix if suffix[1:].isascii() and suffix[1:].isalnum() else ""
+
+
+@contextmanager
+def _made_beside(folder: Path) -> Iterator[Path]:
+    """A new folder beside the one wanted, which takes its name when all went well and else is removed."""
+    made = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+    try:
+        yield made
+        made.chmod(0o777 & ~_mask())
+        if folder.exists():  # on POSIX an empty folder would give way without a word
+            _refuse_existing(folder)
+        made.rename(folder)
+    except BaseException:
+        shutil.rmtree(made, ignore_errors=True)
+        raise
+
+
+def _mask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _refuse_unclear(folder: Path, date: str | None) -> None:
+    if folder.exists():
+        _refuse_existing(folder)
+    if not folder.parent.is_dir():
+        raise AuditError(
+            Problem("no-folder", str(folder.parent), "There is no such folder.", "Make it first.")
+        )
+    if date is not None and not is_day(date):
+        raise AuditError(Problem("no-day", "--date", f"{date!r} is no day.", "Write it such as 2026-11-26."))
+
+
+def _refuse_existing(folder: Path) -> NoReturn:
+    said = "There is a file or folder of this name already."
+    raise AuditError(Problem("bag-exists", str(folder), said, "Choose another name."))
+
+
+def _refuse_damaged(bag: Path) -> None:
+    if not bag.is_dir() or not exchange.is_bag(bag):
+        remedy = "Name a folder made with `reviewer pack`."
+        raise DocumentError(Problem("not-a-bag", str(bag), "This is not a bag.", remedy))
+    remedy = "Sign only what is whole: pack the case again."
+    problems = [
+        Problem("bag-damaged", one.where, f"It is not as listed: {one.found}, not {one.listed}.", remedy)
+        for one in exchange.check_bag(bag)
+    ]
+    if problems:
+        raise DocumentError(problems)
