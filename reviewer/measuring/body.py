@@ -25,9 +25,14 @@ LENGTHS = {
     "shoulder-knee": (0.30, 0.70),
     "hand-hip": (0.17, 0.90),
     "hand-knee": (0.20, 1.20),
+    "hip-ankle": (0.22, 0.62),
+    "hip-knee": (0.12, 0.37),
+    "knee-ankle": (0.12, 0.37),
+    "shoulder-elbow": (0.08, 0.28),
+    "elbow-hand": (0.08, 0.32),
 }
 """The least and greatest length of a line as a part of the stature, from deeply bent to stretched; 0.78, 1.2,
-0.29, 0.54, 0.71 and 0.96 of it on a straight body (from memory). Wide, since only a click gone wrong is to be
-noticed."""
+0.29, 0.54, 0.71, 0.96, 0.49, 0.25, 0.25, 0.18 and 0.19 of it on a straight body (from memory). Wide, since
+only a click gone wrong is to be noticed."""
 STATURES = (900.0, 1900.0)
 """mm between which an athlete's stature lies where nobody said (from memory)."""

@@ -1,6 +1,10 @@
 """What a calibration is worth, in a word a judge can act on: ``good``, or what is wrong and why."""
 
+from collections.abc import Mapping
 from math import hypot
+
+import numpy as np
+from numpy.typing import NDArray
 
 from reviewer.measuring import body
 from reviewer.measuring.calibration import FEWEST, Calibration, exchanged
@@ -10,6 +14,8 @@ from reviewer.measuring.flat import ASSUMED_YAW
 from reviewer.terms.bodylines import BENDS, LEGS, LEVEL
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
+
+Array = NDArray[np.float64]
 
 GOOD = "good"
 MOST_EXCESS = 3.0
@@ -35,10 +41,10 @@ def check_of(clicks: Clicks, camera: Calibration | None, has_upright: bool) -> s
     return GOOD
 
 
-def doubt_of_line(clicks: Clicks, through: str, degrees: float, length: float) -> str | None:
-    """What no cast is like, so that the joints, the side or the measures named are doubtful; None if nothing.
+def doubt_of_line(clicks: Clicks, through: str, degrees: float) -> str | None:
+    """What no cast is like, so that the joints or the side named are doubtful; None if nothing.
 
-    ``through`` are the line's joints, ``length`` is in mm, 0 where it is not known.
+    ``through`` are the line's joints.
     """
     if through in BENDS or through == LEGS:
         return None
@@ -47,15 +53,26 @@ def doubt_of_line(clicks: Clicks, through: str, degrees: float, length: float) -
         return (
             f"the line points back from {said}: see which joint is which and to which side the body is cast"
         )
-    if not length or through not in body.LENGTHS:
-        return None
+    return None
+
+
+def doubt_of_lengths(clicks: Clicks, places: Mapping[str, Array]) -> str | None:
+    """That two joints clicked lie as no body has them, (3,) mm each in the true plane; None if nothing.
+
+    Also of joints that nothing is measured of: a click gone wrong shows in the next one's distance.
+    """
     stature = None if clicks.height is None else clicks.height.thousandths / 1000
     shortest, tallest = body.STATURES if stature is None else (stature, stature)
-    least, most = body.LENGTHS[through]
-    if least * shortest <= length <= most * tallest:
-        return None
     whom = "an athlete" if stature is None else f"an athlete of {stature:.0f} mm"
-    return f"the line is {length:.0f} mm long, which it cannot be on {whom}: see joints, height and points"
+    for line, (least, most) in body.LENGTHS.items():
+        first, second = line.split("-")
+        if first in places and second in places:
+            way = places[second] - places[first]
+            length = hypot(way[0], way[2])
+            if not least * shortest <= length <= most * tallest:
+                said = f"{first} to {second} is {length:.0f} mm long, which it cannot be on {whom}"
+                return f"{said}: see joints, height and points"
+    return None
 
 
 def doubt_of_picture(clicks: Clicks) -> str | None:

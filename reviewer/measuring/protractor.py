@@ -13,7 +13,7 @@ from reviewer.measuring.camera import FOCAL, RADIAL
 from reviewer.measuring.checks import refuse_unmeasurable
 from reviewer.measuring.coverage import factor95
 from reviewer.measuring.errors import MeasuringError
-from reviewer.measuring.judging import GOOD, check_of, doubt_of_line, doubt_of_picture
+from reviewer.measuring.judging import GOOD, check_of, doubt_of_lengths, doubt_of_line, doubt_of_picture
 from reviewer.measuring.quantities import of_both_sides
 from reviewer.measuring.trueplane import Measured
 from reviewer.measuring.views import View
@@ -56,7 +56,7 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
         naive=_degrees(naive),
         roll_only=None if view.rolled is None else _degrees(roll_only),
         budget=tuple((source, _degrees(min(size, _STEEPEST))) for source, size in found.budget),
-        calibration=_calibrated(view, asked.doubt, doubt_of_line(clicks, asked.through, value, found.length)),
+        calibration=_calibrated(view, asked.doubt, doubt_of_line(clicks, asked.through, value)),
         through=asked.through,
     )
 
@@ -119,7 +119,13 @@ def _unsigned(value: float, low: float, high: float) -> tuple[float, float, floa
 
 def _calibrated(view: View, *doubts: str | None) -> Calibrated:
     camera, rolled = view.camera, view.rolled
-    said = [doubt_of_picture(view.clicks), *doubts, check_of(view.clicks, camera, rolled is not None)]
+    lengths = None if camera is None else doubt_of_lengths(view.clicks, view.places())
+    said = [
+        doubt_of_picture(view.clicks),
+        *doubts,
+        lengths,
+        check_of(view.clicks, camera, rolled is not None),
+    ]
     checked = "; ".join(one for one in said if one not in (None, GOOD)) or GOOD
     if camera is None:
         return Calibrated(0 if rolled is None else rolled.points, None, (), checked)

@@ -59,11 +59,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """Degrees or mm, the parts of the standard uncertainty, and the first two joints' distance in mm."""
+    """A value in degrees or mm, and the parts of its standard uncertainty."""
 
     degrees: float
     budget: tuple[tuple[str, float], ...]
-    length: float
 
     @property
     def uncertainty(self) -> float:
@@ -85,9 +84,7 @@ def measured(line: Line, quantity: Quantity, camera: Calibration) -> Measured:
     around = quantity.of(dict(zip(line.joints, np.moveaxis(found, 1, 0), strict=True)), inputs[:, :SIZE])
     apart = around[:half] - around[half : 2 * half]
     slopes = (wrapped(apart) if quantity.turns else apart) / (2 * steps)
-    reach = found[-1, -1] - found[-1, 0] if len(line.joints) == 1 else found[-1, 1] - found[-1, 0]
-    length = float(np.hypot(reach[0], reach[2]))
-    return Measured(float(around[-1]), tuple(_budget(slopes, line, camera)), length)
+    return Measured(float(around[-1]), tuple(_budget(slopes, line, camera)))
 
 
 def places(line: Line, camera: Calibration) -> dict[str, Array]:

@@ -60,13 +60,13 @@ class View:
         return trueplane.places(self._line(self._joints), self.camera)
 
     def measured(self, joints: Iterable[str], quantity: Quantity) -> Measured:
-        """A quantity of these joints, with its budget; the length is 0 where no camera tells it."""
+        """A quantity of these joints, with its budget."""
         if self.camera is None:
             return self._in_the_picture(joints, quantity)
         found = trueplane.measured(self._line(joints), quantity, self.camera)
         said = f"{BODY}, {self.scatter.said}"
         parts = tuple((said if name == BODY else name, size) for name, size in found.budget)
-        return Measured(found.degrees, parts, found.length)
+        return Measured(found.degrees, parts)
 
     def seen(self, joints: Iterable[str], quantity: Quantity, lean: float = 0.0) -> float:
         """The quantity in the picture itself, turned by ``lean`` degrees."""
@@ -75,7 +75,7 @@ class View:
     def _in_the_picture(self, joints: Iterable[str], quantity: Quantity) -> Measured:
         named = {name: self._joints[name] for name in joints}
         parts = flat.budget(named, quantity, self.rolled, self._blur, self.scatter.said)
-        return Measured(flat.value(named, quantity, self.lean), tuple(parts), 0.0)
+        return Measured(flat.value(named, quantity, self.lean), tuple(parts))
 
     def has(self, name: str) -> bool:
         """Whether a joint was clicked."""

@@ -10,6 +10,7 @@ import pytest
 from reviewer.measuring import MeasuringError, measure, reading_from_record, reading_json, reading_to_record
 from reviewer.terms.readings import Clicks, Reading
 from tests.measuring.cameras import USUAL_DOUBTS, Filmed, clicked, filmed
+from tests.measuring.poses import Pose, camera, request
 from tests.measuring.spoiling import UNSEEN, WAYS, spoiled
 
 REFUSED = {
@@ -195,3 +196,15 @@ def test_a_damaged_record_is_named_and_never_breaks_the_reader(number: int) -> N
     with pytest.raises(MeasuringError, match="reading r7: This kept reading is damaged") as refused:
         reading_from_record(record)
     assert "whole" in refused.value.problems[0].remedy
+
+
+def test_a_joint_clicked_far_off_shows_in_its_distance_to_the_next_one() -> None:
+    """The angle of the line itself shows no trace of it; the hip, clicked beside, does."""
+    pose = Pose(trunk=-30, thigh=-30, shank=-30)
+    asked = request(camera(20.0), pose.joints(), np.random.default_rng(1), line="shoulder-ankle")
+    x, y = (float(at) for at in asked["body"]["ankle"][0])
+    asked["body"]["ankle"] = [[f"{x:.3f}", f"{y - 150:.3f}"]]
+    alone = measure(Clicks.from_json(asked | {"body": {k: asked["body"][k] for k in ("shoulder", "ankle")}}))
+    beside = measure(Clicks.from_json(asked))
+    assert alone.calibration.check == "good"
+    assert "which it cannot be" in beside.calibration.check

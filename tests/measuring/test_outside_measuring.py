@@ -15,7 +15,7 @@ from reviewer.terms.readings import Requirement, Verdict
 
 
 def total(*parts: float) -> float:
-    return Measured(0.0, tuple((str(number), part) for number, part in enumerate(parts)), 1.0).uncertainty
+    return Measured(0.0, tuple((str(number), part) for number, part in enumerate(parts))).uncertainty
 
 
 def held(value: str, u: str, at_least: str, tolerance: str = "0", guard: int = 1645) -> Verdict:

@@ -13,7 +13,7 @@ from uncertainties import ufloat, umath
 from reviewer.measuring import measure
 from reviewer.measuring.calibration import Calibration, calibrate
 from reviewer.measuring.camera import on_plane
-from reviewer.measuring.trueplane import BODY, Line, elevation
+from reviewer.measuring.trueplane import BODY, Line, elevation, places
 from reviewer.terms.readings import Clicks, Dimensions, Reading
 from tests.measuring.cameras import Athlete, Bars, Camera, Filmed, clicked, filmed
 
@@ -143,7 +143,9 @@ def test_wrong_measures_shift_the_angle_by_about_their_share() -> None:
 
 def test_a_line_is_as_long_in_millimetres_as_the_body_is() -> None:
     scene = filmed(np.random.default_rng(6), yaw=25, elevation=-40)
-    assert elevation(_line(scene), solved(scene)).length == pytest.approx(0.78 * 1400, rel=0.01)
+    ends = places(_line(scene), solved(scene))
+    way = ends["ankle"] - ends["shoulder"]
+    assert np.hypot(way[0], way[2]) == pytest.approx(0.78 * 1400, rel=0.01)
 
 
 def _seen_from(yaw: float, away: float, roll: float) -> Filmed:
