@@ -9,6 +9,7 @@ from reviewer.actions.audit import Audit
 from reviewer.measuring import KeptTrack
 from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
 from reviewer.terms.shapes import Shape
+from reviewer.words import Saying
 
 
 def evidence(audit: Audit) -> dict[str, Any]:
@@ -37,15 +38,16 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
     return drawing.svg(shapes, size, f"Protractor on frame {frame}") if shapes else ""
 
 
-def said_of(audit: Audit, frame: int, recording: str | None) -> list[str]:
+def said_of(audit: Audit, frame: int, recording: str | None, say: Saying) -> list[str]:
     """What was measured on a frame, in words for a caption."""
     readings = [
-        f"{'cast angle' if _limit(audit, one.clicks) else one.through} {one.value}°"
+        f"{say('cast angle') if _limit(audit, one.clicks) else say.word(one.through)} {one.value}°"
         for one in _readings_on(audit, recording)
         if one.clicks.frame == frame
     ]
     tops = (track.document["top"] for track in _topped_on(audit, recording))
-    return readings + [f"top of the cast {top['value_deg']}°" for top in tops if top["frame"] == frame]
+    top_of = say("top of the cast")
+    return readings + [f"{top_of} {top['value_deg']}°" for top in tops if top["frame"] == frame]
 
 
 def _shapes(audit: Audit, frame: int, size: tuple[int, int], recording: str | None) -> Iterator[Shape]:

@@ -1,11 +1,9 @@
 """The finding: everything a report says, as one document derived from the case."""
 
-from collections.abc import Iterator
 from hashlib import sha256
-from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, video
+from reviewer import __version__, reports, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.inquiring import inquiries_document
@@ -14,14 +12,24 @@ from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
 from reviewer.terms.rulebook import Clause
+from reviewer.terms.timecodes import TimeCodes
+from reviewer.words import Saying, noted
 
 _CAUTIONS = (
-    "This tool does not replace the federation's current rules, a certified judge or a qualified coach.",
-    "The rule book used here is data that somebody wrote down; it is not an official publication.",
-    "Recordings of minors need consent, stay on this machine, and are shown only to those the consent names.",
-    "The sport can injure: nothing here is advice on training or on spotting.",
-    "The program never touches the network.",
+    noted(
+        "This tool does not replace the federation's current rules, a certified judge or a qualified coach."
+    ),
+    noted("The rule book used here is data that somebody wrote down; it is not an official publication."),
+    noted(
+        "Recordings of minors need consent, stay on this machine, and are shown only to those the consent "
+        "names."
+    ),
+    noted("The sport can injure: nothing here is advice on training or on spotting."),
+    noted("The program never touches the network."),
 )
+_ENGLISH = Saying()
+STILLS = 3_900_000
+"""Bytes that all stills of a report may take, so that its page stays below 6 MB."""
 
 
 def cautions() -> tuple[str, ...]:
@@ -29,12 +37,14 @@ def cautions() -> tuple[str, ...]:
     return _CAUTIONS
 
 
-def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
-    """The ``reviewer.finding/1`` document: a pure function of the case, the version and the stills."""
-    score = audit_score(audit)
+def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENGLISH) -> dict[str, Any]:
+    """The ``reviewer.finding/1`` document in a language: a pure function of case, version and stills."""
+    score = audit_score(audit, say.word)
     return {
         "format": "reviewer.finding/1",
         "version": __version__,
+        "language": say.language,
+        "typeset_by": reports.TYPESETTER,
         "case": _case(audit),
         "recording": _recording(audit),
         **({"recordings": describe_recordings(audit)} if _several(audit) else {}),
@@ -42,7 +52,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...]) -> dict[str, Any]:
         "score": score,
         "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
-        "inquiry": inquiries_document(audit),
+        "inquiry": inquiries_document(audit, say.word),
         **evidence(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
@@ -61,27 +71,42 @@ def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
     return tuple(sorted(measured_frames(audit, recording) | marked))
 
 
-def take_stills(audit: Audit) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
+def take_stills(audit: Audit, say: Saying = _ENGLISH) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
     """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand."""
+    here = [one.sha256 for one in audit.state.recordings if one.sha256 in audit.recording_paths]
+    wanted = {recording: still_frames(audit, recording) for recording in here}
+    most = bytes_a_still(sum(map(len, wanted.values())))
     documents, pictures = [], {}
-    for cited in audit.state.recordings:
-        path = audit.recording_paths.get(cited.sha256)
-        for document, shown in _stills_of(audit, cited.sha256, path) if path else ():
-            documents.append(document)
-            pictures[document["id"]] = shown
+    for recording, frames in wanted.items():
+        with video.open_recording(audit.recording_paths[recording]) as opened:
+            for frame in frames:
+                picture, coded = opened.evidence(frame), opened.picture_hash(frame)
+                shown = video.jpeg(picture, most)
+                document = _still(audit, recording, picture, coded, shown)
+                document |= {"time_code": str(TimeCodes.of(opened.facts).label(frame))}
+                document |= told(audit, document, say)
+                documents.append(document)
+                pictures[document["id"]] = shown
     return tuple(documents), pictures
+
+
+def bytes_a_still(stills: int) -> int:
+    """How large each of so many stills may be."""
+    return STILLS // max(1, stills)
+
+
+def told(audit: Audit, still: dict[str, Any], say: Saying) -> dict[str, Any]:
+    """What is said of a still and drawn over it: from the case, not from the picture."""
+    recording = audit.state.recordings[still.get("recording", 1) - 1].sha256
+    frame, (wide, high) = still["frame"], still["size"]
+    return {
+        "caption": _caption(audit, recording, frame, say),
+        "overlay": overlay(audit, frame, (wide, high), recording),
+    }
 
 
 def _several(audit: Audit) -> bool:
     return len(audit.state.recordings) > 1
-
-
-def _stills_of(audit: Audit, recording: str, path: Path) -> Iterator[tuple[dict[str, Any], bytes]]:
-    with video.open_recording(path) as opened:
-        for frame in still_frames(audit, recording):
-            picture, coded = opened.evidence(frame), opened.picture_hash(frame)
-            shown = video.jpeg(picture)
-            yield _still(audit, recording, picture, coded, shown), shown
 
 
 def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: bytes) -> dict[str, Any]:
@@ -97,14 +122,12 @@ def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: by
         **({"treatment": list(picture.treatment)} if picture.treatment else {}),
         "picture_sha256": coded,
         "jpeg_sha256": sha256(shown).hexdigest(),
-        "caption": _caption(audit, recording, picture.frame),
-        "overlay": overlay(audit, picture.frame, picture.size, recording),
     }
 
 
-def _caption(audit: Audit, recording: str, frame: int) -> str:
+def _caption(audit: Audit, recording: str, frame: int, say: Saying) -> str:
     on_frame = (mark for mark in audit.marks if frame in dict(audit.frames((mark.id,), recording)))
-    measured = said_of(audit, frame, recording)
+    measured = said_of(audit, frame, recording, say)
     return "; ".join([*(_named(audit, mark) for mark in on_frame), *measured])
 
 
@@ -123,6 +146,7 @@ def _case(audit: Audit) -> dict[str, Any]:
         "consent": audit.consent,
         "events": len(events),
         "head": events[-1].hash,
+        "last_event_at": events[-1].at,
     }
 
 

@@ -13,7 +13,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import CHANGES, INFORMATIONAL, MAY_CHANGE, Answer, Inquiry
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.measures import Measure
-from reviewer.terms.messages import Message
+from reviewer.terms.messages import Message, Translate, as_written
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulecases import InquiryAsked
 
@@ -106,9 +106,12 @@ def effect(audit: Audit) -> str:
     return MAY_CHANGE if admitted else INFORMATIONAL
 
 
-def inquiries_document(audit: Audit) -> dict[str, Any]:
+def inquiries_document(audit: Audit, translate: Translate = as_written) -> dict[str, Any]:
     """Every inquiry with its answer, and whether the report is informational: part of a finding."""
-    return {"effect": effect(audit), "asked": [_document(audit, one) for one in audit.state.inquiries]}
+    return {
+        "effect": effect(audit),
+        "asked": [_document(audit, one, translate) for one in audit.state.inquiries],
+    }
 
 
 def texts_in(found: Any) -> Iterator[str]:
@@ -134,25 +137,25 @@ def the_inquiry(audit: Audit, name: str) -> Inquiry:
     return found
 
 
-def _document(audit: Audit, inquiry: Inquiry) -> dict[str, Any]:
+def _document(audit: Audit, inquiry: Inquiry, translate: Translate) -> dict[str, Any]:
     proposed, refused = proposal(audit, inquiry), refusals(audit, inquiry)
     answer = audit.state.answers.get(inquiry.id)
     return {
         **inquiry.to_json(),
         "words": _text(audit, inquiry.words),
         "admitted": not refused,
-        "refused_by": [{"clause": clause, "why": why.words()} for clause, why in refused],
-        "proposed": _proposed(proposed),
+        "refused_by": [{"clause": clause, "why": why.words(translate)} for clause, why in refused],
+        "proposed": _proposed(proposed, translate),
         "answer": None if answer is None else _answered(audit, answer),
     }
 
 
-def _proposed(proposed: Proposal) -> dict[str, Any]:
+def _proposed(proposed: Proposal, translate: Translate) -> dict[str, Any]:
     return {
         "finding": proposed.finding,
         "score": None if proposed.score is None else str(proposed.score),
         "by": None if proposed.by is None else str(proposed.by),
-        "why": [one.words() for one in proposed.why],
+        "why": [one.words(translate) for one in proposed.why],
         "marks": list(proposed.marks),
     }
 

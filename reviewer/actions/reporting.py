@@ -12,20 +12,29 @@ from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding, take_stills
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
+from reviewer.words import ENGLISH, Saying, saying
 
-PAGE, FINDING, CASE = "report.html", "report.json", "case.json"
+PAGE, PAPER, FINDING, CASE = "report.html", "report.pdf", "report.json", "case.json"
+BOOK = "rule-book.yaml"
+"""Name of the rule book among the documents attached to the paper."""
 
 
 def write_report(
-    audit: Audit, folder: Path, *, use: str = INQUIRY, today: str | None = None
+    audit: Audit,
+    folder: Path,
+    *,
+    use: str = INQUIRY,
+    today: str | None = None,
+    language: str = ENGLISH,
 ) -> dict[str, Any]:
-    """Write report.html, report.json and case.json for a use that consent covers: ``reviewer.report/1``.
+    """Write page, paper, finding and case for a use that consent covers: ``reviewer.report/1``.
 
-    The same case gives the same bytes with one version. A writing audit keeps the fingerprints. Consent that
-    ends is held against ``today``, such as ``2026-11-26``, and covers nothing without it.
+    The same case gives the same bytes with one version and one language of `words.LANGUAGES`. A writing
+    audit keeps the fingerprints. Consent that ends is held against ``today``, such as ``2026-11-26``, and
+    covers nothing without it.
     """
     may_leave(audit, use, today)
-    files = _files(audit)
+    files = _files(audit, saying(language))
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
         (folder / name).write_bytes(content)
@@ -55,11 +64,21 @@ def _exported(audit: Audit) -> dict[str, Any]:
     return exported | {"events": exported["events"][: len(kinds)]}
 
 
-def _files(audit: Audit) -> Mapping[str, bytes]:
-    stills, pictures = take_stills(audit)
-    found = json.loads(readable(finding(audit, stills)))
+def _files(audit: Audit, say: Saying) -> Mapping[str, bytes]:
+    stills, pictures = take_stills(audit, say)
+    found = json.loads(readable(finding(audit, stills, say)))
+    case = readable(_exported(audit))
     return {
         PAGE: reports.page(found, pictures).encode(),
+        PAPER: reports.paper(found, pictures, attachments(audit, found, case)),
         FINDING: readable(found),
-        CASE: readable(_exported(audit)),
+        CASE: case,
     }
+
+
+def attachments(audit: Audit, found: dict[str, Any], case: bytes) -> dict[str, bytes]:
+    """What the paper carries: the finding, the case with its marks, the rule book."""
+    chosen = audit.state.rule_book
+    text = audit.case.book(chosen.sha256) if chosen else None
+    book = {} if text is None else {BOOK: text.encode()}
+    return {FINDING: readable(found), CASE: case} | book

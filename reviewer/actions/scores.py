@@ -14,6 +14,7 @@ from reviewer.actions.several import warnings_of
 from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import Translate, as_written
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -53,14 +54,16 @@ def unheard(chosen: Mapping[str, str], book: RuleBook) -> Iterator[Problem]:
         yield Problem("choice-unheard", one.where, said, one.remedy)
 
 
-def audit_score(audit: Audit) -> dict[str, Any]:
-    """The ``reviewer.score/1`` document of an open audit."""
-    return _audited(audit, audit.book, audit.posted)
+def audit_score(audit: Audit, translate: Translate = as_written) -> dict[str, Any]:
+    """The ``reviewer.score/1`` document of an open audit, its sentences in a language."""
+    return _audited(audit, audit.book, audit.posted, translate)
 
 
-def _audited(audit: Audit, book: RuleBook, posted: Points | None) -> dict[str, Any]:
+def _audited(
+    audit: Audit, book: RuleBook, posted: Points | None, translate: Translate = as_written
+) -> dict[str, Any]:
     sheet = audit.sheet if book is audit.book else audit.scored_by(book)
-    found = sheet_document(sheet, audit.counting_marks, book, _shown_by(audit), posted)
+    found = sheet_document(sheet, audit.counting_marks, book, _shown_by(audit), posted, (), translate)
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
     return found | _panel(audit) | _several(audit) | doubts
 

@@ -6,6 +6,7 @@ from typing import Any
 from reviewer import scoring
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import Translate, as_written
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import (
     CastDecided,
@@ -39,6 +40,7 @@ def sheet_document(
     frames: Frames,
     posted: Points | None,
     judges: Sequence[str] = (),
+    translate: Translate = as_written,
 ) -> dict[str, Any]:
     """``reviewer.score/1`` of a sheet, with what its marks and book leave open taken apart."""
     identity, digest = sheet.rule_book
@@ -54,14 +56,14 @@ def sheet_document(
         "spread": _spread(sheet),
         "final_score": str(sheet.final_score),
         "full_speed": _full_speed(sheet),
-        "reachable": _reachable(sheet),
-        "reachable_apart": _apart(apart),
+        "reachable": _reachable(sheet, translate),
+        "reachable_apart": _apart(apart, translate),
         "posted": _posted(sheet, posted),
         "towards_posted": _towards(sheet, marks, book, apart, posted, judges),
-        "lines": [line_document(line, frames) for line in sheet.lines],
-        "not_earned": [not_earned_document(one) for one in sheet.not_earned],
-        "not_taken": [not_taken_document(one) for one in sheet.not_taken],
-        "notes": [note_document(one, frames) for one in sheet.notes],
+        "lines": [line_document(line, frames, translate) for line in sheet.lines],
+        "not_earned": [not_earned_document(one, translate) for one in sheet.not_earned],
+        "not_taken": [not_taken_document(one, translate) for one in sheet.not_taken],
+        "notes": [note_document(one, frames, translate) for one in sheet.notes],
         "casts": [_cast(one) for one in sheet.casts],
         "rests_on": rests_on(sheet, book),
         "problems": [problem.to_json() for problem in sheet.problems],
@@ -114,16 +116,16 @@ def _full_speed(sheet: ScoreSheet) -> dict[str, Any] | None:
     }
 
 
-def _reachable(sheet: ScoreSheet) -> dict[str, Any]:
-    decisions = [_decision(one) for one in sheet.reachable.decisions]
+def _reachable(sheet: ScoreSheet, translate: Translate) -> dict[str, Any]:
+    decisions = [_decision(one, translate) for one in sheet.reachable.decisions]
     return _range(sheet.reachable) | {"decisions": decisions}
 
 
-def _apart(apart: Room) -> dict[str, Any]:
+def _apart(apart: Room, translate: Translate) -> dict[str, Any]:
     """What spans the reachable scores: facts alone, judgement alone, and readings of rules left open."""
     other = None
     if apart.readings is not None:
-        other = _range(apart.readings) | {"open": [_decision(one) for one in apart.open_readings]}
+        other = _range(apart.readings) | {"open": [_decision(one, translate) for one in apart.open_readings]}
     return {
         "facts": _range(apart.facts),
         "judgement": _range(apart.judgement),
@@ -140,9 +142,9 @@ def _range(found: Range) -> dict[str, Any]:
     }
 
 
-def _decision(one: Decision) -> dict[str, Any]:
+def _decision(one: Decision, translate: Translate) -> dict[str, Any]:
     clause = {} if one.clause is None else {"clause": one.clause}
-    return {"marks": list(one.marks), "why": one.why.words(), "kind": one.kind} | clause
+    return {"marks": list(one.marks), "why": one.why.words(translate), "kind": one.kind} | clause
 
 
 def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
@@ -184,7 +186,7 @@ def _amounts(way: scoring.Way) -> list[dict[str, str]]:
     return [{"mark": name, "amount": str(points)} for name, points in way.amounts]
 
 
-def line_document(line: Line, frames: Frames) -> dict[str, Any]:
+def line_document(line: Line, frames: Frames, translate: Translate = as_written) -> dict[str, Any]:
     """One line of the ledger."""
     return {
         "clause": line.clause,
@@ -193,22 +195,32 @@ def line_document(line: Line, frames: Frames) -> dict[str, Any]:
         "points": str(line.points),
         "marks": list(line.marks),
         "frames": frames(line.marks) or None,
-        "why": line.why.words(),
+        "why": line.why.words(translate),
         "source": line.source,
     }
 
 
-def not_earned_document(one: NotEarned) -> dict[str, Any]:
+def not_earned_document(one: NotEarned, translate: Translate = as_written) -> dict[str, Any]:
     """Credit withheld."""
-    return {"clause": one.clause, "marks": list(one.marks), "reason": one.reason, "why": one.why.words()}
+    return {
+        "clause": one.clause,
+        "marks": list(one.marks),
+        "reason": one.reason,
+        "why": one.why.words(translate),
+    }
 
 
-def not_taken_document(one: NotTaken) -> dict[str, Any]:
+def not_taken_document(one: NotTaken, translate: Translate = as_written) -> dict[str, Any]:
     """A fault that costs nothing, or less than marked."""
-    return {"clause": one.clause, "judge": one.judge, "marks": list(one.marks), "why": one.why.words()}
+    return {
+        "clause": one.clause,
+        "judge": one.judge,
+        "marks": list(one.marks),
+        "why": one.why.words(translate),
+    }
 
 
-def note_document(one: Note, frames: Frames) -> dict[str, Any]:
+def note_document(one: Note, frames: Frames, translate: Translate = as_written) -> dict[str, Any]:
     """A remark that moves no points."""
     said = {"code": one.code, "clause": one.clause, "marks": list(one.marks)}
-    return said | {"frames": frames(one.marks) or None, "why": one.why.words()}
+    return said | {"frames": frames(one.marks) or None, "why": one.why.words(translate)}

@@ -6,16 +6,16 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, casefile, measuring, reports, rules, video
+from reviewer import casefile, measuring, reports, rules, video
 from reviewer.actions.audit import Audit
-from reviewer.actions.finding import finding
+from reviewer.actions.finding import bytes_a_still
 from reviewer.actions.inquiring import texts_in
-from reviewer.actions.reporting import CASE, FINDING, PAGE
+from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying_lengths import check_lengths, check_pools
+from reviewer.actions.verifying_pages import check_pages
 from reviewer.actions.verifying_tracks import check_tracks
 from reviewer.reports import Difference
-from reviewer.terms.canonical import readable
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Reading
 from reviewer.terms.rulebook import RuleBook
@@ -33,7 +33,7 @@ def verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
 
 def verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pictures: bool) -> None:
     """Derive the report in a folder again from the case that lies in it."""
-    missing = [name for name in (PAGE, FINDING, CASE) if not (folder / name).is_file()]
+    missing = [name for name in (PAGE, PAPER, FINDING, CASE) if not (folder / name).is_file()]
     if review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
         events, books = case_in(folder)
         check_report(folder, events, books, review, recordings, pictures)
@@ -85,8 +85,7 @@ def check_report(
             review.skip(what, "a kept reading or track is damaged")
         return
     audit = Audit(casefile.case_in_memory(events, books, folder / CASE, texts_in(stored.get("inquiry"))))
-    page = (folder / PAGE).read_text(encoding="utf-8", errors="replace")
-    _check_ledger_and_page(audit, stored, page, review)
+    check_pages(audit, stored, folder, review)
     _check_pictures(state, stored, review, found if pictures else {})
 
 
@@ -203,18 +202,6 @@ def _measured_otherwise(kept: Reading) -> Iterable[Difference]:
         yield Difference("reading", kept.id, old, f"{again.value} ± {again.uncertainty}")
 
 
-def _check_ledger_and_page(audit: Audit, stored: dict[str, Any], page: str, review: Review) -> None:
-    stills = stored.get("stills", [])
-    derived = json.loads(readable(finding(audit, tuple(stills))))
-    if stored.get("version") != __version__:
-        review.skip("pages", f"written by version {stored.get('version')}, this is {__version__}")
-        derived["version"] = stored.get("version")
-    review.step("ledger", reports.compare_ledgers(stored, derived))
-    if stored.get("version") == __version__:
-        carried = reports.pictures_in(page)
-        review.step("pages", reports.compare_pages(page, reports.page(derived, carried), derived))
-
-
 def _check_pictures(
     state: casefile.CaseState, stored: dict[str, Any], review: Review, found: dict[str, Path]
 ) -> None:
@@ -222,23 +209,24 @@ def _check_pictures(
         review.skip("pictures", "recording not here, or --pictures not given")
         return
     differences: list[Difference] = []
+    most = bytes_a_still(len(stored["stills"]))
     for number, cited in enumerate(state.recordings, start=1):
         stills = [still for still in stored["stills"] if still.get("recording", 1) == number]
         if cited.sha256 in found:
-            differences += _decoded_otherwise(stills, found[cited.sha256])
+            differences += _decoded_otherwise(stills, found[cited.sha256], most)
         elif stills:
             review.skip("pictures", f"recording {number} not here")
     review.step("pictures", differences)
 
 
-def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path) -> Iterable[Difference]:
+def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path, most: int) -> Iterable[Difference]:
     with video.open_recording(path) as recording:
         for still in stills:
             where = reports.place_of(still)
             digest = recording.picture_hash(still["frame"])
             if digest != still["picture_sha256"]:
                 yield Difference("picture", where, still["picture_sha256"], digest)
-            shown = sha256(video.jpeg(recording.evidence(still["frame"]))).hexdigest()
+            shown = sha256(video.jpeg(recording.evidence(still["frame"]), most)).hexdigest()
             if shown != still["jpeg_sha256"]:
                 yield Difference("picture", f"{where}, as shown", still["jpeg_sha256"], shown)
 

@@ -1,7 +1,18 @@
-"""A finding as a page, the same bytes every time; and where two findings differ."""
+"""A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
 from reviewer.reports.comparing import Difference, compare_ledgers, compare_pages, place_of
 from reviewer.reports.letters import letter
 from reviewer.reports.page import page, pictures_in
+from reviewer.reports.paper import TYPESETTER, paper
 
-__all__ = ["Difference", "compare_ledgers", "compare_pages", "letter", "page", "pictures_in", "place_of"]
+__all__ = [
+    "TYPESETTER",
+    "Difference",
+    "compare_ledgers",
+    "compare_pages",
+    "letter",
+    "page",
+    "paper",
+    "pictures_in",
+    "place_of",
+]

@@ -31,8 +31,8 @@ class Difference:
 
 
 def compare_ledgers(stored: Mapping[str, Any], derived: Mapping[str, Any]) -> tuple[Difference, ...]:
-    """Every value of two findings that differs, stills' pictures left to `compare_pages`."""
-    found = _walk(_without_stills(stored), _without_stills(derived), "")
+    """Every value of two findings that differs; the bytes of pictures are left to `compare_pages`."""
+    found = _walk(stored, derived, "")
     return tuple(Difference("ledger", f"report.json: {where}", old, new) for where, old, new in found)
 
 
@@ -61,10 +61,6 @@ def _first_line(stored: str, derived: str) -> Difference:
         if old != new:
             return Difference("page", f"report.html: line {number}", old.strip()[:200], new.strip()[:200])
     return Difference("page", "report.html: line ends", "", "")
-
-
-def _without_stills(finding: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in finding.items() if name != "stills"}
 
 
 def _walk(old: Any, new: Any, where: str) -> Iterator[tuple[str, str, str]]:

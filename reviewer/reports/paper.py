@@ -84,4 +84,4 @@ def _data(one: Any) -> Any:
 def _dated(finding: Mapping[str, Any]) -> datetime:
     """When the case's last event happened: the paper's date, as no clock may be read."""
     at = finding["case"].get("last_event_at")
-    return datetime.fromisoformat(at) if at else _NOUGHT
+    return datetime.fromisoformat(at).replace(microsecond=0) if at else _NOUGHT

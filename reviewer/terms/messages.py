@@ -2,9 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeAlias
+
+Translate: TypeAlias = Callable[[str], str]
+"""From an English sentence to the same in another language, arguments still to be filled in."""
 
 
-def _as_written(template: str) -> str:
+def as_written(template: str) -> str:
+    """The English sentence itself."""
     return template
 
 
@@ -20,7 +25,7 @@ class Message:
     template: str
     arguments: tuple[tuple[str, object], ...] = ()
 
-    def words(self, translate: Callable[[str], str] = _as_written) -> str:
+    def words(self, translate: Translate = as_written) -> str:
         """The sentence with its arguments filled in, its template translated first."""
         return translate(self.template).format(**dict(self.arguments))
 

@@ -13,7 +13,8 @@ from reviewer.video.colour import FLAGS
 
 _FLAG_BITEXACT, _FLAG_QSCALE = 1 << 23, 1 << 1
 # libavcodec's scale 1 (finest) to 31; 2 is about what other encoders call quality 92. One step is 118.
-_JPEG_STEP = 2 * 118
+_JPEG_STEPS = (2, 3, 4, 5, 6, 8, 10, 13, 17, 23, 31)
+_JPEG_STEP = 118
 
 
 def png(picture: Picture) -> bytes:
@@ -23,9 +24,30 @@ def png(picture: Picture) -> bytes:
     return _encoded(_encoder("png", frame), frame)
 
 
-def jpeg(picture: Picture) -> bytes:
-    """The picture as a JPEG for reports (JFIF: BT.601, full range); no time, no software's name."""
-    frame = VideoReformatter().reformat(
+def jpeg(picture: Picture, most: int | None = None) -> bytes:
+    """The picture as a JPEG for reports (JFIF: BT.601, full range); no time, no software's name.
+
+    Coarser, down to the coarsest step, until it takes no more than ``most`` bytes.
+    """
+    frame = _full_range(picture)
+    step = 0
+    while True:
+        found = _jpeg(frame, _JPEG_STEPS[step])
+        if most is None or len(found) <= most or step == len(_JPEG_STEPS) - 1:
+            return found
+        step = _next_step(step, len(found), most)
+
+
+def _next_step(step: int, size: int, most: int) -> int:
+    """The first coarser step at which the size may fit, if it shrinks as the step grows."""
+    fitting = (
+        n for n, each in enumerate(_JPEG_STEPS) if n > step and each * most >= _JPEG_STEPS[step] * size
+    )
+    return next(fitting, len(_JPEG_STEPS) - 1)
+
+
+def _full_range(picture: Picture) -> VideoFrame:
+    return VideoReformatter().reformat(
         _rgb(picture),
         format="yuvj444p",
         dst_colorspace=Colorspace.ITU601,
@@ -33,9 +55,12 @@ def jpeg(picture: Picture) -> bytes:
         interpolation=FLAGS,
         threads=1,
     )
+
+
+def _jpeg(frame: VideoFrame, step: int) -> bytes:
     encoder = _encoder("mjpeg", frame)
     encoder.flags |= _FLAG_QSCALE
-    encoder.global_quality = _JPEG_STEP
+    encoder.global_quality = step * _JPEG_STEP
     encoder.options = {"dct": "int"}  # the others depend on the processor
     return _encoded(encoder, frame)
 

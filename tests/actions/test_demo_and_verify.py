@@ -58,7 +58,7 @@ def test_a_report_has_the_same_bytes_each_time(copy: Path) -> None:
         again = actions.write_report(audit, copy / "two")["files"]
         assert [event.kind for event in audit.case.events].count("report-written") == 1
     assert first == again
-    assert set(first) == {"report.html", "report.json", "case.json"}
+    assert set(first) == {"report.html", "report.pdf", "report.json", "case.json"}
 
 
 def test_a_changed_event_is_named(copy: Path) -> None:
