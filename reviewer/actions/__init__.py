@@ -36,8 +36,15 @@ from reviewer.actions.marking import (
 )
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
 from reviewer.actions.packing import make_key, pack_case, sign_bag
+from reviewer.actions.panelposted import (
+    contradicts_itself,
+    enter_posted_sheet,
+    joined_sheets,
+    posted_sheet_document,
+)
 from reviewer.actions.panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from reviewer.actions.posted import posted_document
+from reviewer.actions.postedcsv import read_posted
 from reviewer.actions.preferences import (
     change_setting,
     preferences,
@@ -102,6 +109,7 @@ __all__ = [
     "cite_recording",
     "compare_sheets",
     "consent_document",
+    "contradicts_itself",
     "count_attempt",
     "counterpart",
     "counting_recording",
@@ -109,6 +117,7 @@ __all__ = [
     "duration_document",
     "enter_panel",
     "enter_posted",
+    "enter_posted_sheet",
     "export_case",
     "export_marks",
     "file_inquiry",
@@ -122,6 +131,7 @@ __all__ = [
     "import_marks",
     "inquiries_document",
     "join_recordings",
+    "joined_sheets",
     "keep_followed",
     "keep_mark",
     "keep_panel",
@@ -142,7 +152,9 @@ __all__ = [
     "place_mark",
     "pool_readings",
     "posted_document",
+    "posted_sheet_document",
     "preferences",
+    "read_posted",
     "recording_named",
     "recordings_document",
     "redo",

@@ -127,7 +127,7 @@ def enter_panel(audit: Audit, scores: Mapping[str, Points], *, when: str = "befo
         said = "A panel's scores are those of judges, before a conference or after."
         raise AuditError(Problem("no-panel", when, said, "Give a letter and a score for each judge."))
     before = audit.state.panel.get("before", scores) if when == "after" else scores
-    problems = [*_no_scores(scores, audit.book), *_other_judges(before, scores)]
+    problems = [*no_scores(scores, audit.book), *_other_judges(before, scores)]
     if problems:
         raise AuditError(problems)
     audit.case.append(
@@ -141,7 +141,7 @@ def _unsound(given: Mapping[str, Mapping[str, Points]], book: RuleBook) -> Itera
     if not given.get("before"):
         yield Problem("no-panel", "before", "No judge's score is given.", "Give one for each judge.")
     for own in given.values():
-        yield from _no_scores(own, book)
+        yield from no_scores(own, book)
     if "after" in given:
         yield from _other_judges(given.get("before", {}), given["after"])
 
@@ -153,7 +153,8 @@ def _other_judges(before: Iterable[str], after: Iterable[str]) -> Iterator[Probl
         yield Problem("other-judges", "after", said, remedy)
 
 
-def _no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]:
+def no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]:
+    """What is wrong with judges' scores: no letter, or points that no judge of this edition can give."""
     most = _most(book)
     for judge, score in scores.items():
         if not judge.strip():

@@ -15,15 +15,16 @@ from reviewer.terms.problems import DONE, NO
 _Value = TypeVar("_Value")
 
 _SHEET = Named("JUDGE", "MARKS.json", Path)
-_SCORE = Named("JUDGE", "SCORE", Points.parse)
+SCORE = Named("JUDGE", "SCORE", Points.parse)
+"""A judge's letter and score, such as ``A=9.400``."""
 
 
 @click.command(
     epilog="Example: reviewer panel --judge A=9.400 --judge B=9.000 --after A=9.300 --after B=9.100"
 )
-@click.option("--judge", "scores", multiple=True, type=_SCORE, help="A judge's score; one for each.")
+@click.option("--judge", "scores", multiple=True, type=SCORE, help="A judge's score; one for each.")
 @click.option("--sheet", "sheets", multiple=True, type=_SHEET, help="A judge's own sheet of marks instead.")
-@click.option("--after", multiple=True, type=_SCORE, help="A judge's score after a conference.")
+@click.option("--after", multiple=True, type=SCORE, help="A judge's score after a conference.")
 @click.option("--neutral", type=PointsText(), help="What is taken from the average.")
 @click.option("--difficulty", type=PointsText(), help="Where an edition adds it after the average.")
 @click.option("--rule-book", help=f"Shipped edition or a file; {actions.DEFAULT_BOOK} without it.")
@@ -45,7 +46,7 @@ def panel(
 
     With a case its own edition, start value and neutral deductions count, and both sets of scores are kept.
     """
-    judges, later = _each_once((*scores, *sheets), "--judge"), _each_once(after, "--after")
+    judges, later = each_once((*scores, *sheets), "--judge"), each_once(after, "--after")
     if not judges:
         raise click.UsageError("Give a score or a sheet for each judge: --judge A=9.400 or --sheet A=a.json.")
     if case is None:
@@ -65,7 +66,7 @@ def panel(
     return NO if spread is not None and not spread["within"] else DONE
 
 
-def _each_once(given: Sequence[tuple[str, _Value]], option: str) -> dict[str, _Value]:
+def each_once(given: Sequence[tuple[str, _Value]], option: str) -> dict[str, _Value]:
     """Scores by judge; a usage fault for a judge who gives two."""
     letters = [judge for judge, _ in given]
     twice = sorted({judge for judge in letters if letters.count(judge) > 1})

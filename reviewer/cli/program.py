@@ -21,6 +21,7 @@ from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
+from reviewer.cli.postedsheet import posted_sheet
 from reviewer.cli.preferences import settings
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
@@ -129,6 +130,7 @@ for command in (
     settle,
     pool,
     posted,
+    posted_sheet,
     compare,
     agreement,
     consent,

@@ -25,6 +25,7 @@ COMMANDS = (
     "interpret",
     "panel",
     "posted",
+    "posted-sheet",
     "compare",
     "agreement",
     "measure",
