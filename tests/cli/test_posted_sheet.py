@@ -1,8 +1,7 @@
 """What a panel posted, held against itself and against the marks.
 
-Four judges, the middle two averaged: published sheets of a 2023 national meet (open PDF). Difficulty and execution
-less penalty: published tables of uneven bars. No dismount begun: start value 8.7 of 10.0 with 0.5 and 0.3 missing
-(study cards of a 10.0 programme, secondary).
+Four judges, the middle two averaged: published sheets of a 2023 national meet (open PDF). Difficulty and
+execution less penalty: published tables of uneven bars.
 """
 
 import json
@@ -27,9 +26,15 @@ def points(text: str | None) -> Points | None:
     return None if text is None else Points.parse(text)
 
 
-def sheet(*scores: str, **figures: str | None) -> PostedSheet:
+def sheet(
+    *scores: str,
+    start_value: str | None = None,
+    neutral: str | None = None,
+    average: str | None = None,
+    final: str | None = None,
+) -> PostedSheet:
     judges = tuple((letter, Points.parse(score)) for letter, score in zip("ABCDEFG", scores, strict=False))
-    return PostedSheet(judges=judges, **{name: points(text) for name, text in figures.items()})
+    return PostedSheet(points(start_value), judges, points(neutral), points(average), points(final))
 
 
 def found(case: Path, *given: PostedSheet) -> dict[str, Any]:
@@ -117,8 +122,8 @@ def test_judges_scores_entered_before_count_where_the_sheet_has_none(case: Path)
 
 
 def test_the_clause_that_explains_a_start_value_is_named(case: Path) -> None:
-    """Missing in these marks: three value parts of 0.100, a circle and a dismount of 0.500 each (common practice,
-    no source); a panel that posts 9.200 cannot have missed both."""
+    """Missing in these marks: three value parts of 0.100, a circle and a dismount of 0.500 each (common
+    practice, no source); a panel that posts 9.200 cannot have missed both."""
     part = against(found(case, sheet(start_value="9.2")), "start-value")
     assert (part["posted"], part["marked"], part["differs"]) == ("9.200", "8.700", "0.500")
     ways = [[(step["clause"], step["points"]) for step in way] for way in part["explained_by"]]
@@ -141,7 +146,7 @@ def test_an_equal_start_value_needs_no_explanation_and_an_odd_one_has_none(case:
 
 
 def test_written_deductions_stand_beside_the_marks(case: Path) -> None:
-    """An element is named by its place or by its mark; what each judge wrote is held against that judge's score."""
+    """An element is named by its place or by its mark; each judge is held against that judge's own score."""
     wrote = (
         WrittenDeduction("A", "2", "arms-bent", Points(200)),
         WrittenDeduction("A", "m3", "legs-bent", Points(100)),
