@@ -3,6 +3,7 @@
 from reviewer.actions.agreement import agreement_of_sheets, agreement_of_table
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.actions.books import book_document, check_book, load_book, shipped_books
+from reviewer.actions.carrying import carry_bars
 from reviewer.actions.comparing import compare_sheets
 from reviewer.actions.consenting import consent_document, give_consent, may_leave, withdraw_consent
 from reviewer.actions.demo import run_demo
@@ -19,6 +20,7 @@ from reviewer.actions.inquiring import (
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.lengths import pool_readings, take_length
 from reviewer.actions.letter import letter, write_letter
+from reviewer.actions.limiting import WHOLE, limit_audit
 from reviewer.actions.marking import (
     Change,
     change_mark,
@@ -34,6 +36,7 @@ from reviewer.actions.marking import (
     undo,
     withdraw_mark,
 )
+from reviewer.actions.merging import merge_cases
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
 from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panelposted import (
@@ -73,6 +76,7 @@ from reviewer.actions.several import (
 from reviewer.actions.supposing import Supposed, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verification import verify
+from reviewer.casefile import PARTS
 from reviewer.measuring import BEYOND, WITHIN
 from reviewer.settings import Preferences, SettingsError
 
@@ -80,7 +84,9 @@ __all__ = [
     "BEYOND",
     "DEFAULT_BOOK",
     "FORMS",
+    "PARTS",
     "TABLES",
+    "WHOLE",
     "WITHIN",
     "Audit",
     "AuditError",
@@ -100,6 +106,7 @@ __all__ = [
     "begin_second",
     "begin_settlement",
     "book_document",
+    "carry_bars",
     "cautions",
     "change_mark",
     "change_setting",
@@ -139,11 +146,13 @@ __all__ = [
     "letter",
     "load_book",
     "make_key",
+    "limit_audit",
     "marks_text",
     "may_leave",
     "measure_batch",
     "measure_file",
     "measure_together",
+    "merge_cases",
     "moments_document",
     "offset",
     "open_case",

@@ -7,12 +7,15 @@ from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from reviewer.desk.bench import Bench
+from reviewer.desk.carrier import Carrier
 from reviewer.desk.curve import CurveView
 from reviewer.desk.followed import Followed
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
 from reviewer.desk.settingrow import SettingRow
 from reviewer.desk.viewing import Viewing
+from reviewer.measuring import Carried
+from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Shape, Spot
 
 
@@ -38,12 +41,14 @@ class Gauging(QObject):
         self._bench, self._viewing = bench, viewing
         self.protractor = Protractor(bench)
         self.followed = Followed(bench, self.protractor)
+        self._carrier: Carrier | None = None
         self.page, self.curve = QWidget(), CurveView()
         self._said, self._row = QLabel(), SettingRow(bench)
         self._arrange()
         self.protractor.changed.connect(self._show)
         self.protractor.set_anew.connect(lambda: self._row.show_setting(self.protractor.setting))
         self.followed.changed.connect(self._show)
+        self.protractor.stood.connect(self._carry)
         self._row.chosen.connect(self._set)
         self._row.refused.connect(lambda why: bench.said.emit(why, True))
         self.curve.sought.connect(viewing.seek)
@@ -62,8 +67,29 @@ class Gauging(QObject):
 
     def put_away(self) -> None:
         """Take everything off the picture."""
+        self._look_no_further()
         self.followed.put_away()
         self.protractor.put_away()
+
+    def _carry(self, clicks: Clicks) -> None:
+        """Look where the bars of earlier clicks lie on the frame on the screen."""
+        self._look_no_further()
+        frame, path = self.protractor.frame, self._bench.recording
+        if frame is not None and path is not None and clicks.apparatus:
+            self._carrier = Carrier(path, clicks, frame)
+            self._carrier.carried.connect(self._carried)
+            self._carrier.failed.connect(self._bench.say_problems)
+            self._carrier.start()
+
+    def _carried(self, found: Carried) -> None:
+        if self._carrier is not None and self._carrier.frame == self.protractor.frame:
+            self._carrier.wait()
+            self.protractor.carry(found)
+
+    def _look_no_further(self) -> None:
+        if self._carrier is not None:
+            self._carrier.stop()
+        self._carrier = None
 
     def keys(self) -> dict[str, Callable[[], object]]:
         """Keys of the picture while the protractor is laid, and what they do."""

@@ -7,7 +7,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
-from reviewer.measuring import FEWEST, dial, length, measure, verdict
+from reviewer.measuring import FEWEST, Carried, dial, length, measure, verdict
 from reviewer.terms.bodylines import FAR, JOINTS
 from reviewer.terms.exact import Pixels
 from reviewer.terms.marks import Mark
@@ -33,10 +33,12 @@ class Protractor(QObject):
     Signals:
         changed(): something is to be drawn or said anew.
         set_anew(): it is set otherwise.
+        stood(Clicks): the bars stand as in these clicks on another frame, until it is known where they lie.
     """
 
     changed = pyqtSignal()
     set_anew = pyqtSignal()
+    stood = pyqtSignal(object)
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -50,6 +52,7 @@ class Protractor(QObject):
         self._skipped: set[str] = set()
         self._again: str | None = None
         self._stands_from: int | None = None
+        self._carried = ""
 
     @property
     def laid(self) -> bool:
@@ -76,12 +79,15 @@ class Protractor(QObject):
     def go_on(self) -> None:
         """Lay it on the frame on screen as well; the bars stay as they stand."""
         if self._bench.picture is not None:
+            clicks = self.clicks()
             bars = {name: spot for name, spot in self.spots.items() if name in APPARATUS}
             before, skipped = self.frame, {step for step in self._skipped if step in APPARATUS}
             self.frame = self._bench.picture.frame
             self._begin()
             self.spots, self._skipped, self._stands_from = bars, skipped, before
             self._read()
+            if clicks is not None and before != self.frame:
+                self.stood.emit(clicks)
 
     def put_away(self) -> None:
         """Take it off; what was not kept is gone."""
@@ -228,6 +234,7 @@ class Protractor(QObject):
             against=self.setting.against,
             shoulder_open=shoulders_open(self._bench.book),
             blur=self.setting.blur,
+            bars_from=self._stands_from if self._stands_from != self.frame else None,
         )
 
     def cast(self) -> str | None:
@@ -284,7 +291,7 @@ class Protractor(QObject):
 
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
-        self._stands_from, self.in_hand, self._again = None, None, None
+        self._stands_from, self.in_hand, self._again, self._carried = None, None, None, ""
         self.changed.emit()
 
     def _stand_bars(self) -> None:
@@ -294,11 +301,32 @@ class Protractor(QObject):
             if audit is not None and self._is_here(audit, one) and len(one.clicks.apparatus) >= FEWEST:
                 self.spots.update(one.clicks.apparatus)
                 self._stands_from = one.clicks.frame
+                self._carried = ""
                 self._skipped.update(step for step in APPARATUS if step not in self.spots)
                 self.setting = self.setting.as_in(one.clicks)
                 self.set_anew.emit()
                 self.changed.emit()
+                if one.clicks.frame != self.frame:
+                    self.stood.emit(one.clicks)
                 return
+
+    def carry(self, found: Carried) -> None:
+        """The bars were looked for from the frame they stand from; points mended by hand since stay."""
+        if found.lost_on is not None:
+            self.spots = {name: spot for name, spot in self.spots.items() if name not in APPARATUS}
+            self._skipped -= set(APPARATUS)
+            self._carried = f"The camera was lost on frame {found.lost_on}: click the bars again. "
+        elif found.turned is None:
+            self._carried = "Too little of the hall is in the picture to tell whether the camera moved. "
+        elif found.stands:
+            self._carried = f"The camera stands as on frame {self._stands_from}, and so do the bars. "
+        else:
+            self.spots |= dict(found.points)
+            self._carried = (
+                f"The bars were carried from frame {self._stands_from}: "
+                f"the camera has turned by {found.turned:.1f}° since. "
+            )
+        self._read()
 
     def _is_here(self, audit: actions.Audit, one: Reading) -> bool:
         return audit.own_name(audit.reading_on(one.id)) == audit.own_name(self._bench.on_screen)
@@ -306,6 +334,8 @@ class Protractor(QObject):
     def _standing_words(self) -> str:
         if self._stands_from is None or self._stands_from == self.frame:
             return ""
+        if self._carried:
+            return self._carried
         return f"The bars stand as on frame {self._stands_from}; drag a point where the camera has moved. "
 
     def _is_suspect(self, frame: int) -> bool:

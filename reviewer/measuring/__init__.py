@@ -15,6 +15,7 @@ from reviewer.measuring.durations import (
 )
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.following import LONGEST_SPAN_MS, Track, follow, track_json
+from reviewer.measuring.following.carrying import Carried, carried
 from reviewer.measuring.following.keeping import KeptTrack, track_from_record, track_to_record
 from reviewer.measuring.pooling import Pooled, pooled
 from reviewer.measuring.protractor import length, measure
@@ -32,6 +33,7 @@ __all__ = [
     "FEWEST",
     "LONGEST_SPAN_MS",
     "WITHIN",
+    "Carried",
     "Duration",
     "Gap",
     "KeptTrack",
@@ -39,6 +41,7 @@ __all__ = [
     "Pooled",
     "Track",
     "against_limit",
+    "carried",
     "dial",
     "duration",
     "follow",

@@ -24,7 +24,7 @@ def reading_json(reading: Reading, verdict: Verdict | None) -> dict[str, Any]:
         "verdict": None if verdict is None else _verdict(verdict),
         "through": reading.through,
         "problems": [],
-    } | ({"suspect": True} if reading.clicks.suspect else {})
+    } | _remarks(reading.clicks)
 
 
 def length_json(found: Length) -> dict[str, Any]:
@@ -37,7 +37,13 @@ def length_json(found: Length) -> dict[str, Any]:
         "budget": [{"source": source, "u_mm": str(size)} for source, size in found.budget],
         "calibration": _calibration(found.calibration),
         "problems": [],
-    } | ({"suspect": True} if found.clicks.suspect else {})
+    } | _remarks(found.clicks)
+
+
+def _remarks(clicks: Clicks) -> dict[str, Any]:
+    """What must be known of a picture and its points, where there is something."""
+    carried = {} if clicks.bars_from is None else {"bars_from": clicks.bars_from}
+    return ({"suspect": True} if clicks.suspect else {}) | carried
 
 
 def pooled_json(found: Pooled, readings: Sequence[Reading], verdict: Verdict | None) -> dict[str, Any]:

@@ -123,6 +123,7 @@ class Clicks:
         shoulder_open: the shoulder angle up to which the shoulders count as open, where the line asks.
         blur: px by which the limbs are smeared in this picture, or None where nobody said.
         lens: what is known of the camera's lens beforehand.
+        bars_from: the frame the apparatus was clicked on, where that is another one; None where it is this.
     """
 
     frame: int
@@ -140,6 +141,7 @@ class Clicks:
     shoulder_open: Degrees = SHOULDER_OPEN
     blur: Pixels | None = None
     lens: Lens = UNKNOWN_LENS
+    bars_from: int | None = None
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -161,6 +163,7 @@ class Clicks:
             shoulder_open=Degrees.parse(data.get("shoulder_open_deg", str(SHOULDER_OPEN))),
             blur=Pixels.parse(data["blur_px"]) if data.get("blur_px") is not None else None,
             lens=Lens.from_json(data.get("lens", {})),
+            bars_from=data.get("bars_from"),
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -190,6 +193,8 @@ class Clicks:
             written["blur_px"] = str(self.blur)
         if self.lens != UNKNOWN_LENS:
             written["lens"] = self.lens.to_json()
+        if self.bars_from is not None:
+            written["bars_from"] = self.bars_from
         return written if self.cast_to is None else written | {"cast_to": self.cast_to}
 
 

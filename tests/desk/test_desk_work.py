@@ -344,4 +344,4 @@ def test_the_bars_stand_from_one_reading_to_the_next(desk: DeskWindow) -> None:
     again = desk.protractor.reading
     assert again is not None
     assert again.clicks.apparatus == reading.clicks.apparatus
-    assert "stand as on frame 0" in desk.readout.text()
+    assert "stand as on frame 0" in desk.protractor.words()

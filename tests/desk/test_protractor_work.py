@@ -295,3 +295,16 @@ def test_the_other_side_of_a_joint_may_be_clicked_too(near_the_top: DeskWindow) 
     assert "both sides, not quite even" in dict(reading.budget)
     press(desk, Key.Key_F)
     until(lambda: "both sides" in desk.foot.text(), 20)
+
+
+def test_bars_clicked_once_are_carried_to_a_later_frame_and_it_is_said_how(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_Return)
+    go(desk, cast()["top_frame"] + 20)
+    press(desk, Key.Key_P)
+    assert "stand as on frame" in desk.protractor.words()
+    until(lambda: "The camera stands as on frame" in desk.protractor.words(), 30)
+    place_all(desk)
+    reading = desk.protractor.reading
+    assert isinstance(reading, Reading)
+    assert reading.clicks.bars_from == cast()["top_frame"] - 2
