@@ -40,13 +40,13 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
 
 def said_of(audit: Audit, frame: int, recording: str | None, say: Saying) -> list[str]:
     """What was measured on a frame, in words for a caption."""
+    cast_angle, top_of = say("cast angle"), say("top of the cast")
     readings = [
-        f"{say('cast angle') if _limit(audit, one.clicks) else say.word(one.through)} {one.value}°"
+        f"{cast_angle if _limit(audit, one.clicks) else say.word(one.through)} {one.value}°"
         for one in _readings_on(audit, recording)
         if one.clicks.frame == frame
     ]
     tops = (track.document["top"] for track in _topped_on(audit, recording))
-    top_of = say("top of the cast")
     return readings + [f"{top_of} {top['value_deg']}°" for top in tops if top["frame"] == frame]
 
 

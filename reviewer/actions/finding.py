@@ -10,10 +10,11 @@ from reviewer.actions.inquiring import inquiries_document
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
 from reviewer.terms.rulebook import Clause
 from reviewer.terms.timecodes import TimeCodes
-from reviewer.words import Saying, noted
+from reviewer.words import Saying
 
 _CAUTIONS = (
     noted(

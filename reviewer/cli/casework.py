@@ -12,6 +12,7 @@ from reviewer.cli.options import FILE, PointsText, author_option, json_option, t
 from reviewer.cli.sheets import tell_sheet
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
+from reviewer.words import ENGLISH, LANGUAGES
 
 POINTS = PointsText()
 
@@ -86,15 +87,28 @@ def score(source: Path, rule_book: str | None, posted: Points | None, as_json: b
     multiple=True,
     help="A recording, where it is not beside the case; may be given several times.",
 )
+@click.option(
+    "--language",
+    type=click.Choice(list(LANGUAGES)),
+    default=ENGLISH,
+    show_default=True,
+    help="The report's language; all but English are drafts by a machine, and say so.",
+)
 @use_option
 @author_option
 @json_option
 def report(
-    case: Path, folder: Path, recordings: tuple[Path, ...], use: str, author: str, as_json: bool
+    case: Path,
+    folder: Path,
+    recordings: tuple[Path, ...],
+    language: str,
+    use: str,
+    author: str,
+    as_json: bool,
 ) -> int:
-    """Write report.html, report.json and case.json."""
+    """Write report.html, report.pdf, report.json and case.json."""
     with actions.open_case(case, author=author, recording=recordings) as audit:
-        found = actions.write_report(audit, folder, use=use, today=today())
+        found = actions.write_report(audit, folder, use=use, today=today(), language=language)
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1
         numbers = [audit.number_of(digest) for digest in unseen]

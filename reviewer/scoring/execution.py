@@ -8,7 +8,7 @@ from reviewer.scoring.casts import MET, WITHIN
 from reviewer.scoring.routine import Credit, Placed
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.provisions import Cap, Required, Swallow
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line, NotTaken
@@ -159,9 +159,9 @@ def _barred(one: Placed, book: RuleBook) -> bool:
 def _tolerance(judge: str, within: Sequence[Placed], book: RuleBook) -> Iterator[Line]:
     tolerance = book.cast.tolerance
     for one in within if tolerance.points else ():
-        template = "The best cast lies within the tolerance below {limit} degrees."
+        template = noted("The best cast lies within the tolerance below {limit} degrees.")
         if tolerance.scope == "element":
-            template = "The cast lies within the tolerance below {limit} degrees."
+            template = noted("The cast lies within the tolerance below {limit} degrees.")
         why = message(template, limit=book.cast.at_least)
         source = book.source(tolerance.clause)
         yield Line(tolerance.clause, STAGE, judge, -tolerance.points, (one.mark.id,), why, source)

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from reviewer.scoring.casts import SHORT
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message
+from reviewer.terms.messages import message, noted
 from reviewer.terms.provisions import (
     Element,
     JudgeDecides,
@@ -20,19 +20,19 @@ from reviewer.terms.sheets import NotEarned
 from reviewer.terms.vocabulary import TESTS
 
 _WORDS = {
-    "spotted": "{name} was spotted",
-    "repeated": "{name} had earned as often as it may",
-    "restricted": "{name} is restricted in this division",
-    "unlisted": "{name} is not listed",
-    "lower-division": "{name} is listed in a lower division only",
-    "below-tolerance": "{name} did not reach the lower edge of the tolerance",
-    "fell-before-completion": "The fall came before {name} was complete",
-    "not-feet-first": "The landing of {name} was not feet first",
-    "third-mount-part": "{name} is more than the mount may have",
-    "one-foot-at-a-time": "The feet came one after the other in {name}",
-    "not-seen": "{name} could not be seen",
+    "spotted": noted("{name} was spotted."),
+    "repeated": noted("{name} had earned as often as it may."),
+    "restricted": noted("{name} is restricted in this division."),
+    "unlisted": noted("{name} is not listed."),
+    "lower-division": noted("{name} is listed in a lower division only."),
+    "below-tolerance": noted("{name} did not reach the lower edge of the tolerance."),
+    "fell-before-completion": noted("The fall came before {name} was complete."),
+    "not-feet-first": noted("The landing of {name} was not feet first."),
+    "third-mount-part": noted("{name} is more than the mount may have."),
+    "one-foot-at-a-time": noted("The feet came one after the other in {name}."),
+    "not-seen": noted("{name} could not be seen."),
 }
-_BY_JUDGE = "The judge withholds the credit of {name}"
+_BY_JUDGE = noted("The judge withholds the credit of {name}.")
 
 
 _Numbered = tuple[int, Withheld]
@@ -269,4 +269,4 @@ def _merged(elements: Sequence[Mark], rules: Sequence[OneElement]) -> set[str]:
 
 def _refusal(one: Placed, rule: Withheld | JudgeDecides) -> NotEarned:
     words = _BY_JUDGE if isinstance(rule, JudgeDecides) else _WORDS[rule.reason]
-    return NotEarned(rule.clause, (one.mark.id,), rule.reason, message(words + ".", name=one.element.name))
+    return NotEarned(rule.clause, (one.mark.id,), rule.reason, message(words, name=one.element.name))

@@ -30,6 +30,11 @@ class Message:
         return translate(self.template).format(**dict(self.arguments))
 
 
+def noted(template: str) -> str:
+    """The sentence itself; by this name it is collected into the catalogue, to be said elsewhere."""
+    return template
+
+
 def message(template: str, **arguments: object) -> Message:
     """A `Message` from keyword arguments."""
     return Message(template, tuple(arguments.items()))

@@ -1,5 +1,5 @@
 """Sentences for people in their language: one catalogue for the desk, the terminal and reports."""
 
-from reviewer.words.catalogue import ENGLISH, LANGUAGES, Saying, noted, saying
+from reviewer.words.catalogue import ENGLISH, LANGUAGES, Saying, saying
 
-__all__ = ["ENGLISH", "LANGUAGES", "Saying", "noted", "saying"]
+__all__ = ["ENGLISH", "LANGUAGES", "Saying", "saying"]

@@ -11,7 +11,7 @@ from importlib import resources
 from reviewer.terms.messages import Message
 
 ENGLISH = "en"
-LANGUAGES = {ENGLISH: "English"}
+LANGUAGES = {ENGLISH: "English", "de": "Deutsch"}
 """What each language calls itself, by its tag (BCP 47)."""
 MACHINE_DRAFTED = frozenset({"de"})
 """Languages that no person who speaks them has read through."""
@@ -50,11 +50,6 @@ def saying(language: str) -> Saying:
     if language not in LANGUAGES:
         raise KeyError(language)
     return Saying(language)
-
-
-def noted(text: str) -> str:
-    """The text itself; it is collected into the catalogue, to be said elsewhere."""
-    return text
 
 
 @cache

@@ -5,7 +5,7 @@ from typing import Any
 
 from reviewer.reports.blocks import Block, Column, Listed, Paragraph, Row, Run, Section, Table, Words, words
 from reviewer.reports.composing.view import View
-from reviewer.words import noted
+from reviewer.terms.messages import noted
 
 STAGES = {
     "start-value": noted("Start value"),

@@ -5,7 +5,7 @@ from typing import Any
 
 from reviewer.reports.blocks import Amounts, Block, Column, Listed, Paragraph, Row, Run, Section, Table, words
 from reviewer.reports.composing.view import NOTHING, View
-from reviewer.words import noted
+from reviewer.terms.messages import noted
 
 
 def score(view: View) -> Section:

@@ -100,7 +100,7 @@ def _mark(view: View, mark: Mapping[str, Any]) -> Row:
 
 def _said(view: View, mark: Mapping[str, Any]) -> Iterator[str]:
     say = view.say
-    yield from map(say.word, mark.get("roles", ()))
+    yield from mark.get("roles", ())
     if mark.get("with"):
         yield say("with {what}", what=", ".join(mark["with"]))
     if "angle" in mark:

@@ -1,0 +1,92 @@
+"""Collects the sentences of the program into the catalogue and compiles its languages.
+
+From the root of the repository: ``python -m tests.words.extracting``. Sentences that are new stand in each
+``.po`` without a translation, until somebody gives one; what is no longer said is left out.
+"""
+
+from datetime import UTC, datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_file
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po, write_po
+
+ROOT = Path(__file__).resolve().parents[2]
+LANGUAGES = ROOT / "reviewer" / "words" / "languages"
+POT = LANGUAGES / "reviewer.pot"
+ROOMS = ("actions", "reports", "scoring", "words")
+_FIXED = datetime(2026, 1, 1, tzinfo=UTC)
+_HEADER: dict[str, Any] = {
+    "creation_date": _FIXED,
+    "revision_date": _FIXED,
+    "fuzzy": False,
+    "project": "reviewer",
+    "version": "1",
+    "msgid_bugs_address": "none",
+    "last_translator": "none",
+    "language_team": "none",
+}
+"""No clock goes into the files, so that the same sentences give the same files."""
+KEYWORDS = {"say": None, "message": None, "Message": None, "noted": None}
+"""The functions whose first argument is a sentence."""
+
+
+def collected() -> Catalog:
+    """Every sentence that the rooms say."""
+    found = Catalog(**_HEADER, header_comment="# Sentences of the reviewer; English is the id.\n")
+    for room in ROOMS:
+        for path in sorted((ROOT / "reviewer" / room).rglob("*.py")):
+            for _, sentence, _, _ in extract_from_file("python", path, keywords=KEYWORDS):
+                if isinstance(sentence, str) and sentence:
+                    found.add(sentence)
+    return found
+
+
+def translated(language: str, sentences: Catalog) -> Catalog:
+    """A language's catalogue, brought up to the sentences."""
+    path = LANGUAGES / f"{language}.po"
+    kept = read_po(BytesIO(path.read_bytes()), locale=language) if path.is_file() else Catalog()
+    found = Catalog(locale=language, **_HEADER, header_comment=kept.header_comment)
+    for one in sentences:
+        if one.id:
+            known = kept.get(one.id)
+            found.add(one.id, known.string if known else "")
+    return found
+
+
+def written(catalogue: Catalog) -> bytes:
+    """As a ``.po`` or ``.pot`` file."""
+    text = BytesIO()
+    write_po(text, catalogue, width=110, sort_output=True)
+    return text.getvalue()
+
+
+def compiled(catalogue: Catalog) -> bytes:
+    """As a ``.mo`` file."""
+    data = BytesIO()
+    write_mo(data, catalogue)
+    return data.getvalue()
+
+
+def languages() -> tuple[str, ...]:
+    """The languages beside English."""
+    return tuple(sorted(path.stem for path in LANGUAGES.glob("*.po")))
+
+
+def main() -> None:
+    """Write the ``.pot``, each ``.po`` and each ``.mo``."""
+    sentences = collected()
+    POT.write_bytes(written(sentences))
+    for language in languages():
+        catalogue = translated(language, sentences)
+        (LANGUAGES / f"{language}.po").write_bytes(written(catalogue))
+        (LANGUAGES / f"{language}.mo").write_bytes(compiled(catalogue))
+        missing = [one.id for one in catalogue if one.id and not one.string]
+        print(f"{language}: {len(missing)} of {len(sentences)} sentences without a translation")
+
+
+if __name__ == "__main__":
+    main()
