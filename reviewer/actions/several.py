@@ -10,6 +10,7 @@ from typing import Any
 from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
+from reviewer.actions.merging import conflicts_of
 from reviewer.actions.opening import cited, fingerprinted
 from reviewer.terms.problems import Problem
 
@@ -125,13 +126,13 @@ def describe_recordings(audit: Audit) -> list[dict[str, Any]]:
 
 
 def warnings_of(audit: Audit) -> tuple[Problem, ...]:
-    """What makes the order of the marks that count uncertain."""
+    """Where merged cases differ, and what makes the order of the marks that count uncertain."""
     counting = [mark for mark in audit.marks if mark.moment() is not None]
     counting = [mark for mark in counting if audit.attempt_of(mark) == audit.state.attempt]
     numbers = sorted({one.number for one in audit.shown(mark.id for mark in counting)})
     places = audit.state.places
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
-    return (_unordered(numbers),) if len(lines) > 1 else ()
+    return (*conflicts_of(audit.state), *((_unordered(numbers),) if len(lines) > 1 else ()))
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:

@@ -3,10 +3,13 @@
 from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
 from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
+from reviewer.casefile.conflicts import Conflict
 from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, undone_by
 from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
+from reviewer.casefile.merging import merge
+from reviewer.casefile.naming import renamed
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
 from reviewer.casefile.timelines import (
@@ -27,6 +30,7 @@ __all__ = [
     "Case",
     "CaseError",
     "CaseState",
+    "Conflict",
     "Event",
     "Joined",
     "Offset",
@@ -42,12 +46,14 @@ __all__ = [
     "fold",
     "import_events",
     "is_case",
+    "merge",
     "offset_of",
     "offsets_from",
     "on_one_line",
     "open_case",
     "read_books",
     "read_events",
+    "renamed",
     "undone_by",
     "write_copy",
 ]

@@ -20,7 +20,8 @@ from reviewer.terms.consents import WITHDRAWN
 Clock = Callable[[], datetime]
 
 
-def _now() -> datetime:
+def now() -> datetime:
+    """The time in UTC."""
     return datetime.now(UTC)
 
 
@@ -41,7 +42,7 @@ class Case:
         database: Database | None,
         events: Sequence[Event],
         hold: Hold | None = None,
-        clock: Clock = _now,
+        clock: Clock = now,
         books: Mapping[str, str] | None = None,
         texts: Mapping[str, str] | None = None,
     ) -> None:
@@ -137,6 +138,10 @@ class Case:
         self._write(*((f"DELETE FROM {table}", ()) for table in storage.ERASABLE))
         self._open().execute("VACUUM")
 
+    def erasable(self) -> dict[str, dict[str, str]]:
+        """Names, free text and file paths that were kept outside the chain, by table and key."""
+        return storage.erasable_of(self._open(), self.path)
+
     def remember_place(self, recording_sha256: str, path: Path) -> None:
         """Remember where a recording lies on this machine."""
         self._write(("INSERT OR REPLACE INTO places VALUES (?, ?)", (recording_sha256, str(path))))
@@ -206,7 +211,7 @@ class Case:
         return self._open(), self.author
 
 
-def create_case(path: Path, author: str, athlete_code: str, consent: str, clock: Clock = _now) -> Case:
+def create_case(path: Path, author: str, athlete_code: str, consent: str, clock: Clock = now) -> Case:
     """Begin a new case file with its first event; an existing file is never overwritten."""
     if not path.parent.is_dir():
         raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
@@ -234,7 +239,7 @@ def create_case(path: Path, author: str, athlete_code: str, consent: str, clock:
     return case
 
 
-def open_case(path: Path, author: str | None, clock: Clock = _now) -> Case:
+def open_case(path: Path, author: str | None, clock: Clock = now) -> Case:
     """Open a case to write as ``author``, or to read with None; a chain that does not hold is refused."""
     hold: Hold | None = None
     database = storage.open_existing(path, write=author is not None)

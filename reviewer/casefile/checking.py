@@ -5,6 +5,7 @@ from typing import Any
 
 from reviewer.casefile.chain import Event, hash_of
 from reviewer.casefile.kinds import CLOSED_BY_SEAL
+from reviewer.casefile.lineage import PARENTS, out_of_order
 from reviewer.terms.problems import Problem
 
 _REMEDY = "Ask whoever sent it for a copy that is whole."
@@ -18,7 +19,8 @@ def check_chain(events: Sequence[Event]) -> tuple[Problem, ...]:
     """
     if not events:
         return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
-    return (*_bodies(events), *_places(events), *_ties(events), *_seals(events))
+    found = (*_bodies(events), *_places(events), *_ties(events), *_seals(events))
+    return found or tuple(_order(events))
 
 
 def breaks_seal(kind: str, payload: Mapping[str, Any], events: Sequence[Event], sealed: int | None) -> bool:
@@ -73,21 +75,30 @@ def _ties(events: Sequence[Event]) -> Iterator[Problem]:
     earlier: set[str] = set()
     for index, event in enumerate(events):
         if event.kind and event.number - 1 in numbers | {0}:
-            yield from _parents(event, index, earlier, everywhere)
+            yield from _parents(event, earlier, everywhere)
         readable_after = index < len(events) - 1 and events[index + 1].kind and event.number + 1 in numbers
         if readable_after and event.hash not in named:
             yield _problem("event-changed", event.number, "What follows was not built on it as it is now.")
         earlier.add(event.hash)
 
 
-def _parents(event: Event, index: int, earlier: set[str], everywhere: set[str]) -> Iterator[Problem]:
-    if bool(event.parents) != bool(index):
-        yield _problem("event-moved", event.number, "Only the first event has none before it.")
+def _parents(event: Event, earlier: set[str], everywhere: set[str]) -> Iterator[Problem]:
+    wanted = PARENTS.get(event.kind, 1)
+    if not len(set(event.parents)) == len(event.parents) == wanted:
+        said = f"It builds on {len(event.parents)} events, and an event of its kind on {wanted}."
+        yield _problem("event-moved", event.number, said)
     for parent in event.parents:
         if parent not in everywhere:
             yield _problem("event-parent", event.number, "The event it builds on was changed or removed.")
         elif parent not in earlier:
             yield _problem("event-moved", event.number, "It stands before the event it builds on.")
+
+
+def _order(events: Sequence[Event]) -> Iterator[Problem]:
+    """Of two cases that were merged, the events of each stand together, and those of the first come first."""
+    moved = out_of_order(events)
+    if moved is not None:
+        yield _problem("event-moved", moved.number, "It does not stand where the merged cases have it.")
 
 
 def _problem(code: str, number: int, message: str) -> Problem:

@@ -1,4 +1,4 @@
-"""A case written anew: the chain and the rule books, and nothing that may be erased."""
+"""A case written anew: the chain and the rule books, and beside them only what is asked for."""
 
 import sqlite3
 from collections.abc import Mapping, Sequence
@@ -10,12 +10,15 @@ from reviewer.casefile.errors import refusal
 
 
 def write_copy(
-    path: Path, events: Sequence[Event], books: Mapping[str, str], texts: Mapping[str, str] | None = None
+    path: Path,
+    events: Sequence[Event],
+    books: Mapping[str, str],
+    erasable: Mapping[str, Mapping[str, str]] | None = None,
 ) -> None:
     """A new case file of these events, byte for byte; the same events and books give the same file.
 
-    Names, file paths and, unless given, free text stay behind. An existing file is never overwritten, and
-    nothing half written is left.
+    Names, free text and file paths stay behind, unless they are given by table. An existing file is never
+    overwritten, and nothing half written is left.
     """
     if path.exists():
         raise refusal(
@@ -29,7 +32,7 @@ def write_copy(
                 database.execute(
                     "INSERT INTO events VALUES (?, ?, ?)", (event.number, event.hash, event.body)
                 )
-            for table, kept in (("books", books), ("texts", texts or {})):
+            for table, kept in {"books": books, **(erasable or {})}.items():
                 for digest in sorted(kept):
                     database.execute(f"INSERT INTO {table} VALUES (?, ?)", (digest, kept[digest]))
     except BaseException as fault:

@@ -5,7 +5,10 @@ from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
+from reviewer.casefile.conflicts import Conflict, without_contested
 from reviewer.casefile.kinds import EDITION, EVIDENCE, UNDOABLE
+from reviewer.casefile.lineage import MERGED, OPENED
+from reviewer.casefile.naming import as_shown
 from reviewer.casefile.recordings import (
     Joined,
     RecordingCited,
@@ -58,6 +61,7 @@ class CaseState:
         sealed: number of the event that sealed the sheet, or None.
         settlement: the two sheets that this case settles, or None.
         settled: whose view was taken, by line.
+        conflicts: where merged cases say different things that nobody has settled since.
         events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
 
@@ -86,6 +90,7 @@ class CaseState:
     sealed: int | None = None
     settlement: Mapping[str, Any] | None = None
     settled: Mapping[str, str] = field(default_factory=dict)
+    conflicts: tuple[Conflict, ...] = ()
 
     @property
     def recording(self) -> RecordingCited | None:
@@ -108,6 +113,9 @@ def fold(events: Iterable[Event]) -> CaseState:
     kept = tuple(events)
     gone = undone_by(kept)
     state = CaseState()
+    if any(event.kind == MERGED for event in kept):
+        kept, conflicts = without_contested(as_shown(kept), gone)
+        state = CaseState(conflicts=conflicts)
     for event in kept:
         if event.hash not in gone:
             state = _after(state, event)
@@ -116,7 +124,7 @@ def fold(events: Iterable[Event]) -> CaseState:
 
 def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
     """The state after all events from the state before the last one: the same as `fold`, and quicker."""
-    if events[-1].kind in ("undone", "redone"):
+    if events[-1].kind in ("undone", "redone", MERGED) or state.conflicts:
         return fold(events)
     return _in_order(_after(state, events[-1]))
 
@@ -125,6 +133,7 @@ def undoable(events: Iterable[Event]) -> Iterator[Event]:
     """The events that undo may take back; of the editions chosen, all but the one a case begins with."""
     begun = False
     for event in events:
+        begun = begun and event.kind != OPENED
         if event.kind in UNDOABLE or (begun and event.kind == EDITION):
             yield event
         begun = begun or event.kind == EDITION

@@ -282,6 +282,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "posted-sheet-entered": {"sheet": _parses(PostedSheet.from_json)},
     "audit-limited": {"parts": _are_among(PARTS)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
+    "cases-merged": {},
     "undone": {"event": _is_sha256},
     "redone": {"event": _is_sha256},
     "report-written": {"files": _are_hashes},

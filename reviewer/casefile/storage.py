@@ -138,6 +138,14 @@ def books_of(database: Database, path: Path) -> dict[str, str]:
     }
 
 
+def erasable_of(database: Database, path: Path) -> dict[str, dict[str, str]]:
+    """Names, free text and file paths that were kept, by table and key."""
+    return {
+        table: {str(key): str(kept) for key, kept in _rows(database, path, f"SELECT * FROM {table}")}
+        for table in ERASABLE
+    }
+
+
 def damaged(path: Path) -> CaseError:
     """The error of a case that SQLite cannot read."""
     return refusal(

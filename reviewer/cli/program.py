@@ -16,6 +16,7 @@ from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.exporting import export
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
+from reviewer.cli.merging import merge
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
@@ -137,6 +138,7 @@ for command in (
     export,
     report,
     verify,
+    merge,
     pack,
     key,
     sign,

@@ -116,14 +116,19 @@ def test_a_body_that_is_no_sound_event_is_named_whatever_its_hash(
     assert named(import_events(document)) == {"event 6"}
 
 
-def test_a_merge_may_have_two_parents(chain: tuple[Event, ...]) -> None:
-    def event(number: int, *parents: Event) -> Event:
+def test_a_merge_has_two_parents_and_nothing_else_has(chain: tuple[Event, ...]) -> None:
+    def event(number: int, *parents: Event, **more: object) -> Event:
         said = json.loads(chain[1].body) | {"parents": [one.hash for one in parents], "author": f"j{number}"}
-        body = canonical(said)
+        body = canonical(said | more)
         return read_event(number, hash_of(body), body)
 
     left, right = event(3, chain[1]), event(4, chain[1])
-    assert check_chain((*chain[:2], left, right, event(5, left, right))) == ()
+    merge: dict[str, object] = {"kind": "cases-merged", "payload": {}}
+    assert check_chain((*chain[:2], left, right, event(5, left, right, **merge))) == ()
+    assert named((*chain[:2], left, right, event(5, left, right))) == {"event 5"}
+    assert named((*chain[:2], left, right, event(5, right, left, **merge))) == {"event 3"}
+    assert named((*chain[:2], left, event(4, left, **merge))) == {"event 4"}
+    assert named((*chain[:2], left, event(4, left, left, **merge))) == {"event 4"}
 
 
 def test_no_event_at_all_is_a_problem() -> None:

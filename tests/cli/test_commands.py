@@ -34,6 +34,7 @@ COMMANDS = (
     "export",
     "report",
     "verify",
+    "merge",
     "pack",
     "key",
     "sign",

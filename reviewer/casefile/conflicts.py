@@ -1,0 +1,208 @@
+"""Where two merged cases say different things of one matter.
+
+The first case's word stands until somebody says it anew; of two consents, the narrower one stands. Whatever
+is passed over is listed, with what both said.
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from reviewer.casefile.chain import Event
+from reviewer.casefile.lineage import MERGED, OPENED, after, past_of
+from reviewer.terms.canonical import canonical
+from reviewer.terms.consents import GIVEN, WITHDRAWN
+
+Matter = tuple[str, str]
+"""What sort of thing is said, and of which one."""
+
+_CONSENT, _CODE, _MARK = "consent", "athlete code", "mark"
+_UNDONE = "undone"
+_EVIDENCE_OF = {
+    "reading-confirmed": "reading-taken",
+    "track-confirmed": "track-taken",
+    "pool-confirmed": "readings-pooled",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """One matter that two merged cases say differently, and that nobody has settled since.
+
+    Attributes:
+        what: sort of thing, such as ``mark`` or ``posted score``.
+        where: which one, or empty where there is but one.
+        first, second: what each case said.
+        stands: ``first`` or ``second``.
+    """
+
+    what: str
+    where: str
+    first: str
+    second: str
+    stands: str
+
+    def to_json(self) -> dict[str, str]:
+        """As the merge and the warnings of a score write it."""
+        return {
+            "what": self.what,
+            "where": self.where,
+            "first": self.first,
+            "second": self.second,
+            "stands": self.stands,
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """What one case last said of a matter."""
+
+    text: str
+    by: Event
+
+
+def without_contested(
+    events: Sequence[Event], gone: Collection[str]
+) -> tuple[tuple[Event, ...], tuple[Conflict, ...]]:
+    """The events without those that a merge passes over, and the conflicts still open.
+
+    ``events`` have their ids as shown; ``gone`` are the hashes of those undone.
+    """
+    kept: dict[str, Event] = {event.hash: event for event in events}
+    conflicts: list[Conflict] = []
+    for merge in events:
+        if merge.kind == MERGED:
+            first, second = (past_of(events, parent) for parent in merge.parents)
+            passed_over, found = _contested(kept, gone, first - second, second - first)
+            kept = dict(_left(kept, passed_over))
+            settled = _settled(events, gone, merge)
+            conflicts += [one for matter, one in found.items() if matter not in settled]
+    return tuple(_one_opening(tuple(kept.values()))), tuple(conflicts)
+
+
+def _left(kept: Mapping[str, Event], passed_over: set[str]) -> Iterator[tuple[str, Event]]:
+    """What is not passed over; of what was measured and confirmed at once, the evidence stays."""
+    for name, event in kept.items():
+        if name not in passed_over:
+            yield name, event
+        elif event.kind in _EVIDENCE_OF:
+            yield name, replace(event, kind=_EVIDENCE_OF[event.kind])
+
+
+def _contested(
+    kept: Mapping[str, Event], gone: Collection[str], first: set[str], second: set[str]
+) -> tuple[set[str], dict[Matter, Conflict]]:
+    ours, theirs = _last_said(kept, gone, first), _last_said(kept, gone, second)
+    found = {
+        matter: _conflict(matter, said, theirs[matter])
+        for matter, said in ours.items()
+        if matter in theirs and said.text != theirs[matter].text
+    }
+    lost = {matter for matter, one in found.items() if one.stands == "first"}
+    passed_over = {
+        name for name in second if name in kept and not lost.isdisjoint(dict(_matters(kept[name])))
+    }
+    if (_CONSENT, "") not in lost:
+        passed_over = {name for name in passed_over if kept[name].kind != OPENED}
+    return passed_over, found
+
+
+def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
+    theirs = second.text == _UNDONE  # undone stays undone, whoever changed it meanwhile
+    if matter[0] == _CONSENT:
+        theirs = _breadth(second.by) < _breadth(first.by)
+    return Conflict(*matter, first.text, second.text, "second" if theirs else "first")
+
+
+def _breadth(event: Event) -> tuple[int, int, str]:
+    """How much a consent covers, to compare."""
+    word = event.payload["consent"]
+    until = event.payload.get("until") or "9999-12-31"
+    return {WITHDRAWN: 0, GIVEN: 2}.get(word, 1), len(event.payload.get("for", ())), until
+
+
+def _last_said(kept: Mapping[str, Event], gone: Collection[str], own: set[str]) -> dict[Matter, _Said]:
+    """What events of one side only said last of each matter."""
+    found: dict[Matter, _Said] = {}
+    for name, event in kept.items():
+        if name not in own or name in gone:
+            continue
+        before = event.payload["event"] if event.kind == "undone" else name
+        if before in gone and before in kept and before not in own:
+            found |= {matter: _Said(_UNDONE, event) for matter, _ in _matters(kept[before])}
+        for matter, text in _matters(event):
+            found[matter] = _Said(text, event)
+    return found
+
+
+def _settled(events: Sequence[Event], gone: Collection[str], merge: Event) -> set[Matter]:
+    """What was said anew after a merge."""
+    later = after(events, merge.hash) - set(gone)
+    return {matter for event in events if event.hash in later for matter, _ in _matters(event)}
+
+
+def _one_opening(events: Sequence[Event]) -> Iterator[Event]:
+    """The second case's opening tells its consent, but of the athlete's code the first one's stands."""
+    code = events[0].payload["athlete_code"]
+    for event in events:
+        if event.kind == OPENED and event is not events[0]:
+            yield replace(event, payload={**event.payload, "athlete_code": code})
+        else:
+            yield event
+
+
+def _matters(event: Event) -> Iterator[tuple[Matter, str]]:
+    """What an event says something of, that another event may say otherwise, and what it says."""
+    said = event.payload
+    match event.kind:
+        case "case-opened":
+            yield (_CODE, ""), said["athlete_code"]
+            yield (_CONSENT, ""), _consent(said)
+        case "consent-changed":
+            yield (_CONSENT, ""), _consent(said)
+        case "rule-book-chosen":
+            yield ("rule book", ""), f"{said['id']}, sha256 {said['sha256']}"
+        case "interpretation-chosen":
+            yield ("reading of a clause", said["clause"]), said["reading"]
+        case "posted-entered":
+            yield ("posted score", ""), said["score"]
+        case "posted-sheet-entered":
+            yield ("posted sheet", ""), _text(said["sheet"])
+            if said["sheet"].get("final") is not None:
+                yield ("posted score", ""), said["sheet"]["final"]
+        case "panel-entered":
+            yield ("panel's scores", said["when"]), _text(said["scores"])
+        case "audit-limited":
+            yield ("parts audited", ""), ", ".join(said["parts"]) or "all"
+        case "recording-cited" | "attempt-assigned":
+            yield ("attempt of recording", said["sha256"]), str(said.get("attempt", 1))
+        case "attempt-counted":
+            yield ("attempt that counts", ""), str(said["attempt"])
+        case "recordings-joined":
+            yield ("common instant", " and ".join(sorted((said["a"], said["b"])))), _instant(said)
+        case "inquiry-answered":
+            yield ("answer", said["answer"]["inquiry"]), _text(said["answer"])
+        case "inquiry-withdrawn":
+            yield ("inquiry", said["id"]), "withdrawn"
+        case "mark-withdrawn":
+            yield (_MARK, said["id"]), "withdrawn"
+        case "line-settled" | "settlement-begun":
+            for mark in said.get("marks", said.get("agreed", ())):
+                yield (_MARK, mark["id"]), _text(mark)
+        case kind if kind not in _EVIDENCE_OF.values() and isinstance(said.get("mark"), Mapping):
+            yield (_MARK, said["mark"]["id"]), _text(said["mark"])
+
+
+def _consent(said: Mapping[str, Any]) -> str:
+    uses = f" for {', '.join(said['for'])}" if said.get("for") else ""
+    return f"{said['consent']}{uses}" + (f" until {said['until']}" if said.get("until") else "")
+
+
+def _instant(said: Mapping[str, Any]) -> str:
+    return ", ".join(
+        f"tick {said[f'{one}_pts']} of {said[one]}" for one in sorted("ab", key=lambda n: said[n])
+    )
+
+
+def _text(said: Any) -> str:
+    return canonical(said).decode()

@@ -1,0 +1,49 @@
+"""The command that makes two cases one."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, author_option, json_option
+from reviewer.terms.problems import DONE
+
+
+@click.command(epilog="Example: reviewer merge a.case b.case -o both.case --author C")
+@click.argument("first", type=FILE)
+@click.argument("second", type=FILE)
+@click.option("-o", "out", type=FILE, required=True, help="Case to make; the two stay as they are.")
+@click.option(
+    "--although-other-recording", is_flag=True, help="Merge cases that share no recording all the same."
+)
+@author_option
+@json_option
+def merge(
+    first: Path, second: Path, out: Path, although_other_recording: bool, author: str, as_json: bool
+) -> int:
+    """Make one case of two judges' cases of one recording.
+
+    Every event of both is kept. Where both have a mark m3, the second one is shown with its judge's letter,
+    such as B.m3. Where they say different things of one matter, the first case's word stands until somebody
+    says it anew; each such conflict is listed here and with every score.
+    """
+    found = actions.merge_cases(
+        first, second, out, author=author, although_other_recording=although_other_recording
+    )
+    say.document(found) if as_json else _tell(found)
+    return DONE
+
+
+def _tell(found: dict[str, Any]) -> None:
+    click.echo(f"{found['case']}: {found['events']} events, {found['added']} more than the first case")
+    for one in found["renamed"]:
+        click.echo(f"{one['id']} is {one['was']} of {one['author']}")
+    for one in found["conflicts"]:
+        click.echo(f"differs: {one['what']} {one['where']}".rstrip())
+        for side in ("first", "second"):
+            stands = " (stands)" if one["stands"] == side else ""
+            click.echo(f"  {side:<6} {one[side]}{stands}")
+    for remark in found["remarks"]:
+        click.echo(remark, err=True)

@@ -1,0 +1,125 @@
+"""Two judges' cases made one from the command line, then scored, reported, verified and packed."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from reviewer import actions
+from reviewer.terms.exact import Points
+
+ROOT = Path(__file__).resolve().parents[2]
+CLIP = ROOT / "sample_clips" / "square-on.mp4"
+OTHER = ROOT / "sample_clips" / "off-axis-fall.mp4"
+
+
+def run(*words: str | Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "reviewer", *map(str, words)]
+    found = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    assert "Traceback" not in found.stderr + found.stdout
+    return found
+
+
+def said(*words: str | Path) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(run(*words, "--json").stdout)
+    return found
+
+
+def judged(path: Path, author: str, amount: str, recording: Path = CLIP, book: str = "demo-bars-2") -> Path:
+    with actions.start_case(
+        path, author=author, athlete_code="G-07", consent="given", rule_book=book, recording=recording
+    ) as audit:
+        actions.place_mark(audit, kind="element", code="pullover", roles=("mount",), start=0, end=9000)
+        actions.place_mark(
+            audit,
+            kind="fault",
+            code="arms-bent",
+            element="m1",
+            at=3000,
+            amount=Points.parse(amount),
+            judge=author,
+        )
+    return path
+
+
+@pytest.fixture
+def pair(tmp_path: Path) -> tuple[Path, Path]:
+    return judged(tmp_path / "a.case", "A", "0.100"), judged(tmp_path / "b.case", "B", "0.200")
+
+
+def test_two_cases_become_one_that_scores_verifies_and_packs(pair: tuple[Path, Path], tmp_path: Path) -> None:
+    both = tmp_path / "both.case"
+    found = said("merge", *pair, "-o", both, "--author", "C")
+    assert (found["events"], found["added"], found["conflicts"], found["remarks"]) == (11, 6, [], [])
+    assert [(one["id"], one["was"], one["author"]) for one in found["renamed"]] == [
+        ("B.m1", "m1", "B"), ("B.m2", "m2", "B")
+    ]  # fmt: skip
+    judges = {one["judge"]: one["score"] for one in said("score", both)["judges"]}
+    assert set(judges) == {"A", "B"}
+    assert run("report", both, "-o", tmp_path / "report").returncode == 0
+    assert run("verify", tmp_path / "report", "--recording", CLIP, "--pictures").returncode == 0
+    assert run("verify", both).returncode == 0
+    assert run("pack", both, "-o", tmp_path / "bag").returncode == 0
+    assert run("verify", tmp_path / "bag").returncode == 0
+    assert run("marks", "withdraw", both, "B.m2", "--author", "B").returncode == 0
+    assert run("marks", "undo", both, "--author", "B").returncode == 0
+
+
+def test_conflicts_are_printed_with_the_merge_and_with_every_score(
+    pair: tuple[Path, Path], tmp_path: Path
+) -> None:
+    for path, author, score in zip(pair, "AB", ("8.900", "8.800"), strict=True):
+        with actions.open_case(path, author=author) as audit:
+            actions.enter_posted(audit, Points.parse(score))
+    found = run("merge", *pair, "-o", tmp_path / "both.case")
+    assert "differs: posted score\n  first  8.900 (stands)\n  second 8.800" in found.stdout
+    (warning,) = said("score", tmp_path / "both.case")["warnings"]
+    assert (warning["code"], warning["where"]) == ("merged-otherwise", "posted score")
+    report = tmp_path / "report"
+    assert run("report", tmp_path / "both.case", "-o", report).returncode == 0
+    assert "8.800" in (report / "report.json").read_text()
+
+
+def test_other_editions_are_said(tmp_path: Path) -> None:
+    first = judged(tmp_path / "a.case", "A", "0.100")
+    second = judged(tmp_path / "b.case", "A", "0.100", book="demo-bars-2-previous")
+    found = said("merge", first, second, "-o", tmp_path / "both.case")
+    (one,) = found["conflicts"]
+    assert (one["what"], one["first"].split(",")[0], one["stands"]) == ("rule book", "demo-bars-2", "first")
+    assert found["remarks"] == ["Both cases were written by A, whose undo now reaches into both."]
+
+
+def test_cases_of_other_recordings_are_refused_unless_it_is_meant(
+    pair: tuple[Path, Path], tmp_path: Path
+) -> None:
+    other = judged(tmp_path / "c.case", "C", "0.100", OTHER)
+    found = run("merge", pair[0], other, "-o", tmp_path / "both.case", "--json")
+    assert (found.returncode, json.loads(found.stdout)["problems"][0]["code"]) == (2, "other-recording")
+    assert not (tmp_path / "both.case").exists()
+    meant = run("merge", pair[0], other, "-o", tmp_path / "both.case", "--although-other-recording")
+    assert meant.returncode == 0
+
+
+def test_merging_with_itself_changes_nothing_and_says_so(pair: tuple[Path, Path], tmp_path: Path) -> None:
+    found = said("merge", pair[0], pair[0], "-o", tmp_path / "both.case")
+    assert (found["added"], found["remarks"]) == (0, ["The second case holds nothing that the first lacks."])
+
+
+def test_a_sealed_sheet_stays_apart(pair: tuple[Path, Path], tmp_path: Path) -> None:
+    assert run("seal", pair[0], "--author", "A").returncode == 0
+    found = run("merge", *pair, "-o", tmp_path / "both.case", "--json")
+    assert (found.returncode, json.loads(found.stdout)["problems"][0]["code"]) == (2, "blind-sheet")
+
+
+def test_what_is_there_is_not_overwritten_and_what_is_no_case_is_refused(
+    pair: tuple[Path, Path], tmp_path: Path
+) -> None:
+    kept = pair[1].read_bytes()
+    assert run("merge", *pair, "-o", pair[1]).returncode == 2
+    assert pair[1].read_bytes() == kept
+    assert run("merge", pair[0], CLIP, "-o", tmp_path / "both.case").returncode == 2
+    assert run("merge", pair[0], tmp_path / "nowhere.case", "-o", tmp_path / "both.case").returncode == 2
+    assert not (tmp_path / "both.case").exists()
