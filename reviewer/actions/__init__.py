@@ -37,7 +37,6 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.merging import merge_cases
-from reviewer.actions.merging import merge_cases
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
 from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panelposted import (
@@ -153,7 +152,6 @@ __all__ = [
     "measure_batch",
     "measure_file",
     "measure_together",
-    "merge_cases",
     "merge_cases",
     "moments_document",
     "offset",
