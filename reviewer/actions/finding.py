@@ -7,6 +7,7 @@ from reviewer import __version__, reports, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.inquiring import inquiries_document
+from reviewer.actions.panelposted import posted_sheet_found
 from reviewer.actions.scores import audit_score
 from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
@@ -54,11 +55,18 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
         "rests_on": score["rests_on"],
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "inquiry": inquiries_document(audit, say.word),
+        **_posted_sheet(audit, say),
         **evidence(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
     }
+
+
+def _posted_sheet(audit: Audit, say: Saying) -> dict[str, Any]:
+    """What the panel posted, where it was kept."""
+    known = audit.state.posted_sheet is not None
+    return {"posted_sheet": posted_sheet_found(audit, say.word)} if known else {}
 
 
 def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:

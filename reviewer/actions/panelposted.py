@@ -12,7 +12,7 @@ from reviewer.casefile import PARTS
 from reviewer.scoring.startgap import Step, explanations
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, Translate, as_written, message
 from reviewer.terms.posted import PostedRow, PostedSheet, WrittenDeduction
 from reviewer.terms.problems import Problem
 
@@ -47,17 +47,18 @@ def posted_sheet_document(audit: Audit) -> dict[str, Any]:
     return {"format": "reviewer.posted-sheet/1", "rule_book": head} | posted_sheet_found(audit)
 
 
-def posted_sheet_found(audit: Audit) -> dict[str, Any]:
+def posted_sheet_found(audit: Audit, translate: Translate = as_written) -> dict[str, Any]:
     """The ``posted_sheet`` of a finding: the sheet, each part held against the others and against the marks.
 
     ``stands`` is null where a part was not posted that it would take to tell.
     """
     sheet = audit.state.posted_sheet or PostedSheet()
     parts = audit.state.limited_to or PARTS
+    within = (*_average(sheet, audit), *_final(sheet, audit), *_adding_up(sheet, audit))
     return {
         "sheet": sheet.to_json(),
-        "within_itself": [*_average(sheet, audit), *_final(sheet, audit), *_adding_up(sheet, audit)],
-        "against_marks": [*_against(sheet, audit, parts)],
+        "within_itself": [one | {"why": one["why"].words(translate)} for one in within],
+        "against_marks": [*_against(sheet, audit, parts, translate)],
         "written": _written(sheet, audit) if "execution" in parts else [],
     }
 
@@ -154,16 +155,18 @@ def _adding_up(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
 
 def _check(part: str, said: Points, derived: Points, stands: bool | None, why: Message) -> dict[str, Any]:
     return {
-        "part": part, "said": str(said), "derived": str(derived), "stands": stands, "why": why.words(),
+        "part": part, "said": str(said), "derived": str(derived), "stands": stands, "why": why,
     }  # fmt: skip
 
 
-def _against(sheet: PostedSheet, audit: Audit, parts: tuple[str, ...]) -> Iterator[dict[str, Any]]:
+def _against(
+    sheet: PostedSheet, audit: Audit, parts: tuple[str, ...], translate: Translate
+) -> Iterator[dict[str, Any]]:
     """What was posted beside what the marks come to, part by part; a start value with what explains it."""
     own = audit.sheet
     if "start-value" in parts and sheet.start_value is not None:
         ways = explanations(own, sheet.start_value, audit.book)
-        explained = [[_step(one) for one in way] for way in ways]
+        explained = [[_step(one, translate) for one in way] for way in ways]
         yield _beside("start-value", sheet.start_value, own.start_value) | {"explained_by": explained}
     average = _base(sheet, audit)
     if "execution" in parts and average is not None:
@@ -181,8 +184,9 @@ def _beside(part: str, posted: Points, marked: Points) -> dict[str, Any]:
     return {"part": part, "posted": str(posted), "marked": str(marked), "differs": str(posted - marked)}
 
 
-def _step(one: Step) -> dict[str, Any]:
-    return {"clause": one.clause, "points": str(one.points), "times": one.times, "why": one.why.words()}
+def _step(one: Step, translate: Translate) -> dict[str, Any]:
+    said = {"clause": one.clause, "points": str(one.points), "times": one.times}
+    return said | {"why": one.why.words(translate)}
 
 
 def _written(sheet: PostedSheet, audit: Audit) -> list[dict[str, Any]]:

@@ -46,6 +46,7 @@ def write_report(
         "files": digests,
         "final_score": str(audit.sheet.final_score),
         "version": __version__,
+        **({"only": list(audit.state.limited_to)} if audit.state.limited_to else {}),
     }
 
 

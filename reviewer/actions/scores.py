@@ -1,13 +1,14 @@
 """The score sheet as the document others may rely on."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from reviewer import rules, scoring
-from reviewer.actions.audit import Audit, others_in
+from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.documents import MarksRead, read_marks
 from reviewer.actions.interpreting import all_not_open
+from reviewer.actions.limiting import marks_of, narrowed, no_final_score, parts_named
 from reviewer.actions.opening import DEFAULT_BOOK, open_case
 from reviewer.actions.panels import case_panel
 from reviewer.actions.several import warnings_of
@@ -20,19 +21,31 @@ from reviewer.terms.rulebook import RuleBook
 
 
 def score_document(
-    path: Path, *, rule_book: str | None = None, posted: Points | None = None
+    path: Path, *, rule_book: str | None = None, posted: Points | None = None, only: Sequence[str] = ()
 ) -> dict[str, Any]:
-    """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``."""
+    """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``.
+
+    ``only`` names the parts that are wanted, or ``whole``; without it, those a case is limited to.
+    """
+    parts = parts_named(only)
     if is_case(path):
         with open_case(path, author=None) as audit:
             book = _read_alike(audit, rule_book) if rule_book else audit.book
-            return _audited(audit, book, audit.posted if posted is None else posted)
+            parts = parts if only else audit.state.limited_to
+            _refuse_posted(posted, parts)
+            return _audited(audit, book, audit.posted if posted is None else posted, parts)
+    _refuse_posted(posted, parts)
     read = read_marks(path)
-    book = book_for(read, rule_book)
-    sheet = scoring.score(read.marks, book, read.judges)
-    found = sheet_document(sheet, read.marks, book, no_frames, posted, read.judges)
+    book, marks = book_for(read, rule_book), marks_of(read.marks, parts)
+    sheet = scoring.score(marks, book, read.judges)
+    found = narrowed(sheet_document(sheet, marks, book, no_frames, posted, read.judges), parts)
     doubts = _warnings(unheard(read.interpretations, book))
     return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside)) | doubts
+
+
+def _refuse_posted(posted: Points | None, parts: Sequence[str]) -> None:
+    if posted is not None and parts:
+        raise AuditError(no_final_score(parts))
 
 
 def book_for(read: MarksRead, rule_book: str | None) -> RuleBook:
@@ -56,14 +69,20 @@ def unheard(chosen: Mapping[str, str], book: RuleBook) -> Iterator[Problem]:
 
 def audit_score(audit: Audit, translate: Translate = as_written) -> dict[str, Any]:
     """The ``reviewer.score/1`` document of an open audit, its sentences in a language."""
-    return _audited(audit, audit.book, audit.posted, translate)
+    return _audited(audit, audit.book, audit.posted, audit.state.limited_to, translate)
 
 
 def _audited(
-    audit: Audit, book: RuleBook, posted: Points | None, translate: Translate = as_written
+    audit: Audit,
+    book: RuleBook,
+    posted: Points | None,
+    parts: Sequence[str],
+    translate: Translate = as_written,
 ) -> dict[str, Any]:
-    sheet = audit.sheet if book is audit.book else audit.scored_by(book)
-    found = sheet_document(sheet, audit.counting_marks, book, _shown_by(audit), posted, (), translate)
+    marks = marks_of(audit.counting_marks, parts)
+    sheet = audit.sheet if (book, parts) == (audit.book, ()) else scoring.score(marks, book)
+    found = sheet_document(sheet, marks, book, _shown_by(audit), posted, (), translate)
+    found = narrowed(found, parts)
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
     return found | _panel(audit) | _several(audit) | doubts
 

@@ -61,10 +61,31 @@ def start(
     type=POINTS,
     help="The score the panel posted; exit 1 where it cannot be reached, 3 where nobody can tell.",
 )
+@click.option(
+    "--only",
+    multiple=True,
+    type=click.Choice([*actions.PARTS, actions.WHOLE]),
+    help="Audit this part only, and ask for nothing else; may be given several times.",
+)
+@click.option("--keep", is_flag=True, help="With --only: keep in the case that only this is audited.")
+@author_option
 @json_option
-def score(source: Path, rule_book: str | None, posted: Points | None, as_json: bool) -> int:
-    """The score as a ledger, derived from the marks."""
-    found = actions.score_document(source, rule_book=rule_book, posted=posted)
+def score(
+    source: Path,
+    rule_book: str | None,
+    posted: Points | None,
+    only: tuple[str, ...],
+    keep: bool,
+    author: str,
+    as_json: bool,
+) -> int:
+    """The score as a ledger, derived from the marks; or one part of it."""
+    if keep and not only:
+        raise click.UsageError("Say with --only what is to be kept.")
+    if keep:
+        with actions.open_case(source, author=author) as audit:
+            actions.limit_audit(audit, only)
+    found = actions.score_document(source, rule_book=rule_book, posted=posted, only=only)
     say.document(found) if as_json else tell_sheet(_with_recordings(found))
     for mark in () if as_json else found.get("set_aside", ()):
         click.echo(f"{mark} is of another attempt and does not count; attempt {found['attempt']} does.")
@@ -112,7 +133,9 @@ def report(
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1
         numbers = [audit.number_of(digest) for digest in unseen]
-    say.document(found) if as_json else click.echo(f"Final score {found['final_score']}; report in {folder}")
+    only = found.get("only", ())
+    came_to = f"Audited only: {', '.join(only)}" if only else f"Final score {found['final_score']}"
+    say.document(found) if as_json else click.echo(f"{came_to}; report in {folder}")
     if unseen or audit.recording_path is None:
         which = f"Recording {', '.join(map(str, numbers))}" if several else "The recording"
         said = f"{which} was not found, so the report has no stills{' of it' if several else ''}"

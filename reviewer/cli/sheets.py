@@ -10,7 +10,8 @@ _MOST_SCORES = 12
 
 def tell_sheet(score: dict[str, Any]) -> None:
     """A ``reviewer.score/1`` document as text."""
-    for line in (*_ledger(score), *_beside(score), *_result(score), *_reachable(score), *_posted(score)):
+    told = _part(score) if "only" in score else (*_result(score), *_reachable(score), *_posted(score))
+    for line in (*_ledger(score), *_beside(score), *told):
         click.echo(line)
 
 
@@ -45,6 +46,15 @@ def _resting(angle: dict[str, Any] | None) -> str:
         return f"a verdict by {angle['by']}, {angle['verdict']}"
     spread = angle.get("u_deg")
     return f"{angle['deg']} degrees by {angle['by']}" + (f", u {spread}" if spread else "")
+
+
+def _part(score: dict[str, Any]) -> Iterator[str]:
+    """What an audit of some parts came to."""
+    yield f"Audited only: {', '.join(score['only'])}; nothing else was looked at."
+    if "start-value" in score["only"]:
+        yield f"Start value {score['start_value']}"
+    if "execution" in score["only"]:
+        yield f"Average {score['panel_average']}"
 
 
 def _result(score: dict[str, Any]) -> Iterator[str]:

@@ -6,7 +6,7 @@ from itertools import combinations, product
 
 from reviewer.scoring.starting import STAGE
 from reviewer.terms.exact import Points
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.provisions import NoRole, Required, RestrictedCost, ValueParts
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line, ScoreSheet
@@ -68,8 +68,8 @@ def _other_lines(lines: Sequence[Line], book: RuleBook) -> Iterator[Step]:
             yield Step(line.clause, needed.points, missing, why)
         else:
             taken = line.points < Points(0)
-            said = "Not taken by the panel: {why}" if taken else "Not given by the panel: {why}"
-            yield Step(line.clause, -line.points, 1, message(said, why=_Said(line)))
+            said = noted("Not taken by the panel: {why}") if taken else noted("Not given by the panel: {why}")
+            yield Step(line.clause, -line.points, 1, message(said, why=line.why.words()))
 
 
 def _other_clauses(lines: Sequence[Line], sheet: ScoreSheet, book: RuleBook) -> Iterator[Step]:
@@ -78,7 +78,7 @@ def _other_clauses(lines: Sequence[Line], sheet: ScoreSheet, book: RuleBook) -> 
     for one in book.all(Required):
         if one.clause not in moved:
             points = one.points if one.gives else -one.points
-            said = "The panel gave {name}." if one.gives else "The panel missed {name}."
+            said = noted("The panel gave: {name}.") if one.gives else noted("The panel missed: {name}.")
             yield Step(one.clause, points, 1, message(said, name=one.name))
     needed, restricted = book.one(ValueParts), book.one(RestrictedCost)
     if needed is not None and sheet.value_parts:
@@ -91,13 +91,3 @@ def _other_clauses(lines: Sequence[Line], sheet: ScoreSheet, book: RuleBook) -> 
         if rule.clause not in moved:
             why = message("The panel saw no {role} that the division allows.", role=rule.role)
             yield Step(rule.clause, -rule.points, 1, why)
-
-
-@dataclass(frozen=True, slots=True)
-class _Said:
-    """A line's reason inside another sentence."""
-
-    line: Line
-
-    def __str__(self) -> str:
-        return self.line.why.words()

@@ -8,6 +8,7 @@ from reviewer.reports.composing.asked import question
 from reviewer.reports.composing.earning import ledger, not_earned
 from reviewer.reports.composing.limits import basis, open_readings, unseen
 from reviewer.reports.composing.measured import readings, tracks
+from reviewer.reports.composing.posted import posted
 from reviewer.reports.composing.reached import panel, score
 from reviewer.reports.composing.recorded import cautions, fingerprints, marks, signature, sources
 from reviewer.reports.composing.shown import deductions
@@ -24,6 +25,7 @@ _ORDER: tuple[Composer, ...] = (
     readings,
     tracks,
     panel,
+    posted,
     unseen,
     open_readings,
     basis,

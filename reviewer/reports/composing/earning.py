@@ -29,10 +29,10 @@ def ledger(view: View) -> Section:
     rows = [_line(view, number, line) for number, line in enumerate(view.score["lines"], start=1)]
     if not rows:
         rows = [Row((words(say("Nothing was taken.")), *_empty(5)))]
-    total = (words(say("Final score")), words(view.score["final_score"]), *_empty(4))
-    table = Table(
-        say("Each line with its clause, its frames and its source"), columns, (*rows, Row(total, None, True))
-    )
+    if "only" not in view.score:
+        total = (words(say("Final score")), words(view.score["final_score"]), *_empty(4))
+        rows.append(Row(total, None, True))
+    table = Table(say("Each line with its clause, its frames and its source"), columns, tuple(rows))
     problems = _problems(view)
     return Section("ledger", say("The ledger"), (table, *problems))
 

@@ -1,16 +1,24 @@
 """The score, what else could be reached on the same marks, and the panel's own scores beside it."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from reviewer.reports.blocks import Amounts, Block, Column, Listed, Paragraph, Row, Run, Section, Table, words
 from reviewer.reports.composing.view import NOTHING, View
 from reviewer.terms.messages import noted
 
+_PARTS = {
+    "start-value": noted("Start value"),
+    "execution": noted("Execution"),
+    "neutral": noted("Neutral deductions"),
+}
+
 
 def score(view: View) -> Section:
     """The score of the marks, and the scores that were reachable."""
     say, found = view.say, view.score
+    if "only" in found:
+        return Section("score", say("The part that was audited"), tuple(_part(view, found["only"])))
     amounts = [(say("Final score"), found["final_score"]), (say("Start value"), found["start_value"])]
     amounts += [(say("Judge {judge}", judge=one["judge"]), one["score"]) for one in found["judges"]]
     amounts.append((say("Panel average"), found["panel_average"]))
@@ -18,6 +26,22 @@ def score(view: View) -> Section:
         amounts.append((say("Posted by the panel"), found["posted"]["score"]))
     blocks = [Amounts(tuple(amounts)), *_attempts(view), *_reachable(view)]
     return Section("score", say("Score and reachable scores"), tuple(blocks))
+
+
+def _part(view: View, only: Sequence[str]) -> Iterator[Block]:
+    """What an audit of some parts of the score came to; nothing else is a finding."""
+    say = view.say
+    parts = ", ".join(say(_PARTS[part]) for part in only)
+    said = say("Only this was audited: {parts}. Nothing else of the score was looked at.", parts=parts)
+    yield Paragraph(words(said), warns=True)
+    known = {
+        "start-value": (say("Start value"), view.score["start_value"]),
+        "execution": (say("Panel average"), view.score["panel_average"]),
+    }
+    amounts = tuple(known[part] for part in only if part in known)
+    if amounts:
+        yield Amounts(amounts)
+    yield from _attempts(view)
 
 
 def panel(view: View) -> Section | None:
@@ -91,7 +115,7 @@ def _panel(view: View) -> Iterator[Block]:
         one = kept[when]
         own = ", ".join(f"{judge['judge']} {judge['score']}" for judge in one["judges"])
         yield Paragraph(words(f"{titles[when]}: {own}. ", *_spread(view, one)))
-    if kept:
+    if kept and "only" not in view.score:
         yield Table(say("The panel and this sheet"), _columns(view), tuple(_panel_rows(view, kept)))
 
 
