@@ -8,7 +8,7 @@ from reviewer.desk.calls import tenths
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
 from reviewer.measuring import FEWEST, Carried, dial, length, measure, verdict
-from reviewer.terms.bodylines import FAR, JOINTS
+from reviewer.terms.bodylines import FAR, JOINTS, LOWEST
 from reviewer.terms.exact import Pixels
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import ReviewerError
@@ -363,7 +363,8 @@ class Protractor(QObject):
                 f"{named(self.line)}: {size} mm, standard uncertainty {doubt} mm ({check}). Enter keeps it."
             )
         value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
-        said = f"{self.reading.through}: {value}°, standard uncertainty {spread}° ({check})"
+        through = f" ({self.reading.through})" if self.line in LOWEST else ""
+        said = f"{named(self.line)}{through}: {value}°, standard uncertainty {spread}° ({check})"
         requirement, book = self.setting.limit_in(self._bench.book), self._bench.book
         if requirement is None or book is None:
             return f"{said}. Enter keeps it."
