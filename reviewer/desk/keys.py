@@ -28,6 +28,7 @@ KEYS = (
     Key("open", ("Ctrl+O",), "Open a recording or a case…", CASE, typed_too=True),
     Key("start", ("Ctrl+N",), "Start a case on this recording…", CASE, typed_too=True),
     Key("recordings", (), "Recordings of this start…", CASE),
+    Key("inquiries", ("Ctrl+I",), "Inquiries about this score…", CASE, typed_too=True),
     Key("report", ("Ctrl+R",), "Write the report…", CASE, typed_too=True),
     Key("leave", ("Ctrl+Q",), "Leave the desk", CASE, typed_too=True),
     Key("next", ("Right",), "One frame on", LOOK),

@@ -29,6 +29,7 @@ from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
+from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
@@ -196,6 +197,7 @@ class DeskWindow(QMainWindow):
             "open": self._ask_open,
             "start": self._ask_start,
             "report": self._ask_report,
+            "inquiries": self._inquiries,
             "leave": self.close,
             "next": lambda: view.step(1),
             "previous": lambda: view.step(-1),
@@ -270,6 +272,12 @@ class DeskWindow(QMainWindow):
         form = StartForm(self, recording=self.bench.recording, author=self.bench.author)
         form.accepted.connect(lambda: self.start_case(form.beginning()))
         form.open()
+
+    def _inquiries(self) -> None:
+        if self.bench.audit is None:
+            self._say("No case is open: an inquiry is about a case's score.", True)
+        else:
+            InquiriesPage(self, self.bench).show()
 
     def _ask_report(self) -> None:
         if self.bench.audit is None:
