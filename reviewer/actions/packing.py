@@ -37,7 +37,9 @@ def pack_case(
     may_leave(audit, use, today)
     _refuse_unclear(folder, date)
     with _made_beside(folder) as made:
-        _fill(audit, made / exchange.PAYLOAD, recordings, report)
+        _fill(audit, made / exchange.PAYLOAD, recordings)
+        if report:
+            write_report(audit, made / exchange.PAYLOAD / REPORT, use=use, today=today)
         exchange.list_files(made, _info(audit, date))
         manifest = exchange.digest(made / exchange.MANIFEST)
         files = len(exchange.plain_files(made))
@@ -82,12 +84,10 @@ def case_of(bag: Path) -> Iterator[Path]:
         yield Path(shutil.copyfile(bag / exchange.PAYLOAD / CASE, Path(aside) / CASE))
 
 
-def _fill(audit: Audit, payload: Path, recordings: Sequence[str], report: bool) -> None:
+def _fill(audit: Audit, payload: Path, recordings: Sequence[str]) -> None:
     payload.mkdir()
     casefile.write_copy(payload / CASE, audit.case.events, audit.case.books())
     (payload / BOOK).write_bytes(audit.book.text.encode())
-    if report:
-        write_report(audit, payload / REPORT)
     for digest in recordings:
         source = audit.recording_paths[digest]
         (payload / RECORDINGS).mkdir(exist_ok=True)

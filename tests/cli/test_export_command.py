@@ -83,6 +83,8 @@ def test_consent_ends_after_its_last_day(case: Path, tmp_path: Path) -> None:
     kept = answer("consent", case, "--for", "coach,inquiry", "--until", today.isoformat())
     assert kept["uses"] == ["inquiry", "coach"]
     answer("report", case, "-o", tmp_path / "out", "--use", "coach")
+    answer("pack", case, "-o", tmp_path / "bag", "--use", "coach")
+    assert (tmp_path / "bag" / "data" / "report" / "report.html").is_file()
     yesterday = (today - timedelta(days=1)).isoformat()
     assert refused("consent", case, "--for", "inquiry", "--until", yesterday) == "no-day"
     assert refused("consent", case, "--for", "inquiry", "--until", "30.6.2027") == "no-day"
