@@ -27,7 +27,7 @@ WINDOW = [
     "libxcb-shape0",
     "libxcb-xkb1",
 ]
-TESTS = ["xvfb", "xauth", "ffmpeg"]
+TESTS = ["xvfb", "xauth", "ffmpeg", "chromium"]
 
 
 def main(arguments: Sequence[str]) -> int:
