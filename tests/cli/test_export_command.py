@@ -13,6 +13,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
+
+from reviewer.actions.documents import schema
 
 ROOT = Path(__file__).resolve().parents[2]
 CLIP = ROOT / "sample_clips" / "square-on.mp4"
@@ -30,7 +33,10 @@ def run(*words: str | Path) -> subprocess.CompletedProcess[str]:
 def answer(*words: str | Path, code: int = 0) -> dict[str, Any]:
     found = run(*words, "--json")
     assert found.returncode == code, found.stdout + found.stderr
-    return dict(json.loads(found.stdout))
+    document = dict(json.loads(found.stdout))
+    if words[0] in ("consent", "export") and not code:
+        assert list(Draft202012Validator(schema(str(words[0]))).iter_errors(document)) == []
+    return document
 
 
 def refused(*words: str | Path) -> str:

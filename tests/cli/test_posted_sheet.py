@@ -11,8 +11,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from reviewer import actions
+from reviewer.actions.documents import schema
 from reviewer.terms.exact import Points
 from reviewer.terms.posted import PostedSheet, WrittenDeduction
 from reviewer.terms.problems import Problem, ReviewerError
@@ -38,10 +40,13 @@ def sheet(
 
 
 def found(case: Path, *given: PostedSheet) -> dict[str, Any]:
+    """The document after entering some sheets, as its published schema has it."""
     with actions.open_case(case, author="A") as audit:
         for one in given:
             actions.enter_posted_sheet(audit, one)
-        return actions.posted_sheet_document(audit)
+        document = actions.posted_sheet_document(audit)
+    assert list(Draft202012Validator(schema("posted-sheet")).iter_errors(document)) == []
+    return document
 
 
 def within(document: dict[str, Any]) -> dict[str, Any]:
