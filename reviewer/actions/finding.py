@@ -9,6 +9,7 @@ from reviewer.actions.evidencing import evidence, measured_frames, overlay, said
 from reviewer.actions.inquiring import inquiries_document
 from reviewer.actions.panelposted import posted_sheet_found
 from reviewer.actions.scores import audit_score
+from reviewer.actions.settling import settlement_document
 from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
@@ -56,11 +57,17 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
         "marks": [_mark(audit, mark) for mark in audit.marks],
         "inquiry": inquiries_document(audit, say.word),
         **_posted_sheet(audit, say),
+        **_settlement(audit),
         **evidence(audit),
         "stills": list(stills),
         "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
         "cautions": list(_CAUTIONS),
     }
+
+
+def _settlement(audit: Audit) -> dict[str, Any]:
+    """Both sheets line by line, in a case that settles two."""
+    return {"settlement": settlement_document(audit)} if audit.state.settlement is not None else {}
 
 
 def _posted_sheet(audit: Audit, say: Saying) -> dict[str, Any]:

@@ -171,3 +171,16 @@ def test_both_originals_are_kept_whole(first: Path, second: Path) -> None:
             with actions.open_case(path, author=None) as original:
                 assert tuple(map(Mark.from_json, sheet["marks"])) == original.counting_marks
                 assert sheet["head"] == original.case.events[-1].hash
+
+
+def test_the_report_of_a_settlement_shows_both_views_and_derives_again(first: Path, second: Path) -> None:
+    sealed(first, second)
+    folder = first.with_name("report")
+    with actions.open_case(settled(first, second), author="C") as audit:
+        actions.settle_line(audit, "L2", "second")
+        actions.write_report(audit, folder)
+    page = (folder / "report.html").read_text(encoding="utf-8")
+    assert "Settlement of two sheets" in page
+    assert "Judge B" in page
+    told = actions.verify(folder)
+    assert told["same"], told["differences"]

@@ -11,6 +11,7 @@ from reviewer.reports.composing.measured import readings, tracks
 from reviewer.reports.composing.posted import posted
 from reviewer.reports.composing.reached import panel, score
 from reviewer.reports.composing.recorded import cautions, fingerprints, marks, signature, sources
+from reviewer.reports.composing.settled import settled
 from reviewer.reports.composing.shown import deductions
 from reviewer.reports.composing.view import View
 from reviewer.words import saying
@@ -26,6 +27,7 @@ _ORDER: tuple[Composer, ...] = (
     tracks,
     panel,
     posted,
+    settled,
     unseen,
     open_readings,
     basis,
