@@ -198,8 +198,9 @@ def _written(sheet: PostedSheet, audit: Audit) -> list[dict[str, Any]]:
         mark = next((mark for mark in faults if _same(one, mark, audit)), None)
         if mark is not None:
             faults.remove(mark)
+        fault = audit.book.fault_of.get(one.code)
         beside = {"mark": mark.id, "marked": str(mark.amount)} if mark else {"mark": None, "marked": None}
-        found.append(one.to_json() | beside)
+        found.append(one.to_json() | {"name": fault.name if fault else one.code} | beside)
     return found
 
 

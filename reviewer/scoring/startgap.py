@@ -62,7 +62,7 @@ def _other_lines(lines: Sequence[Line], book: RuleBook) -> Iterator[Step]:
     """A line of the sheet that the panel did not take, or did not give."""
     needed = book.one(ValueParts)
     for line in lines:
-        if needed is not None and line.clause == needed.clause:
+        if needed is not None and needed.points and line.clause == needed.clause:
             missing = -line.points.thousandths // needed.points.thousandths
             why = message("The panel credited value parts that the marks do not earn.")
             yield Step(line.clause, needed.points, missing, why)

@@ -72,11 +72,12 @@ def _explained(view: View, found: Mapping[str, Any]) -> Iterator[Block]:
 
 def _way(view: View, way: list[Mapping[str, Any]]) -> Words:
     lead = view.say("The start value would be explained by")
-    steps = [
-        words(f"{one['times']} × {one['points']}, ", view.clause(one["clause"]), f": {one['why']}")
-        for one in way
-    ]
-    return words(f"{lead} ", joined(steps, "; "))
+    return words(f"{lead} ", joined((_step(view, one) for one in way), "; "))
+
+
+def _step(view: View, one: Mapping[str, Any]) -> Words:
+    times = f"{one['times']} × " if one["times"] > 1 else ""
+    return words(f"{times}{one['points']}, ", view.clause(one["clause"]), f": {one['why']}")
 
 
 def _written(view: View, found: Mapping[str, Any]) -> Iterator[Block]:
@@ -93,5 +94,5 @@ def _written(view: View, found: Mapping[str, Any]) -> Iterator[Block]:
 
 def _deduction(view: View, one: Mapping[str, Any]) -> Row:
     mark = view.marks([one["mark"]]) if one["mark"] else words(NOTHING)
-    said = (one["judge"], one.get("element", NOTHING), one["code"], one["amount"], one["marked"] or NOTHING)
+    said = (one["judge"], one.get("element", NOTHING), one["name"], one["amount"], one["marked"] or NOTHING)
     return Row((*(words(cell) for cell in said), mark))
