@@ -1,11 +1,12 @@
 """The chain of events: each names its parents by hash, and is hashed as the bytes stored."""
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from hashlib import sha256
-from typing import Any
+from typing import Any, NoReturn
 
 from reviewer.casefile.errors import refusal
 from reviewer.casefile.kinds import payload_fault
@@ -15,6 +16,7 @@ FORMAT = "reviewer.event/1"
 EXPORT_FORMAT = "reviewer.case/1"
 _KEYS = {"format", "kind", "author", "at", "parents", "payload"}
 _AT = "%Y-%m-%dT%H:%M:%S.%fZ"
+_MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}\.[0-9]{6}Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,13 +54,30 @@ def make_body(
 def read_event(number: int, digest: str, body: bytes) -> Event:
     """An event from its stored row; one that is not sound comes back empty, for `check_chain` to name."""
     try:
-        said = json.loads(body)
-        if canonical(said) == body and _is_sound(said):
+        text = body.decode()
+        said = _DECODER.decode(text)
+        if _is_canonical(said, text) and _is_sound(said):
             said_so = (said["kind"], said["author"], said["at"], tuple(said["parents"]), said["payload"])
             return Event(number, digest, body, *said_so)
     except (ValueError, RecursionError):
         pass
     return Event(number, digest, body)
+
+
+def _no_float(text: str) -> NoReturn:
+    raise ValueError(f"{text} has no canonical form")
+
+
+_DECODER = json.JSONDecoder(parse_float=_no_float, parse_constant=_no_float)
+_ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def _is_canonical(said: Any, text: str) -> bool:
+    """Whether a text without floats is the canonical form of what it says.
+
+    Of ASCII text the quick encoder says the same: where keys are ASCII, all ways to sort them agree.
+    """
+    return _ENCODER.encode(said) == text if text.isascii() else canonical(said) == text.encode()
 
 
 def _is_sound(said: Any) -> bool:
@@ -67,11 +86,10 @@ def _is_sound(said: Any) -> bool:
     texts = (said["kind"], said["author"], said["at"])
     if not all(isinstance(one, str) for one in texts) or not isinstance(said["parents"], list):
         return False
-    when = datetime.strptime(said["at"], _AT)  # a ValueError for anything else
-    hashes = all(isinstance(one, str) for one in said["parents"])
-    return (
-        hashes and when.strftime(_AT) == said["at"] and payload_fault(said["kind"], said["payload"]) is None
-    )
+    if not _MOMENT.fullmatch(said["at"]) or not all(isinstance(one, str) for one in said["parents"]):
+        return False
+    datetime.fromisoformat(said["at"])  # a ValueError for no day or no time of day
+    return payload_fault(said["kind"], said["payload"]) is None
 
 
 def export_events(events: Sequence[Event]) -> list[dict[str, Any]]:

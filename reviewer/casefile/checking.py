@@ -5,7 +5,7 @@ from typing import Any
 
 from reviewer.casefile.chain import Event, hash_of
 from reviewer.casefile.kinds import CLOSED_BY_SEAL
-from reviewer.casefile.lineage import PARENTS, out_of_order
+from reviewer.casefile.lineage import MERGED, PARENTS, out_of_order
 from reviewer.terms.problems import Problem
 
 _REMEDY = "Ask whoever sent it for a copy that is whole."
@@ -69,12 +69,12 @@ def _ties(events: Sequence[Event]) -> Iterator[Problem]:
 
     Where a number is missing, the removal is named already and its neighbours are not blamed too.
     """
-    numbers = {event.number for event in events}
+    numbers = {0, *(event.number for event in events)}
     everywhere = {event.hash for event in events}
     named = {parent for event in events for parent in event.parents}
     earlier: set[str] = set()
     for index, event in enumerate(events):
-        if event.kind and event.number - 1 in numbers | {0}:
+        if event.kind and event.number - 1 in numbers:
             yield from _parents(event, earlier, everywhere)
         readable_after = index < len(events) - 1 and events[index + 1].kind and event.number + 1 in numbers
         if readable_after and event.hash not in named:
@@ -96,7 +96,7 @@ def _parents(event: Event, earlier: set[str], everywhere: set[str]) -> Iterator[
 
 def _order(events: Sequence[Event]) -> Iterator[Problem]:
     """Of two cases that were merged, the events of each stand together, and those of the first come first."""
-    moved = out_of_order(events)
+    moved = out_of_order(events) if any(event.kind == MERGED for event in events) else None
     if moved is not None:
         yield _problem("event-moved", moved.number, "It does not stand where the merged cases have it.")
 

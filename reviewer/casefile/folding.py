@@ -6,7 +6,8 @@ from typing import Any
 
 from reviewer.casefile.chain import Event
 from reviewer.casefile.conflicts import Conflict, without_contested
-from reviewer.casefile.kinds import EDITION, EVIDENCE, UNDOABLE
+from reviewer.casefile.growing import Growing
+from reviewer.casefile.kinds import EDITION, UNDOABLE
 from reviewer.casefile.lineage import MERGED, OPENED
 from reviewer.casefile.naming import as_shown
 from reviewer.casefile.recordings import (
@@ -23,6 +24,7 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.posted import PostedSheet
 
 _JOIN = tuple(one.name for one in fields(Joined))
+_KEPT = {"reading": "readings", "track": "tracks", "length": "lengths", "pool": "pools"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,17 +118,14 @@ def fold(events: Iterable[Event]) -> CaseState:
     if any(event.kind == MERGED for event in kept):
         kept, conflicts = without_contested(as_shown(kept), gone)
         state = CaseState(conflicts=conflicts)
-    for event in kept:
-        if event.hash not in gone:
-            state = _after(state, event)
-    return _in_order(state)
+    return _after(state, (event for event in kept if event.hash not in gone))
 
 
 def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
     """The state after all events from the state before the last one: the same as `fold`, and quicker."""
     if events[-1].kind in ("undone", "redone", MERGED) or state.conflicts:
         return fold(events)
-    return _in_order(_after(state, events[-1]))
+    return _after(state, events[-1:])
 
 
 def undoable(events: Iterable[Event]) -> Iterator[Event]:
@@ -175,7 +174,18 @@ def next_redo(events: Iterable[Event], author: str) -> str | None:
     return waiting[-1] if waiting else None
 
 
-def _after(state: CaseState, event: Event) -> CaseState:
+def _after(state: CaseState, events: Iterable[Event]) -> CaseState:
+    taken = {what: list(getattr(state, kept)) for what, kept in _KEPT.items()}
+    growing = Growing({mark.id: mark for mark in state.marks}, taken, dict(state.events_of))
+    for event in events:
+        if not growing.takes(event):
+            state = _decided(state, event)
+    evidence: dict[str, Any] = {_KEPT[what]: tuple(records) for what, records in taken.items()}
+    return _in_order(replace(state, marks=growing.marks, events_of=growing.events_of, **evidence))
+
+
+def _decided(state: CaseState, event: Event) -> CaseState:
+    """The state after an event that is neither about a mark nor about evidence."""
     said = event.payload
     match event.kind:
         case "case-opened":
@@ -194,17 +204,6 @@ def _after(state: CaseState, event: Event) -> CaseState:
             return replace(state, counted=said["attempt"])
         case "rule-book-chosen":
             return replace(state, rule_book=RuleBookChosen(said["id"], said["sha256"], said["clauses"]))
-        case "mark-placed":
-            return _with(state, Mark.from_json(said["mark"]), event.hash)
-        case "mark-changed":
-            return _changed(state, event)
-        case "mark-withdrawn":
-            rest = {name: digest for name, digest in state.events_of.items() if name != said["id"]}
-            return replace(state, marks=_without(state.marks, said["id"]), events_of=rest)
-        case "reading-taken" | "track-taken" | "length-taken" | "readings-pooled":
-            return _taken(state, event)
-        case "reading-confirmed" | "track-confirmed" | "pool-confirmed":
-            return _changed(_taken(state, event), event)
         case "posted-entered":
             return replace(state, posted=said["score"])
         case "posted-sheet-entered":
@@ -223,10 +222,9 @@ def _after(state: CaseState, event: Event) -> CaseState:
         case "sealed":
             return replace(state, sealed=state.sealed or event.number)
         case "settlement-begun":
-            return _with_all(replace(state, settlement=said), said["agreed"], event.hash)
+            return replace(state, settlement=said)
         case "line-settled":
-            settled = {**state.settled, said["line"]: said["taken"]}
-            return _with_all(replace(state, settled=settled), said["marks"], event.hash)
+            return replace(state, settled={**state.settled, said["line"]: said["taken"]})
         case "inquiry-filed":
             return replace(state, inquiries=(*state.inquiries, Inquiry.from_json(said["inquiry"])))
         case "inquiry-answered":
@@ -253,41 +251,6 @@ def _recording(said: Mapping[str, Any]) -> RecordingCited:
 def _assigned(recordings: Iterable[RecordingCited], said: Mapping[str, Any]) -> Iterable[RecordingCited]:
     for one in recordings:
         yield replace(one, attempt=said["attempt"]) if one.sha256 == said["sha256"] else one
-
-
-def _with(state: CaseState, mark: Mark, digest: str) -> CaseState:
-    marks = (*_without(state.marks, mark.id), mark)
-    return replace(state, marks=marks, events_of={**state.events_of, mark.id: digest})
-
-
-def _changed(state: CaseState, event: Event) -> CaseState:
-    mark = Mark.from_json(event.payload["mark"])
-    known = any(one.id == mark.id for one in state.marks)  # gone where its placing was undone
-    return _with(state, mark, event.hash) if known else state
-
-
-def _taken(state: CaseState, event: Event) -> CaseState:
-    what = next(name for name in EVIDENCE if name in event.payload)
-    taken = event.payload[what]
-    state = replace(state, events_of={**state.events_of, taken["id"]: event.hash})
-    match what:
-        case "reading":
-            return replace(state, readings=(*state.readings, taken))
-        case "track":
-            return replace(state, tracks=(*state.tracks, taken))
-        case "length":
-            return replace(state, lengths=(*state.lengths, taken))
-    return replace(state, pools=(*state.pools, taken))
-
-
-def _with_all(state: CaseState, marks: Iterable[Mapping[str, Any]], digest: str) -> CaseState:
-    for mark in marks:
-        state = _with(state, Mark.from_json(mark), digest)
-    return state
-
-
-def _without(marks: tuple[Mark, ...], mark_id: str) -> tuple[Mark, ...]:
-    return tuple(mark for mark in marks if mark.id != mark_id)
 
 
 def _ticks(runs: Iterable[tuple[int, int, int]]) -> Iterable[int]:

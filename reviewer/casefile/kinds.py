@@ -2,13 +2,15 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
 from reviewer.terms.consents import USES, is_day
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import FINDINGS, Answer, Inquiry
-from reviewer.terms.marks import CREDITS, Mark
+from reviewer.terms.marks import CREDITS, CastAngle
+from reviewer.terms.measures import Measure
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.rulebook import OTHER, STATED
 from reviewer.terms.times import TimeBase
@@ -84,18 +86,45 @@ def _parses(parse: Callable[[Any], object]) -> Check:
 
 def _is_mark(said: Any) -> bool:
     """Only what reads as a mark and would be written as one: no stray types."""
-    if not isinstance(said, Mapping) or not _parses(Mark.from_json)(said):
+    if not isinstance(said, Mapping):
         return False
-    names = ("element", "seen", "judge", "recording", "called", "clock", "length")
-    optional = (key for key in names if said.get(key) is not None)
-    ticks = (said.get(key) for key in ("order", "start", "end", "at"))
-    lists = (said.get(key, []) for key in ("roles", "with"))
-    return (
-        all(_is_name(said[key]) for key in ("id", "kind", "code", *optional))
-        and said.get("credit") in (None, *CREDITS)
-        and all(tick is None or _is_whole(tick) for tick in ticks)
-        and all(isinstance(one, (list, tuple)) and all(map(_is_name, one)) for one in lists)
-    )
+    for key, value in said.items():
+        check = _OF_A_MARK.get(key)
+        if check is not None and (value is not None or check is _are_listed) and not check(value):
+            return False
+    return all(said.get(key) is not None for key in ("id", "kind", "code"))
+
+
+def _are_listed(said: Any) -> bool:
+    return isinstance(said, (list, tuple)) and all(map(_is_name, said))
+
+
+def _is_angle(said: Any) -> bool:
+    return not said or _reads(CastAngle.from_json, said)
+
+
+def _are_points(said: Any) -> bool:
+    return isinstance(said, str) and _read_as_points(said)
+
+
+@lru_cache(4096)
+def _read_as_points(text: str) -> bool:
+    """Amounts are few and stand in most marks."""
+    return _parses(Points.parse)(text)
+
+
+_OF_A_MARK: Mapping[str, Check] = {
+    **dict.fromkeys(("id", "kind", "code", "element", "seen", "judge", "recording", "called"), _is_name),
+    **dict.fromkeys(("order", "start", "end", "at"), _is_whole),
+    "roles": _are_listed,
+    "with": _are_listed,
+    "angle": _is_angle,
+    "amount": _are_points,
+    "clock": _parses(Measure.time),
+    "length": _parses(Measure.length),
+    "credit": CREDITS.__contains__,
+}
+"""What must hold for each key of a mark where it is not None; other keys are not looked at."""
 
 
 def _is_reading(said: Any) -> bool:
