@@ -6,7 +6,15 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, PointsText, author_option, json_option, recording_option
+from reviewer.cli.options import (
+    FILE,
+    PointsText,
+    author_option,
+    json_option,
+    recording_option,
+    today,
+    use_option,
+)
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.problems import DONE
@@ -32,9 +40,11 @@ def bring_in(case: Path, document: Path, author: str) -> int:
 @marks.command("export", epilog="Example: reviewer marks export routine.case -o marks.json")
 @click.argument("case", type=FILE)
 @click.option("-o", "out", type=FILE, help="File to write; standard output without it.")
-def write_out(case: Path, out: Path | None) -> int:
+@use_option
+def write_out(case: Path, out: Path | None, use: str) -> int:
     """Write the marks as a reviewer.marks/1 document."""
     with actions.open_case(case, author=None) as audit:
+        actions.may_leave(audit, use, today())
         text = actions.marks_text(audit)
     if out is None:
         click.echo(text, nl=False)

@@ -73,6 +73,8 @@ def test_without_consent_nothing_of_a_recording_leaves_and_the_remedy_helps(tmp_
     assert found.returncode == 2
     assert "reviewer consent routine.case --for inquiry" in found.stderr
     assert not (tmp_path / "out").exists()
+    assert run("marks", "export", case, "-o", tmp_path / "marks.json").returncode == 2
+    assert not (tmp_path / "marks.json").exists()
     assert answer("consent", case, "--for", "inquiry")["uses"] == ["inquiry"]
     answer("report", case, "-o", tmp_path / "out")
 

@@ -8,6 +8,7 @@ import csv
 import io
 import json
 import re
+import shutil
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -285,6 +286,23 @@ def test_what_points_into_a_recording_needs_one(tmp_path: Path) -> None:
     for form in ("web-annotation", "chapters", "timeline"):
         with pytest.raises(ReviewerError, match="cites no recording"):
             exported(path, form, tmp_path)
+
+
+def test_nothing_leaves_after_the_last_day_of_consent_nor_where_nobody_says_which_day_it_is(
+    case: Path, tmp_path: Path
+) -> None:
+    copy = Path(shutil.copy(case, tmp_path))
+    with actions.open_case(copy, author="A") as audit:
+        actions.give_consent(audit, ["inquiry"], "2026-12-31", TODAY)
+        out = tmp_path / "a.csv"
+        actions.export_case(audit, "csv", out, today="2026-12-31")
+        out.unlink()
+        with pytest.raises(ReviewerError, match="ended with 2026-12-31"):
+            actions.export_case(audit, "csv", out, today="2027-01-01")
+        with pytest.raises(ReviewerError, match="ended with 2026-12-31"):
+            actions.write_report(audit, tmp_path / "report")
+    assert not out.exists()
+    assert not (tmp_path / "report").exists()
 
 
 def test_what_consent_does_not_cover_is_not_written(case: Path, tmp_path: Path) -> None:
