@@ -54,14 +54,26 @@ def make_body(
 def read_event(number: int, digest: str, body: bytes) -> Event:
     """An event from its stored row; one that is not sound comes back empty, for `check_chain` to name."""
     try:
-        text = body.decode()
-        said = _DECODER.decode(text)
-        if _is_canonical(said, text) and _is_sound(said):
+        said = _DECODER.decode(body.decode())
+        if _is_sound(said):
             said_so = (said["kind"], said["author"], said["at"], tuple(said["parents"]), said["payload"])
             return Event(number, digest, body, *said_so)
     except (ValueError, RecursionError):
         pass
     return Event(number, digest, body)
+
+
+def is_canonical(body: bytes) -> bool:
+    """Whether the bytes of a sound event are the one form in which this program writes it.
+
+    Of ASCII text the quick encoder says the same: where keys are ASCII, all ways to sort them agree.
+    """
+    text = body.decode()
+    said = _DECODER.decode(text)
+    try:
+        return _ENCODER.encode(said) == text if text.isascii() else canonical(said) == body
+    except ValueError:  # half of a surrogate pair has no canonical form
+        return False
 
 
 def _no_float(text: str) -> NoReturn:
@@ -72,24 +84,15 @@ _DECODER = json.JSONDecoder(parse_float=_no_float, parse_constant=_no_float)
 _ENCODER = json.JSONEncoder(ensure_ascii=False, sort_keys=True, separators=(",", ":"))
 
 
-def _is_canonical(said: Any, text: str) -> bool:
-    """Whether a text without floats is the canonical form of what it says.
-
-    Of ASCII text the quick encoder says the same: where keys are ASCII, all ways to sort them agree.
-    """
-    return _ENCODER.encode(said) == text if text.isascii() else canonical(said) == text.encode()
-
-
 def _is_sound(said: Any) -> bool:
-    if not isinstance(said, dict) or set(said) != _KEYS or said["format"] != FORMAT:
+    if not isinstance(said, dict) or said.keys() != _KEYS or said["format"] != FORMAT:
         return False
-    texts = (said["kind"], said["author"], said["at"])
-    if not all(isinstance(one, str) for one in texts) or not isinstance(said["parents"], list):
+    kind, author, at, parents = said["kind"], said["author"], said["at"], said["parents"]
+    texts = isinstance(kind, str) and isinstance(author, str) and isinstance(at, str)
+    if not texts or not isinstance(parents, list) or not _MOMENT.fullmatch(at):
         return False
-    if not _MOMENT.fullmatch(said["at"]) or not all(isinstance(one, str) for one in said["parents"]):
-        return False
-    datetime.fromisoformat(said["at"])  # a ValueError for no day or no time of day
-    return payload_fault(said["kind"], said["payload"]) is None
+    datetime.fromisoformat(at)  # a ValueError for no day or no time of day
+    return all(isinstance(one, str) for one in parents) and payload_fault(kind, said["payload"]) is None
 
 
 def export_events(events: Sequence[Event]) -> list[dict[str, Any]]:

@@ -1,25 +1,28 @@
 """Finding what was changed, removed or moved in a chain of events."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
-from reviewer.casefile.chain import Event, hash_of
+from reviewer.casefile.chain import Event, hash_of, is_canonical
 from reviewer.casefile.kinds import CLOSED_BY_SEAL
-from reviewer.casefile.lineage import MERGED, PARENTS, out_of_order
+from reviewer.casefile.lineage import MERGED, OPENED, PARENTS, out_of_order
 from reviewer.terms.problems import Problem
 
 _REMEDY = "Ask whoever sent it for a copy that is whole."
 
 
-def check_chain(events: Sequence[Event]) -> tuple[Problem, ...]:
+def check_chain(events: Sequence[Event], *, form: bool = True) -> tuple[Problem, ...]:
     """What is wrong with a chain; each problem's ``where`` is an event that was changed, removed or moved.
 
     A chain cannot tell that its last events were cut off, or that its last one was replaced by another
-    sound one: only what names its last hash elsewhere (a report, a signature) can.
+    sound one: only what names its last hash elsewhere (a report, a signature) can. Without ``form`` an event
+    whose hash fits may be written in another form than the canonical one: no harm to whoever reads it, and
+    quicker.
     """
     if not events:
         return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
-    found = (*_bodies(events), *_places(events), *_ties(events), *_seals(events))
+    found = (*_bodies(events, form), *_ties_and_places(events), *_seals(events))
     return found or tuple(_order(events))
 
 
@@ -43,14 +46,29 @@ def _seals(events: Sequence[Event]) -> Iterator[Problem]:
             yield _problem("event-after-seal", event.number, "It changes a sheet that was sealed before.")
 
 
-def _bodies(events: Sequence[Event]) -> Iterator[Problem]:
+def _bodies(events: Sequence[Event], form: bool) -> Iterator[Problem]:
     for event in events:
         if hash_of(event.body) != event.hash:
             yield _problem("event-changed", event.number, "Its bytes are not those its hash was made of.")
-        elif not event.kind:
+        elif not event.kind or (form and not is_canonical(event.body)):
             yield _problem("event-unreadable", event.number, "It is not an event in its canonical form.")
     if events[0].kind not in ("case-opened", ""):
         yield _problem("event-removed", events[0].number, "The chain does not begin with the case's opening.")
+
+
+def _ties_and_places(events: Sequence[Event]) -> Iterator[Problem]:
+    if not _is_one_line(events):
+        yield from _places(events)
+        yield from _ties(events)
+
+
+def _is_one_line(events: Sequence[Event]) -> bool:
+    """Whether each event builds on the one before alone, as in every case that was never merged."""
+    begins = (events[0].kind, events[0].number, events[0].parents) == (OPENED, 1, ())
+    return begins and all(
+        event.parents == (before.hash,) and event.number == before.number + 1 and event.kind not in PARENTS
+        for before, event in pairwise(events)
+    )
 
 
 def _places(events: Sequence[Event]) -> Iterator[Problem]:

@@ -92,6 +92,11 @@ def test_an_event_put_in_twice_or_hung_on_an_older_one_is_named(chain: tuple[Eve
     "spoil",
     [
         lambda said: canonical(said).replace(b",", b", ", 1),
+        lambda said: canonical(said).replace(b"judge-1", b"\\ud800"),
+        lambda said: canonical(said).replace(b"judge-1", "ä\\ud800".encode()),
+        lambda said: canonical(said).replace(b"judge-1", b"\\u0061"),
+        lambda said: canonical(said).replace(b'"cast"', b'"cast","x":1.5'),
+        lambda said: canonical(said).replace(b'"cast"', b'"cast","code":"cast"'),
         lambda said: canonical(said | {"extra": None}),
         lambda said: canonical(said | {"format": "reviewer.event/2"}),
         lambda said: canonical(said | {"at": "yesterday"}),
