@@ -44,9 +44,13 @@ ROWS = {
         2400,
         recorded=False,
     ),
+    "bags": Row(
+        "a bag derived again, and a case of many events opened", ("verify", "opening"), 600, recorded=False
+    ),
     "comparing": Row(
         "sheets of ten judges on two hundred routines, by edition", EDITIONS, 300, recorded=False
     ),
+    "reporting": Row("a report of forty stills", LARGE[:1], 600),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 
