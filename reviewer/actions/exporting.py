@@ -9,7 +9,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.evidencing import evidence
 from reviewer.actions.marking import counting_recording
-from reviewer.actions.passages import footage_of, letters, passages_of
+from reviewer.actions.passages import footage_of, id_outside, judges_of, passages_of
 from reviewer.actions.scores import audit_score
 from reviewer.exchange.chapters import captions, chapters
 from reviewer.exchange.csvout import Cell, table
@@ -113,12 +113,12 @@ def _lines(audit: Audit, _: tuple[Passage, ...]) -> bytes:
 
 
 def _line_rows(audit: Audit) -> _Rows:
-    called = letters(mark.judge for mark in audit.marks if mark.judge is not None)
+    called = judges_of(audit)
     for one in audit_score(audit)["lines"]:
         judge = called.get(one["judge"], one["judge"])
         yield (
             one["stage"], judge, Points.parse(one["points"]), one["clause"],
-            one["why"], " ".join(one["marks"]), one["source"],
+            one["why"], " ".join(id_outside(mark, called) for mark in one["marks"]), one["source"],
         )  # fmt: skip
 
 
@@ -128,13 +128,15 @@ def _readings(audit: Audit, _: tuple[Passage, ...]) -> bytes:
 
 
 def _reading_rows(audit: Audit) -> _Rows:
+    called = judges_of(audit)
     for one in evidence(audit)["readings"]:
         on = audit.reading_on(one["id"])
         number = audit.number_of(on) if audit.state.recordings else None
         low, high = one["interval95_deg"]
         angles = tuple(Points.parse(text) for text in (one["value_deg"], one["u_deg"], low, high))
         verdict = one["verdict"]["word"] if one["verdict"] else None
-        yield one["id"], number, one["frame"], one["through"], *angles, one["calibration"]["check"], verdict
+        name = id_outside(one["id"], called)
+        yield name, number, one["frame"], one["through"], *angles, one["calibration"]["check"], verdict
 
 
 _TABLES: Mapping[str, Callable[[Audit, tuple[Passage, ...]], bytes]] = {

@@ -33,8 +33,20 @@ def passages_of(audit: Audit) -> tuple[Passage, ...]:
     """Every mark of the attempt that counts, in routine order; each judge is a letter."""
     aside, clauses = set(audit.set_aside), _deciding(audit)
     counting = [mark for mark in audit.marks if mark.id not in aside]
-    judges = letters(mark.judge for mark in audit.marks if mark.judge is not None)
+    judges = judges_of(audit)
     return tuple(_passage(audit, mark, counting, clauses.get(mark.id, ()), judges) for mark in counting)
+
+
+def judges_of(audit: Audit) -> Mapping[str, str]:
+    """A letter for everybody who wrote in the case or deducts in it."""
+    named = {mark.judge for mark in audit.marks if mark.judge is not None}
+    return letters(named | {event.author for event in audit.case.events})
+
+
+def id_outside(name: str, judges: Mapping[str, str]) -> str:
+    """An id with the letters of those whose codes stand before it, as after a merge: ``B.m3``."""
+    *before, last = name.split(".")
+    return ".".join((*(judges.get(one, one) for one in before), last))
 
 
 def letters(judges: Iterable[str]) -> Mapping[str, str]:
@@ -65,7 +77,7 @@ def _passage(
     own = _named(book, mark)
     start, end = _span(audit, mark, marks)
     return Passage(
-        id=mark.id,
+        id=id_outside(mark.id, judges),
         event=audit.state.events_of[mark.id],
         kind=mark.kind,
         code=mark.code,

@@ -139,6 +139,8 @@ def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None)
         readings = [name(_MEASURED, one) for one in answer.get("readings", ())]
         named = {"inquiry": name(_INQUIRY, answer["inquiry"]), "marks": marks, "readings": readings}
         found["answer"] = answer | named
+    if kind == "posted-sheet-entered":
+        found["sheet"] = _posted(said["sheet"], name)
     if kind in ("mark-withdrawn", "inquiry-withdrawn"):
         found["id"] = name(_MARK if kind == "mark-withdrawn" else _INQUIRY, said["id"])
     return found
@@ -160,6 +162,15 @@ def _measured(said: Mapping[str, Any], name: Naming, home: str | None) -> dict[s
         found["of"] = [name(_MEASURED, one) for one in said["of"]]
         return found
     return _at_home(found, home)
+
+
+def _posted(said: Mapping[str, Any], name: Naming) -> dict[str, Any]:
+    """A posted sheet, its written deductions with the elements as shown."""
+    written = [
+        {**one, "element": name(_MARK, one["element"])} if "element" in one else one
+        for one in said.get("deductions", ())
+    ]
+    return {**said, "deductions": written} if written else dict(said)
 
 
 def _inquiry(said: Mapping[str, Any], name: Naming, _: str | None) -> dict[str, Any]:

@@ -20,7 +20,9 @@ def refusal(consent: Consent, use: str, today: str | None, *, recorded: bool, wh
     if not consent.covers(use):
         return _not_covered(consent, use, where)
     if consent.until is not None and (today is None or consent.is_over(today)):
-        said = f"Consent to the use of this recording ended with {consent.until}."
+        ended = "ends" if today is None else "ended"
+        said = f"Consent to the use of this recording {ended} with {consent.until}."
+        said += " Nobody says which day it is." if today is None else ""
         remedy = "Ask for it anew, and record it with `reviewer consent`, before anything leaves this case."
         return Problem("consent-ended", where, said, remedy)
     return None

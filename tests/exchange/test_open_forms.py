@@ -21,7 +21,7 @@ import webvtt
 from pyld import jsonld
 
 from reviewer import actions
-from reviewer.actions.passages import letters
+from reviewer.actions.passages import id_outside, letters
 from reviewer.exchange.chapters import captions, chapters
 from reviewer.exchange.csvout import table
 from reviewer.exchange.timeline import timeline
@@ -257,6 +257,8 @@ def test_a_recording_goes_by_the_name_it_is_given(case: Path, tmp_path: Path) ->
 
 def test_judges_are_letters_whatever_they_are_called() -> None:
     assert letters(["B", "Miller", "judge-2", "A"]) == {"A": "A", "B": "B", "Miller": "C", "judge-2": "D"}
+    assert id_outside("Miller.m3", {"Miller": "C"}) == "C.m3"
+    assert id_outside("m3.1", {"Miller": "C"}) == "m3.1"
     many = letters([f"judge {number}" for number in range(60)])
     assert len(set(many.values())) == 60
 
@@ -276,6 +278,23 @@ def test_attempts_that_do_not_count_stay_out(tmp_path: Path) -> None:
     (one,) = annotations(exported(path, "web-annotation", tmp_path))
     assert one[f"{OA}hasTarget"][0][f"{OA}hasSource"][0]["@id"] == f"urn:sha256:{second}"
     assert [one["id"] for one in rows(exported(path, "csv", tmp_path))] == ["m2"]
+
+
+def test_no_code_of_a_judge_leaves_after_a_merge(tmp_path: Path) -> None:
+    for author in ("A", "Miller"):
+        with actions.start_case(
+            tmp_path / f"{author}.case", author=author, athlete_code="G", consent="given", recording=CLIP
+        ) as audit:
+            actions.import_marks(audit, ROOT / "annotations" / "square-on.marks.json")
+    merged = tmp_path / "merged.case"
+    actions.merge_cases(tmp_path / "A.case", tmp_path / "Miller.case", merged, author="A")
+    with actions.open_case(merged, author=None) as audit:
+        assert "Miller.m3" in {mark.id for mark in audit.marks}
+    for form in actions.FORMS:
+        assert b"Miller" not in exported(merged, form, tmp_path)
+    for of in actions.TABLES:
+        assert b"Miller" not in exported(merged, "csv", tmp_path, of=of)
+    assert "B.m3" in {one["id"] for one in rows(exported(merged, "csv", tmp_path))}
 
 
 def test_what_points_into_a_recording_needs_one(tmp_path: Path) -> None:
@@ -299,7 +318,7 @@ def test_nothing_leaves_after_the_last_day_of_consent_nor_where_nobody_says_whic
         out.unlink()
         with pytest.raises(ReviewerError, match="ended with 2026-12-31"):
             actions.export_case(audit, "csv", out, today="2027-01-01")
-        with pytest.raises(ReviewerError, match="ended with 2026-12-31"):
+        with pytest.raises(ReviewerError, match="Nobody says which day it is"):
             actions.write_report(audit, tmp_path / "report")
     assert not out.exists()
     assert not (tmp_path / "report").exists()
