@@ -181,6 +181,26 @@ def test_parts_entered_one_after_another_stand_together_each_a_step_of_undo(case
         assert audit.state.posted_sheet == sheet("9.0", "8.8", average="8.9")
 
 
+def test_after_a_merge_a_written_deduction_is_still_on_its_element(tmp_path: Path) -> None:
+    """Both cases have an m2; that of the second is shown with its author's letter."""
+    paths = [tmp_path / f"{author}.case" for author in "AB"]
+    for path in paths:
+        with actions.start_case(path, author=path.stem, athlete_code="G-12", consent="given") as audit:
+            actions.place_mark(audit, kind="element", code="pullover", order=1, roles=("mount",))
+            actions.place_mark(audit, kind="element", code="cast", order=2)
+            actions.place_mark(
+                audit, kind="fault", code="arms-bent", element="m2", amount=Points(100), judge=path.stem
+            )
+    with actions.open_case(paths[1], author="B") as audit:
+        wrote = WrittenDeduction("C", "m2", "arms-bent", Points(100))
+        actions.enter_posted_sheet(audit, PostedSheet(deductions=(wrote,)))
+    merged = tmp_path / "merged.case"
+    actions.merge_cases(*paths, merged, author="A", although_other_recording=True)
+    with actions.open_case(merged, author=None) as audit:
+        (one,) = actions.posted_sheet_document(audit)["written"]
+    assert (one["element"], one["mark"]) == ("B.m2", "B.m3")
+
+
 def read(case: Path, text: str | bytes) -> PostedSheet:
     path = case.with_name("posted.csv")
     path.write_bytes(text.encode() if isinstance(text, str) else text)
