@@ -124,11 +124,9 @@ def _signature_apart(
         yield Difference("signature", path.name, "forged or changed", f"a signature by {found.signer}")
         return
     now = exchange.statement(bag, events[-1].hash if events else "", len(events))
-    apart = [
-        name for name in sorted(now.keys() | found.signed.keys()) if now.get(name) != found.signed.get(name)
-    ]
+    apart = [name for name, is_ in now.items() if found.signed.get(name) != is_]
     for name in apart:
-        was, is_ = found.signed.get(name, "(absent)"), now.get(name, "(absent)")
-        yield Difference("signature", f"{path.name}: {name}", str(was)[:200], str(is_))
+        was = str(found.signed.get(name, "(absent)"))[:200]
+        yield Difference("signature", f"{path.name}: {name}", was, str(now[name]))
     if not apart:
         signers.add(found.signer)

@@ -72,7 +72,8 @@ def check_bag(folder: Path) -> tuple[FileFault, ...]:
         own = {name for name in files if name.startswith(f"{PAYLOAD}/") is of_payload}
         faults += _unlike(folder, listed, own - {TAG_MANIFEST} - _signatures(own))
     faults += _declared_otherwise(folder, files)
-    return tuple(sorted(set(faults or _counted_otherwise(folder, files)), key=lambda one: one.where))
+    found = {_printable(one) for one in faults or _counted_otherwise(folder, files)}
+    return tuple(sorted(found, key=lambda one: (one.where, one.found)))
 
 
 def signatures(folder: Path) -> tuple[Path, ...]:
@@ -90,16 +91,29 @@ def _signatures(names: set[str]) -> set[str]:
     return {name for name in names if SIGNATURES.fullmatch(name)}
 
 
-def _files(folder: Path, under: str = "") -> Iterator[tuple[str, str]]:
-    """Path and nature of everything in a folder that is no folder, in order; links are not followed."""
-    for entry in sorted(os.scandir(folder), key=lambda one: one.name):
-        name = f"{under}{entry.name}"
-        if entry.is_symlink():
-            yield name, "a link"
-        elif entry.is_dir(follow_symlinks=False):
-            yield from _files(Path(entry.path), f"{name}/")
-        else:
-            yield name, "file" if entry.is_file(follow_symlinks=False) else "no plain file"
+def _files(folder: Path) -> Iterator[tuple[str, str]]:
+    """Path and nature of everything in a folder that is no folder; links are not followed."""
+    waiting = [""]
+    while waiting:
+        under = waiting.pop()
+        for entry in os.scandir(folder / under):
+            name = f"{under}{entry.name}"
+            if entry.is_symlink():
+                yield name, "a link"
+            elif entry.is_dir(follow_symlinks=False):
+                waiting.append(f"{name}/")
+            else:
+                yield name, "file" if entry.is_file(follow_symlinks=False) else "no plain file"
+
+
+def _printable(fault: FileFault) -> FileFault:
+    """A fault whose names do no harm on a terminal or in a document, whatever signs they hold."""
+    texts = (fault.where, fault.listed, fault.found)
+    return FileFault(*("".join(map(_sign, text)) for text in texts))
+
+
+def _sign(sign: str) -> str:
+    return sign if sign.isprintable() else ascii(sign)[1:-1]
 
 
 def _listing(files: Mapping[str, Path]) -> bytes:

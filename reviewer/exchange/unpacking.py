@@ -6,6 +6,7 @@ from pathlib import Path, PurePosixPath
 from typing import NoReturn
 from zipfile import BadZipFile, ZipFile, ZipInfo
 
+from reviewer.exchange.bags import is_bag
 from reviewer.terms.problems import DocumentError, Problem
 
 MOST_FILES = 1000
@@ -32,8 +33,8 @@ def unpack(archive: Path, folder: Path) -> Path:
                 _unpack_one(packed, entry, folder, archive)
     except (BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as fault:
         _refuse(archive.name, f"It cannot be unpacked: {fault}.", "Ask for a copy that is whole.")
-    tops = list(folder.iterdir())
-    return tops[0] if len(tops) == 1 and tops[0].is_dir() else folder
+    bags = [place for place in (folder, *folder.iterdir()) if place.is_dir() and is_bag(place)]
+    return bags[0] if len(bags) == 1 else folder
 
 
 def _refuse_unsafe(archive: Path, entries: list[ZipInfo]) -> None:

@@ -132,6 +132,23 @@ def test_what_is_no_plain_file_is_named(bag: Path) -> None:
     assert named(bag) == {"data/pipe"}
 
 
+@pytest.mark.parametrize("name", [b"\xff\xfe", b"a\x1b[31mred", "rechts\u202elinks".encode(), b"line\nend"])
+def test_a_file_whose_name_may_do_harm_is_named_in_plain_signs(bag: Path, name: bytes) -> None:
+    (bag / "data" / os.fsdecode(name)).write_text("x")
+    (where,) = named(bag)
+    assert where.startswith("data/")
+    assert where.encode().decode().isprintable()
+
+
+def test_folders_within_folders_are_looked_through_however_deep(bag: Path) -> None:
+    place = bag / "data"
+    for _ in range(1200):
+        place /= "a"
+        os.mkdir(place)
+    (place / "b").write_text("x")
+    assert named(bag) == {"data/" + "a/" * 1200 + "b"}
+
+
 def test_files_to_be_loaded_from_elsewhere_are_not_accepted(bag: Path) -> None:
     (bag / "fetch.txt").write_text("http://nowhere.invalid/x 1 data/x\n")
     assert "fetch.txt" in named(bag)

@@ -8,10 +8,13 @@ from pathlib import Path
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
+from jsonschema import Draft202012Validator
 
 from reviewer.exchange import list_files, make_key, read_private, read_public, read_signature, sign, statement
 from reviewer.terms.canonical import canonical
 from reviewer.terms.problems import DocumentError
+
+ROOT = Path(__file__).parents[2]
 
 # RFC 8032, section 7.1, tests 1 to 3: secret key, public key, message, signature
 VECTORS = [
@@ -68,6 +71,8 @@ def test_a_signature_is_over_the_statement_and_the_same_each_time(bag: Path, tmp
     assert sign(bag, key, said) == place
     assert place.read_bytes() == once
     document = json.loads(once)
+    schema = json.loads((ROOT / "annotations/schemas/signature.schema.json").read_text())
+    assert list(Draft202012Validator(schema).iter_errors(document)) == []
     key.public_key().verify(base64.b64decode(document["signature"]), canonical(said))
     found = read_signature(place)
     assert found is not None
