@@ -95,11 +95,11 @@ def take_stills(audit: Audit, say: Saying = _ENGLISH) -> tuple[tuple[dict[str, A
     documents, pictures = [], {}
     for recording, frames in wanted.items():
         with video.open_recording(audit.recording_paths[recording]) as opened:
-            for frame in frames:
-                picture, coded = opened.evidence(frame), opened.picture_hash(frame)
+            codes = TimeCodes.of(opened.facts)
+            for picture, coded in opened.chosen(frames):
                 shown = video.jpeg(picture, most)
                 document = _still(audit, recording, picture, coded, shown)
-                document |= {"time_code": str(TimeCodes.of(opened.facts).label(frame))}
+                document |= {"time_code": str(codes.label(picture.frame))}
                 document |= told(audit, document, say)
                 documents.append(document)
                 pictures[document["id"]] = shown

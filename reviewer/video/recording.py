@@ -18,6 +18,7 @@ from reviewer.video.examining import Examined, Examiner, groups_near, search
 from reviewer.video.fingerprints import native_hash
 from reviewer.video.indexing import Index
 from reviewer.video.keeping import Kept, Shares
+from reviewer.video.picking import pick
 from reviewer.video.reading import FROM_START, Reader
 
 _NEAR, _AHEAD = 3, 64
@@ -183,6 +184,23 @@ class Recording:
         with self._lock:
             suspect = self.examine(frame)
             return replace(self.picture(frame), suspect=suspect)
+
+    def chosen(self, frames: Iterable[int]) -> Iterator[tuple[Picture, str]]:
+        """`evidence` and `picture_hash` of frames in ascending order, a sound group decoded only once."""
+        reader = self.reader(SEARCHING)
+        try:
+            for frame, stored in pick(self.index, reader, self._in_order(frames)):
+                if stored is None or self.is_suspect(frame):
+                    yield self.evidence(frame), self.picture_hash(frame)
+                else:
+                    yield self._converted(frame, stored), native_hash(stored)
+        finally:
+            reader.close()
+
+    def _in_order(self, frames: Iterable[int]) -> tuple[int, ...]:
+        for frame in (asked := sorted(set(frames))):
+            self._check(frame)
+        return tuple(asked)
 
     def examine(self, frame: int) -> bool:
         """Search the frame's group of pictures for errors; whether the frame rests on one. `VideoError`."""
