@@ -10,7 +10,6 @@ from typing import Any
 
 from reviewer.casefile.chain import Event
 from reviewer.casefile.lineage import MERGED, OPENED, after, past_of
-from reviewer.terms.canonical import canonical
 from reviewer.terms.consents import GIVEN, WITHDRAWN
 
 Matter = tuple[str, str]
@@ -55,9 +54,9 @@ class Conflict:
 
 @dataclass(frozen=True, slots=True)
 class _Said:
-    """What one case last said of a matter."""
+    """What one case last said of a matter: as JSON has it, and by which event."""
 
-    text: str
+    value: Any
     by: Event
 
 
@@ -96,7 +95,7 @@ def _contested(
     found = {
         matter: _conflict(matter, said, theirs[matter])
         for matter, said in ours.items()
-        if matter in theirs and said.text != theirs[matter].text
+        if matter in theirs and said.value != theirs[matter].value
     }
     lost = {matter for matter, one in found.items() if one.stands == "first"}
     passed_over = {
@@ -108,10 +107,10 @@ def _contested(
 
 
 def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
-    theirs = second.text == _UNDONE  # undone stays undone, whoever changed it meanwhile
+    theirs = second.value == _UNDONE  # undone stays undone, whoever changed it meanwhile
     if matter[0] == _CONSENT:
         theirs = _breadth(second.by) < _breadth(first.by)
-    return Conflict(*matter, first.text, second.text, "second" if theirs else "first")
+    return Conflict(*matter, _words(first.value), _words(second.value), "second" if theirs else "first")
 
 
 def _breadth(event: Event) -> tuple[int, int, str]:
@@ -130,8 +129,7 @@ def _last_said(kept: Mapping[str, Event], gone: Collection[str], own: set[str]) 
         before = event.payload["event"] if event.kind == "undone" else name
         if before in gone and before in kept and before not in own:
             found |= {matter: _Said(_UNDONE, event) for matter, _ in _matters(kept[before])}
-        for matter, text in _matters(event):
-            found[matter] = _Said(text, event)
+        found |= {matter: _Said(value, event) for matter, value in _matters(event)}
     return found
 
 
@@ -151,7 +149,7 @@ def _one_opening(events: Sequence[Event]) -> Iterator[Event]:
             yield event
 
 
-def _matters(event: Event) -> Iterator[tuple[Matter, str]]:
+def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
     """What an event says something of, that another event may say otherwise, and what it says."""
     said = event.payload
     match event.kind:
@@ -167,11 +165,11 @@ def _matters(event: Event) -> Iterator[tuple[Matter, str]]:
         case "posted-entered":
             yield ("posted score", ""), said["score"]
         case "posted-sheet-entered":
-            yield ("posted sheet", ""), _text(said["sheet"])
+            yield ("posted sheet", ""), said["sheet"]
             if said["sheet"].get("final") is not None:
                 yield ("posted score", ""), said["sheet"]["final"]
         case "panel-entered":
-            yield ("panel's scores", said["when"]), _text(said["scores"])
+            yield ("panel's scores", said["when"]), said["scores"]
         case "audit-limited":
             yield ("parts audited", ""), ", ".join(said["parts"]) or "all"
         case "recording-cited" | "attempt-assigned":
@@ -181,16 +179,16 @@ def _matters(event: Event) -> Iterator[tuple[Matter, str]]:
         case "recordings-joined":
             yield ("common instant", " and ".join(sorted((said["a"], said["b"])))), _instant(said)
         case "inquiry-answered":
-            yield ("answer", said["answer"]["inquiry"]), _text(said["answer"])
+            yield ("answer", said["answer"]["inquiry"]), said["answer"]
         case "inquiry-withdrawn":
             yield ("inquiry", said["id"]), "withdrawn"
         case "mark-withdrawn":
             yield (_MARK, said["id"]), "withdrawn"
         case "line-settled" | "settlement-begun":
             for mark in said.get("marks", said.get("agreed", ())):
-                yield (_MARK, mark["id"]), _text(mark)
+                yield (_MARK, mark["id"]), mark
         case kind if kind not in _EVIDENCE_OF.values() and isinstance(said.get("mark"), Mapping):
-            yield (_MARK, said["mark"]["id"]), _text(said["mark"])
+            yield (_MARK, said["mark"]["id"]), said["mark"]
 
 
 def _consent(said: Mapping[str, Any]) -> str:
@@ -204,5 +202,16 @@ def _instant(said: Mapping[str, Any]) -> str:
     )
 
 
-def _text(said: Any) -> str:
-    return canonical(said).decode()
+def _words(value: Any) -> str:
+    """A value for people: without the marks of JSON."""
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {_within(value[key])}" for key in sorted(value))
+    return _within(value)
+
+
+def _within(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return f"({_words(value)})"
+    if isinstance(value, (list, tuple)):
+        return f"({', '.join(map(_within, value))})"
+    return str(value)

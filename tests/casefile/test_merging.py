@@ -179,7 +179,10 @@ def test_what_both_changed_after_a_copy_was_made_is_a_conflict_and_the_first_sta
     assert (shown(both)["m1"].order, shown(both)["m2"].order) == (1, 3)
     (one,) = both.state.conflicts
     assert (one.what, one.where, one.stands) == ("mark", "m1", "first")
-    assert (json.loads(one.first)["order"], json.loads(one.second)["order"]) == (1, 2)
+    assert (one.first, one.second) == (
+        "code cast, id m1, kind element, order 1",
+        "code cast, id m1, kind element, order 2",
+    )
 
 
 def test_new_marks_of_both_copies_are_told_apart_and_the_common_ones_are_not(

@@ -146,7 +146,12 @@ def test_folders_within_folders_are_looked_through_however_deep(bag: Path) -> No
         place /= "a"
         os.mkdir(place)
     (place / "b").write_text("x")
-    assert named(bag) == {"data/" + "a/" * 1200 + "b"}
+    found = named(bag)
+    (place / "b").unlink()
+    while place != bag / "data":  # pytest's own clearing does not reach that deep
+        place.rmdir()
+        place = place.parent
+    assert found == {"data/" + "a/" * 1200 + "b"}
 
 
 def test_files_to_be_loaded_from_elsewhere_are_not_accepted(bag: Path) -> None:
