@@ -324,6 +324,12 @@ def test_nothing_leaves_after_the_last_day_of_consent_nor_where_nobody_says_whic
     assert not (tmp_path / "report").exists()
 
 
+def test_no_case_is_begun_where_consent_was_withdrawn(tmp_path: Path) -> None:
+    with pytest.raises(ReviewerError, match="was withdrawn"):
+        actions.start_case(tmp_path / "a.case", author="A", athlete_code="G", consent="withdrawn")
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_what_consent_does_not_cover_is_not_written(case: Path, tmp_path: Path) -> None:
     for use in ("teaching", "coach", "publicity"):
         for form in actions.FORMS:
