@@ -5,8 +5,9 @@ from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
+from reviewer.casefile import Case
 from reviewer.exchange.gate import refusal
-from reviewer.terms.consents import GIVEN, USES, WITHDRAWN, is_day
+from reviewer.terms.consents import GIVEN, USES, WITHDRAWN, Consent, is_day
 from reviewer.terms.problems import Problem
 
 
@@ -26,9 +27,15 @@ def give_consent(audit: Audit, uses: Sequence[str], until: str | None, today: st
     problems = [*_unknown(uses), *_no_end(until, today)]
     if problems:
         raise AuditError(problems)
-    said = {"consent": GIVEN, "for": [use for use in USES if use in uses]}
-    audit.case.append("consent-changed", said | ({"until": until} if until else {}))
+    carry_consent(Consent(GIVEN, tuple(uses), until), audit.case)
     return Change(frozenset({"case"}))
+
+
+def carry_consent(consent: Consent, case: Case) -> None:
+    """Let a case that was begun from others, under the consent's word, have no more consent than they had."""
+    if consent.word == GIVEN and (consent.uses or consent.until):
+        said = {"consent": GIVEN, "for": [use for use in USES if consent.covers(use)]}
+        case.append("consent-changed", said | ({"until": consent.until} if consent.until else {}))
 
 
 def withdraw_consent(audit: Audit) -> Change:

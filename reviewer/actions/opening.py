@@ -11,7 +11,6 @@ from typing import Any
 from reviewer import casefile, rules, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.cited import open_facts
-from reviewer.terms.consents import WITHDRAWN
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
@@ -31,12 +30,8 @@ def start_case(
 ) -> Audit:
     """Begin a case: a new file that cites the recording by fingerprint and keeps the edition's text.
 
-    Everything is read before the file is made, so that a fault leaves nothing behind. Where consent was
-    withdrawn no case is begun.
+    Everything is read before the file is made, so that a fault leaves nothing behind.
     """
-    if consent == WITHDRAWN:
-        said = "Consent to the use of this recording was withdrawn, so no case is begun on it."
-        raise AuditError(Problem("consent-withdrawn", path.name, said, "Delete the recording if so asked."))
     book = rules.load(rules.find(rule_book))
     facts = fingerprinted(recording) if recording else None
     case = casefile.create_case(path, author, athlete_code, consent)

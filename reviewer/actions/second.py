@@ -9,6 +9,7 @@ from pathlib import Path
 
 from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.consenting import carry_consent
 from reviewer.actions.marking import Change
 from reviewer.actions.opening import open_case
 from reviewer.terms.problems import Problem
@@ -38,6 +39,7 @@ def begin_second(first: Path, path: Path, author: str) -> Audit:
                 second.append(event.kind, event.payload)
         for sha256, place in audit.recording_paths.items():
             second.remember_place(sha256, place.resolve())
+        carry_consent(audit.permission, second)
         second.append("second-begun", {"of": events[0].hash})
         return Audit(second, audit.recording_paths)
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from reviewer import auditing, casefile, scoring
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.consenting import carry_consent
 from reviewer.actions.marking import Change, next_mark_id
 from reviewer.actions.opening import open_case
 from reviewer.actions.second import SET_UP, refuse_unsealed
@@ -27,13 +28,15 @@ def begin_settlement(first: Path, second: Path, path: Path, author: str) -> Audi
             for thing in _things(one, sheets)
             if thing.matched.first is not None and thing.state == AGREED
         ]
-        settled = casefile.create_case(path, author, one.athlete_code, one.consent)
+        consent = one.permission.common_with(other.permission)
+        settled = casefile.create_case(path, author, one.athlete_code, consent.word)
         for text in one.case.books().values():
             settled.keep_book(text)
         for event in _set_up(one):
             settled.append(event.kind, event.payload)
         for sha256, place in one.recording_paths.items():
             settled.remember_place(sha256, place.resolve())
+        carry_consent(consent, settled)
         settled.append("settlement-begun", {"sheets": sheets, "agreed": agreed})
         return Audit(settled, one.recording_paths)
 

@@ -115,6 +115,7 @@ class Case:
 
     def keep_text(self, text: str) -> str:
         """Keep free text outside the chain; returns its SHA-256, which the chain may hold."""
+        self._refuse_locked("text")
         digest = hash_of(text.encode())
         self._write(("INSERT OR IGNORE INTO texts VALUES (?, ?)", (digest, text)))
         return digest
@@ -127,6 +128,7 @@ class Case:
 
     def keep_name(self, code: str, name: str) -> None:
         """Keep the name behind a code, outside the chain."""
+        self._refuse_locked("name")
         self._write(("INSERT OR REPLACE INTO people VALUES (?, ?)", (code, name)))
 
     def name(self, code: str) -> str | None:
@@ -212,7 +214,13 @@ class Case:
 
 
 def create_case(path: Path, author: str, athlete_code: str, consent: str, clock: Clock = now) -> Case:
-    """Begin a new case file with its first event; an existing file is never overwritten."""
+    """Begin a new case file with its first event; an existing file is never overwritten.
+
+    Where consent was withdrawn none is begun.
+    """
+    if consent == WITHDRAWN:
+        said = "Consent to the use of this recording was withdrawn, so no case is begun on it."
+        raise refusal("consent-withdrawn", path.name, said, "Delete the recording where that was asked.")
     if not path.parent.is_dir():
         raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
     if path.exists():

@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass
 
 GIVEN, WITHDRAWN, NOT_RECORDED = "given", "withdrawn", "not recorded"
+NONE_IN_COMMON = "given for no use in common"
 
 INQUIRY = "inquiry"
 USES = (INQUIRY, "teaching", "coach")
@@ -29,6 +30,15 @@ class Consent:
     def covers(self, use: str) -> bool:
         """Whether it was given for a use, whatever the day."""
         return self.word == GIVEN and use in (self.uses or (INQUIRY,))
+
+    def common_with(self, other: "Consent") -> "Consent":
+        """What both cover: the uses in common, until the earlier day; no consent where there are none."""
+        words = {self.word, other.word}
+        if words != {GIVEN}:
+            return Consent(WITHDRAWN if WITHDRAWN in words else min(words - {GIVEN}))
+        uses = tuple(use for use in USES if self.covers(use) and other.covers(use))
+        days = [one.until for one in (self, other) if one.until is not None]
+        return Consent(GIVEN, uses, min(days, default=None)) if uses else Consent(NONE_IN_COMMON)
 
     def is_over(self, today: str) -> bool:
         """Whether its last day has passed."""
