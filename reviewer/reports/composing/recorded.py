@@ -85,8 +85,14 @@ def cautions(view: View) -> Section:
 def signature(view: View) -> Section:
     """A place to sign, for whoever answers for the finding."""
     say = view.say
+    case, book = view.finding["case"], view.finding["rule_book"]
+    about = say(
+        "The finding on athlete {athlete} by {book}.", athlete=case["athlete_code"], book=book["title"]
+    )
+    came_to = [] if "only" in view.score else [say("Final score {score}.", score=view.score["final_score"])]
+    which = words(" ".join([about, *came_to, say("Case:")]), " ", Run(case["head"], "code"))
     lines = Signed((say("Place and date"), say("Signature of whoever answers for this finding")))
-    return Section("signature", say("Signed"), (lines,))
+    return Section("signature", say("Signed"), (Paragraph(which), lines))
 
 
 def _mark(view: View, mark: Mapping[str, Any]) -> Row:
