@@ -1,7 +1,7 @@
 """Where two merged cases say different things of one matter.
 
-The first case's word stands until somebody says it anew; of two consents, the narrower one stands. Whatever
-is passed over is listed, with what both said.
+The first case's word stands until somebody says it anew; of two consents, what both allow. Whatever is passed
+over is listed, with what both said.
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -10,12 +10,13 @@ from typing import Any
 
 from reviewer.casefile.chain import Event
 from reviewer.casefile.lineage import MERGED, OPENED, after, past_of
-from reviewer.terms.consents import GIVEN, WITHDRAWN
+from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent
 
 Matter = tuple[str, str]
 """What sort of thing is said, and of which one."""
 
-_CONSENT, _CODE, _MARK = "consent", "athlete code", "mark"
+_CODE, _MARK = "athlete code", "mark"
+_CONSENTS: Matter = ("consent", "")
 _UNDONE = "undone"
 _EVIDENCE_OF = {
     "reading-confirmed": "reading-taken",
@@ -32,7 +33,7 @@ class Conflict:
         what: sort of thing, such as ``mark`` or ``posted score``.
         where: which one, or empty where there is but one.
         first, second: what each case said.
-        stands: ``first`` or ``second``.
+        stands: ``first``, ``second`` or, of consents, ``narrower``.
     """
 
     what: str
@@ -72,8 +73,7 @@ def without_contested(
     for merge in events:
         if merge.kind == MERGED:
             first, second = (past_of(events, parent) for parent in merge.parents)
-            passed_over, found = _contested(kept, gone, first - second, second - first)
-            kept = dict(_left(kept, passed_over))
+            found, kept = _contested(kept, gone, first - second, second - first)
             settled = _settled(events, gone, merge)
             conflicts += [one for matter, one in found.items() if matter not in settled]
     return tuple(_one_opening(tuple(kept.values()))), tuple(conflicts)
@@ -90,34 +90,46 @@ def _left(kept: Mapping[str, Event], passed_over: set[str]) -> Iterator[tuple[st
 
 def _contested(
     kept: Mapping[str, Event], gone: Collection[str], first: set[str], second: set[str]
-) -> tuple[set[str], dict[Matter, Conflict]]:
+) -> tuple[dict[Matter, Conflict], dict[str, Event]]:
+    """What the events of the one side only and those of the other say differently, and the events left."""
     ours, theirs = _last_said(kept, gone, first), _last_said(kept, gone, second)
     found = {
         matter: _conflict(matter, said, theirs[matter])
         for matter, said in ours.items()
         if matter in theirs and said.value != theirs[matter].value
     }
-    lost = {matter for matter, one in found.items() if one.stands == "first"}
+    lost = {matter for matter, one in found.items() if one.stands == "first" and matter[0] != _CODE}
     passed_over = {
         name for name in second if name in kept and not lost.isdisjoint(dict(_matters(kept[name])))
     }
-    if (_CONSENT, "") not in lost:
-        passed_over = {name for name in passed_over if kept[name].kind != OPENED}
-    return passed_over, found
+    left = dict(_left(kept, passed_over))
+    if _CONSENTS in found:
+        left[theirs[_CONSENTS].by.hash] = _narrowed(ours[_CONSENTS].by, theirs[_CONSENTS].by)
+    return found, left
 
 
 def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
-    theirs = second.value == _UNDONE  # undone stays undone, whoever changed it meanwhile
-    if matter[0] == _CONSENT:
-        theirs = _breadth(second.by) < _breadth(first.by)
-    return Conflict(*matter, _words(first.value), _words(second.value), "second" if theirs else "first")
+    stands = "second" if second.value == _UNDONE else "first"  # undone stays so, whoever changed it meanwhile
+    texts = _words(first.value), _words(second.value)
+    return Conflict(*matter, *texts, "narrower" if matter == _CONSENTS else stands)
 
 
-def _breadth(event: Event) -> tuple[int, int, str]:
-    """How much a consent covers, to compare."""
-    word = event.payload["consent"]
-    until = event.payload.get("until") or "9999-12-31"
-    return {WITHDRAWN: 0, GIVEN: 2}.get(word, 1), len(event.payload.get("for", ())), until
+def _narrowed(first: Event, second: Event) -> Event:
+    """The second consent, made to allow what both do."""
+    words = {event.payload["consent"] for event in (first, second)}
+    uses = [use for use in USES if all(use in _uses(event.payload) for event in (first, second))]
+    ends = [event.payload["until"] for event in (first, second) if event.payload.get("until")]
+    said: dict[str, Any] = {"consent": GIVEN, "for": uses} | ({"until": min(ends)} if ends else {})
+    if not uses:
+        said = {
+            "consent": WITHDRAWN if WITHDRAWN in words else next(iter(sorted(words - {GIVEN})), NOT_RECORDED)
+        }
+    return replace(second, kind="consent-changed", payload=said)
+
+
+def _uses(consent: Mapping[str, Any]) -> Sequence[str]:
+    given = Consent(consent["consent"], tuple(consent.get("for", ())))
+    return [use for use in USES if given.covers(use)]
 
 
 def _last_said(kept: Mapping[str, Event], gone: Collection[str], own: set[str]) -> dict[Matter, _Said]:
@@ -140,13 +152,12 @@ def _settled(events: Sequence[Event], gone: Collection[str], merge: Event) -> se
 
 
 def _one_opening(events: Sequence[Event]) -> Iterator[Event]:
-    """The second case's opening tells its consent, but of the athlete's code the first one's stands."""
+    """A second opening tells its consent; of the athlete's code the first one's stands."""
     code = events[0].payload["athlete_code"]
     for event in events:
-        if event.kind == OPENED and event is not events[0]:
-            yield replace(event, payload={**event.payload, "athlete_code": code})
-        else:
-            yield event
+        yield (
+            replace(event, payload={**event.payload, "athlete_code": code}) if event.kind == OPENED else event
+        )
 
 
 def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
@@ -155,9 +166,9 @@ def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
     match event.kind:
         case "case-opened":
             yield (_CODE, ""), said["athlete_code"]
-            yield (_CONSENT, ""), _consent(said)
+            yield _CONSENTS, _consent(said)
         case "consent-changed":
-            yield (_CONSENT, ""), _consent(said)
+            yield _CONSENTS, _consent(said)
         case "rule-book-chosen":
             yield ("rule book", ""), f"{said['id']}, sha256 {said['sha256']}"
         case "interpretation-chosen":

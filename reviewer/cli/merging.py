@@ -27,7 +27,7 @@ def merge(
 
     Every event of both is kept. Where both have a mark m3, the second one is shown with its judge's letter,
     such as B.m3. Where they say different things of one matter, the first case's word stands until somebody
-    says it anew; each such conflict is listed here and with every score.
+    says it anew, and of two consents what both allow; each conflict is listed here and with every score.
     """
     found = actions.merge_cases(
         first, second, out, author=author, although_other_recording=although_other_recording
@@ -45,5 +45,7 @@ def _tell(found: dict[str, Any]) -> None:
         for side in ("first", "second"):
             stands = " (stands)" if one["stands"] == side else ""
             click.echo(f"  {side:<6} {one[side]}{stands}")
+        if one["stands"] == "narrower":
+            click.echo("  what both allow stands")
     for remark in found["remarks"]:
         click.echo(remark, err=True)

@@ -29,6 +29,7 @@ from reviewer.casefile import (
 )
 from reviewer.casefile.chain import hash_of, read_event
 from reviewer.terms.canonical import canonical
+from reviewer.terms.consents import Consent
 from reviewer.terms.exact import Points
 from tests.casefile.conftest import ticking
 
@@ -272,30 +273,53 @@ def test_a_matter_that_both_decided_is_a_conflict_until_somebody_decides_it_anew
     assert conflicts(joined(a, b)) == []
 
 
+def consent(word: str, *uses: str, until: str | None = None) -> dict[str, Any]:
+    said: dict[str, Any] = {"consent": word} | ({"for": list(uses)} if uses else {})
+    return said | ({"until": until} if until else {})
+
+
 @pytest.mark.parametrize(
     ("ours", "theirs", "stands"),
     [
-        ("given", "withdrawn", "withdrawn"),
-        ("withdrawn", "given", "withdrawn"),
-        ("given", "not recorded", "not recorded"),
-        ("not recorded", "given", "not recorded"),
-        ("given", "given", "given"),
+        (consent("given"), consent("withdrawn"), Consent("withdrawn")),
+        (consent("withdrawn"), consent("given", "teaching"), Consent("withdrawn")),
+        (consent("given"), consent("not recorded"), Consent("not recorded")),
+        (consent("not recorded"), consent("given"), Consent("not recorded")),
+        (consent("given"), consent("given"), Consent("given")),
+        (consent("given", "inquiry", "teaching"), consent("given"), Consent("given", ("inquiry",))),
+        (consent("given", "teaching"), consent("given", "coach"), Consent("not recorded")),
+        (
+            consent("given", "inquiry", "coach", until="2027-06-30"),
+            consent("given", "coach", "teaching", until="2027-01-31"),
+            Consent("given", ("coach",), "2027-01-31"),
+        ),
+        (
+            consent("given", "inquiry", until="2027-06-30"),
+            consent("given", "inquiry"),
+            Consent("given", ("inquiry",), "2027-06-30"),
+        ),
     ],
 )
-def test_of_two_consents_the_narrower_stands(tmp_path: Path, ours: str, theirs: str, stands: str) -> None:
+def test_of_two_consents_what_both_allow_stands(
+    tmp_path: Path, ours: dict[str, Any], theirs: dict[str, Any], stands: Consent
+) -> None:
     with begun(tmp_path / "1.case", "A", code="G-1") as a, begun(tmp_path / "2.case", "B", code="G-2") as b:
-        for case, word in ((a, ours), (b, theirs)):
-            case.append("consent-changed", {"consent": word})
-        both = joined(a, b)
-        assert (both.state.consent, both.state.permission.word) == (stands, stands)
-        assert both.state.athlete_code == "G-1"
-        assert ("athlete code", "", "first") in conflicts(both)
-        assert any(what == "consent" for what, _, _ in conflicts(both)) is (ours != theirs)
+        for case, said in ((a, ours), (b, theirs)):
+            case.append("consent-changed", said)
+        for both, code in ((joined(a, b), "G-1"), (joined(b, a), "G-2")):
+            assert both.state.permission == stands
+            assert (both.state.consent, both.state.athlete_code) == (stands.word, code)
+            assert ("athlete code", "", "first") in conflicts(both)
+            assert (("consent", "", "narrower") in conflicts(both)) is (ours != theirs)
 
 
 def test_an_opening_without_consent_narrows_the_merged_case_too(tmp_path: Path) -> None:
     with begun(tmp_path / "1.case", "A") as a, begun(tmp_path / "2.case", "B", "not recorded") as b:
-        assert joined(a, b).state.consent == joined(b, a).state.consent == "not recorded"
+        for both in (joined(a, b), joined(b, a)):
+            assert (both.state.consent, both.state.athlete_code) == ("not recorded", "G-07")
+            assert conflicts(both) == [("consent", "", "narrower")]
+            both.append("consent-changed", consent("given", "inquiry"))
+            assert (both.state.consent, conflicts(both)) == ("given", [])
 
 
 def test_a_merged_case_is_worked_on_with_the_ids_that_are_shown(a: Case, b: Case) -> None:

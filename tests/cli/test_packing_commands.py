@@ -16,6 +16,7 @@ import pytest
 
 from reviewer import actions
 from reviewer.exchange import list_files
+from reviewer.terms.canonical import readable
 
 DATE = "2026-11-26"
 
@@ -252,6 +253,22 @@ def test_a_recording_swapped_for_another_is_named(bag: Path) -> None:
     recording.write_bytes(recording.read_bytes() + b"\0")
     listed_anew(bag)
     assert ("recording", "recording-1.mp4") in differences(bag)
+
+
+def test_a_bag_of_another_version_is_compared_layer_by_layer_and_says_so(bag: Path) -> None:
+    path = bag / "data" / "report" / "report.json"
+    finding = json.loads(path.read_bytes())
+    finding["version"] = "0.0.9"
+    path.write_bytes(readable(finding))
+    listed_anew(bag)
+    found = actions.verify(bag, pictures=True)
+    assert [one["what"] for one in found["differences"] if one["what"] != "signature"] == []
+    assert {"chain", "readings", "ledger", "pictures"} <= set(found["checked"])
+    assert any("0.0.9" in one["why"] for one in found["not_checked"] if one["what"] == "pages")
+    finding["score"]["final_score"] = "9.000"
+    path.write_bytes(readable(finding))
+    listed_anew(bag)
+    assert ("ledger", "report.json: score.final_score") in layers(bag)
 
 
 def spoiled(key: str, value: object) -> Callable[[dict[str, Any]], None]:

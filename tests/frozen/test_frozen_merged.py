@@ -1,0 +1,39 @@
+"""A merged case, as it was frozen: every later version opens it, and it says what it said."""
+
+from hashlib import sha256
+from pathlib import Path
+
+from reviewer.casefile import check_chain, open_case, read_events
+from reviewer.terms.consents import Consent
+
+CASE = Path(__file__).parent / "merged.v1.case"
+FILE = "24253a0e1527196ca82c11e88356c3a0b7fcea91a09ae6c349897f006b1bc0ef"
+LAST = "6f7bb0092299cce57b5ffebd19427417e8b08b45c14d87c31e0b3c4c0600bcf7"
+
+
+def test_the_frozen_case_is_the_one_that_was_frozen() -> None:
+    assert sha256(CASE.read_bytes()).hexdigest() == FILE
+    events = read_events(CASE)
+    assert check_chain(events) == ()
+    assert events[-1].hash == LAST
+
+
+def test_ids_that_both_had_are_told_apart_and_work_after_the_merge_means_what_was_shown() -> None:
+    """Written by hand: both placed m1 and m2; then the second's m2 was changed, the first's withdrawn."""
+    with open_case(CASE, None) as case:
+        marks = {mark.id: mark for mark in case.state.marks}
+        recordings = [one.sha256 for one in case.state.recordings]
+    assert set(marks) == {"m1", "B.m1", "B.m2"}
+    assert (marks["B.m2"].element, str(marks["B.m2"].amount)) == ("B.m1", "0.300")
+    assert recordings == ["3" * 64, "4" * 64]
+    assert (marks["m1"].recording, marks["B.m1"].recording) == (None, "4" * 64)
+
+
+def test_what_both_said_differently_is_listed() -> None:
+    with open_case(CASE, None) as case:
+        state = case.state
+    assert [(one.what, one.first, one.second, one.stands) for one in state.conflicts] == [
+        ("consent", "given for inquiry, teaching", "given for inquiry", "narrower"),
+        ("posted score", "8.900", "8.800", "first"),
+    ]
+    assert (state.permission, state.posted) == (Consent("given", ("inquiry",)), "8.900")
