@@ -1,5 +1,8 @@
 """The finding: everything a report says, as one document derived from the case."""
 
+from collections import deque
+from collections.abc import Iterable, Iterator
+from concurrent.futures import Executor, Future
 from hashlib import sha256
 from typing import Any
 
@@ -31,6 +34,7 @@ _CAUTIONS = (
     noted("The program never touches the network."),
 )
 _ENGLISH = Saying()
+_IN_HAND = 4
 STILLS = 3_900_000
 """Bytes that all stills of a report may take, so that its page stays below 6 MB."""
 
@@ -87,8 +91,13 @@ def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
     return tuple(sorted(measured_frames(audit, recording) | marked))
 
 
-def take_stills(audit: Audit, say: Saying = _ENGLISH) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
-    """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand."""
+def take_stills(
+    audit: Audit, say: Saying = _ENGLISH, workers: Executor | None = None
+) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
+    """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand.
+
+    With ``workers``, threads that a door lends, stills are compressed while the next ones are decoded.
+    """
     here = [one.sha256 for one in audit.state.recordings if one.sha256 in audit.recording_paths]
     wanted = {recording: still_frames(audit, recording) for recording in here}
     most = bytes_a_still(sum(map(len, wanted.values())))
@@ -96,14 +105,32 @@ def take_stills(audit: Audit, say: Saying = _ENGLISH) -> tuple[tuple[dict[str, A
     for recording, frames in wanted.items():
         with video.open_recording(audit.recording_paths[recording]) as opened:
             codes = TimeCodes.of(opened.facts)
-            for picture, coded in opened.chosen(frames):
-                shown = video.jpeg(picture, most)
+            for picture, coded, shown in _compressed(opened.chosen(frames), most, workers):
                 document = _still(audit, recording, picture, coded, shown)
                 document |= {"time_code": str(codes.label(picture.frame))}
                 document |= told(audit, document, say)
                 documents.append(document)
                 pictures[document["id"]] = shown
     return tuple(documents), pictures
+
+
+def _compressed(
+    chosen: Iterable[tuple[Picture, str]], most: int, workers: Executor | None
+) -> Iterator[tuple[Picture, str, bytes]]:
+    """Each picture with its fingerprint and its JPEG, in order; only a few in hand at once."""
+    if workers is None:
+        yield from ((picture, coded, video.jpeg(picture, most)) for picture, coded in chosen)
+        return
+    in_hand: deque[tuple[Picture, str, Future[bytes]]] = deque()
+    for picture, coded in chosen:
+        in_hand.append((picture, coded, workers.submit(video.jpeg, picture, most)))
+        if len(in_hand) > _IN_HAND:
+            yield _done(*in_hand.popleft())
+    yield from (_done(*one) for one in in_hand)
+
+
+def _done(picture: Picture, coded: str, shown: "Future[bytes]") -> tuple[Picture, str, bytes]:
+    return picture, coded, shown.result()
 
 
 def bytes_a_still(stills: int) -> int:

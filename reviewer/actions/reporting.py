@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Mapping
+from concurrent.futures import Executor
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -26,15 +27,16 @@ def write_report(
     use: str = INQUIRY,
     today: str | None = None,
     language: str = ENGLISH,
+    workers: Executor | None = None,
 ) -> dict[str, Any]:
     """Write page, paper, finding and case for a use that consent covers: ``reviewer.report/1``.
 
     The same case gives the same bytes with one version and one language of `words.LANGUAGES`. A writing
     audit keeps the fingerprints. Consent that ends is held against ``today``, such as ``2026-11-26``, and
-    covers nothing without it.
+    covers nothing without it. ``workers``: threads to compress stills with.
     """
     may_leave(audit, use, today)
-    files = _files(audit, saying(language))
+    files = _files(audit, saying(language), workers)
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
         (folder / name).write_bytes(content)
@@ -65,8 +67,8 @@ def _exported(audit: Audit) -> dict[str, Any]:
     return exported | {"events": exported["events"][: len(kinds)]}
 
 
-def _files(audit: Audit, say: Saying) -> Mapping[str, bytes]:
-    stills, pictures = take_stills(audit, say)
+def _files(audit: Audit, say: Saying, workers: Executor | None) -> Mapping[str, bytes]:
+    stills, pictures = take_stills(audit, say, workers)
     found = json.loads(readable(finding(audit, stills, say)))
     case = readable(_exported(audit))
     return {

@@ -1,5 +1,6 @@
 """Commands about a case: start, marks, score, report, verify."""
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -128,8 +129,13 @@ def report(
     as_json: bool,
 ) -> int:
     """Write report.html, report.pdf, report.json and case.json."""
-    with actions.open_case(case, author=author, recording=recordings) as audit:
-        found = actions.write_report(audit, folder, use=use, today=today(), language=language)
+    with (
+        actions.open_case(case, author=author, recording=recordings) as audit,
+        ThreadPoolExecutor() as threads,
+    ):
+        found = actions.write_report(
+            audit, folder, use=use, today=today(), language=language, workers=threads
+        )
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1
         numbers = [audit.number_of(digest) for digest in unseen]

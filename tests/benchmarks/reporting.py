@@ -7,6 +7,7 @@ itself: typst setting a paper whose page and pictures are ready.
 
 import json
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import av
@@ -26,7 +27,7 @@ def figures(setting: Setting, label: str) -> Iterator[Figure]:
     frames = _frames(len(plain.ticks(path)))
     case = _case(setting.scratch / "forty.case", path, frames)
     folder = setting.scratch / "report"
-    with actions.open_case(case, author=None, recording=path) as audit:
+    with actions.open_case(case, author=None, recording=path) as audit, ThreadPoolExecutor() as threads:
         actions.write_report(audit, folder)
         finding = json.loads((folder / "report.json").read_bytes())
         assert len(finding["stills"]) == STILLS
@@ -34,7 +35,7 @@ def figures(setting: Setting, label: str) -> Iterator[Figure]:
         group = kind_of(setting, label).group
         seconds = interleaved(
             {
-                OURS: lambda _: timed(lambda: actions.write_report(audit, folder)),
+                OURS: lambda _: timed(lambda: actions.write_report(audit, folder, workers=threads)),
                 PLAIN: lambda _: timed(lambda: _stills(path, frames, group)),
                 "typesetting": lambda _: _typesetting(folder),
             },
