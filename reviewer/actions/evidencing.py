@@ -94,7 +94,7 @@ def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
 def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
     """Of the edition's own line only: a limit belongs to no other."""
     limit, guard = _limit(audit, reading.clicks), audit.book.cast.guard_per_mille
-    return measuring.verdict(reading.value, reading.uncertainty, limit, guard) if limit else None
+    return measuring.held_against(reading, limit, guard) if limit else None
 
 
 def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:

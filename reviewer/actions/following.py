@@ -106,7 +106,8 @@ def keep_followed(
     if mark_id is None:
         audit.case.append("track-taken", {"track": record})
         return Change(frozenset({"readings"}))
-    mark = citing(audit, mark_id, track.id, *_top(track))
+    value, uncertainty = _top(track)
+    mark = citing(audit, mark_id, track.id, value, uncertainty, (recording, found["top"]["pts"]))
     audit.case.append("track-confirmed", {"track": record, "mark": mark.to_json()})
     return Change(frozenset({"marks", "sheet", "readings"}), mark_id)
 

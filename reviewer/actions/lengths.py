@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from reviewer import measuring
+from reviewer import __version__, measuring
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change, citing, next_evidence_id
 from reviewer.terms.problems import Problem
@@ -19,6 +19,7 @@ def take_length(audit: Audit, clicks: Clicks, recording: str | None = None) -> C
         "pts": pts,
         "clicks": clicks.to_json(),
         "length": measuring.length_json(found),
+        "version": __version__,
     }
     named = audit.own_name(recording)
     audit.case.append("length-taken", {"length": record | ({"recording": named} if named else {})})
@@ -38,10 +39,11 @@ def pool_readings(audit: Audit, ids: Sequence[str], mark_id: str | None) -> Chan
     found = measuring.pooled(readings)
     name = next_evidence_id(audit)
     pooled = measuring.pooled_json(found, (), None)
-    record = {"id": name, "of": [one.id for one in readings], "pooled": pooled}
+    record = {"id": name, "of": [one.id for one in readings], "pooled": pooled, "version": __version__}
     if mark_id is None:
         audit.case.append("readings-pooled", {"pool": record})
         return Change(frozenset({"readings"}))
-    mark = citing(audit, mark_id, name, found.value, found.uncertainty)
+    at = (audit.reading_on(readings[0].id), readings[0].pts)
+    mark = citing(audit, mark_id, name, found.value, found.uncertainty, at)
     audit.case.append("pool-confirmed", {"pool": record, "mark": mark.to_json()})
     return Change(frozenset({"marks", "sheet", "readings"}), mark_id)

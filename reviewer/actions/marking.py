@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from reviewer import measuring
+from reviewer import __version__, measuring
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.casefile import EVIDENCE
 from reviewer.terms.exact import Degrees, Points
@@ -138,7 +138,8 @@ def take_reading(
 def take_and_confirm(audit: Audit, clicks: Clicks, mark_id: str, recording: str | None = None) -> Change:
     """Measure clicks and make the reading this cast's angle: one gesture, one event, one step of undo."""
     reading = _measured(audit, clicks, None, recording)
-    mark = citing(audit, mark_id, reading.id, reading.value, reading.uncertainty)
+    at = (recording, reading.pts)
+    mark = citing(audit, mark_id, reading.id, reading.value, reading.uncertainty, at)
     record = _record(audit, reading, recording)
     audit.case.append("reading-confirmed", {"reading": record, "mark": mark.to_json()})
     return Change(_MARKS | {"readings"}, mark_id)
@@ -150,12 +151,35 @@ def enter_posted(audit: Audit, score: Points) -> Change:
     return Change(frozenset({"posted"}))
 
 
-def citing(audit: Audit, mark_id: str, evidence: str, value: Degrees, uncertainty: Degrees) -> Mark:
-    """A cast with the angle of a reading or a track, cited by its id; refused where it cannot be scored."""
-    angle = CastAngle("protractor", value, uncertainty, reading=evidence)
-    mark = replace(_mark(audit, mark_id), angle=angle)
+def citing(
+    audit: Audit,
+    mark_id: str,
+    evidence: str,
+    value: Degrees,
+    uncertainty: Degrees,
+    at: tuple[str | None, int | None] = (None, None),
+) -> Mark:
+    """A cast with the angle of a reading or a track, cited by its id; refused where it cannot be scored.
+
+    ``at`` is where that was measured, recording and tick: a mark that ends before or begins after it is
+    another one.
+    """
+    mark = _mark(audit, mark_id)
+    recording, pts = at
+    if audit.own_name(mark.recording) == audit.own_name(recording) and is_elsewhere(mark, pts):
+        said = f"{evidence} was measured outside {mark.code} {mark_id}: it belongs to another moment."
+        remedy = "Name the mark it was measured on, or set where that one starts and ends."
+        raise AuditError(Problem("another-moment", mark_id, said, remedy))
+    mark = replace(mark, angle=CastAngle("protractor", value, uncertainty, reading=evidence))
     _refuse_unscorable(audit, mark)
     return mark
+
+
+def is_elsewhere(mark: Mark, pts: int | None) -> bool:
+    """Whether a mark with a start and an end does not hold a tick of its recording."""
+    if pts is None or mark.start is None or mark.end is None:
+        return False
+    return not mark.start <= pts <= mark.end
 
 
 def next_mark_id(audit: Audit) -> str:
@@ -186,7 +210,8 @@ def _measured(audit: Audit, clicks: Clicks, reading_id: str | None, recording: s
 def _record(audit: Audit, reading: Reading, recording: str | None) -> dict[str, Any]:
     """The reading as the case keeps it, with the recording it was taken on where that is not the first."""
     named = audit.own_name(recording)
-    return measuring.reading_to_record(reading) | ({"recording": named} if named else {})
+    record = measuring.reading_to_record(reading) | {"version": __version__}
+    return record | ({"recording": named} if named else {})
 
 
 def _cited_by(mark: Mark, reading: Reading) -> Mark:

@@ -32,14 +32,15 @@ def measure_together(paths: Sequence[Path], recording: Path | None = None) -> di
         _refuse_length(clicks, path.name)
     readings = [measuring.measure(clicks, pts) for clicks, pts in asked]
     found = measuring.pooled(readings)
-    rule = _verdict(documents[0], found.value, found.uncertainty)
+    doubtful = any(one.calibration.doubtful for one in readings)
+    rule = _verdict(documents[0], found.value, found.uncertainty, doubtful)
     return measuring.pooled_json(found, readings, rule)
 
 
 def measure_batch(path: Path, recording: Path | None = None) -> Iterator[dict[str, Any]]:
     """Measure many requests, one a line; one answer a line in the same order, for bad ones too."""
     with _opened(recording) as shown:
-        for number, line in enumerate(exchange.read_lines(path), start=1):
+        for number, line in exchange.read_lines(path):
             where = f"{path.name}: line {number}"
             try:
                 document = exchange.parse_document(line, schema("clicks"), "each request", where)
@@ -57,7 +58,9 @@ def measure_request(document: dict[str, Any], where: str, shown: video.Recording
     if not measuring.is_elevation(clicks.line, clicks.against):
         _refuse_limit(document, where)
     reading = measuring.measure(clicks, pts)
-    return measuring.reading_json(reading, _verdict(document, reading.value, reading.uncertainty))
+    return measuring.reading_json(
+        reading, _verdict(document, reading.value, reading.uncertainty, reading.calibration.doubtful)
+    )
 
 
 def _clicked(
@@ -94,13 +97,15 @@ def _refuse_limit(document: dict[str, Any], where: str) -> None:
         raise DocumentError(Problem("no-limit", f"{where}: requirement", said, remedy))
 
 
-def _verdict(document: dict[str, Any], value: Degrees, uncertainty: Degrees) -> Verdict | None:
+def _verdict(
+    document: dict[str, Any], value: Degrees, uncertainty: Degrees, doubtful: bool
+) -> Verdict | None:
     asked = document.get("requirement")
     if asked is None:
         return None
     limit, tolerance = Degrees.parse(asked["at_least_deg"]), Degrees.parse(asked.get("tolerance_deg", "0"))
     edges = (asked.get("limit_included", True), asked.get("tolerance_included", True))
-    return measuring.verdict(value, uncertainty, Requirement(limit, tolerance, *edges))
+    return measuring.verdict(value, uncertainty, Requirement(limit, tolerance, *edges), doubtful=doubtful)
 
 
 def _one_frame(document: dict[str, Any], where: str) -> dict[str, Any]:

@@ -1,12 +1,13 @@
 """Deriving a report or a case again, and naming every difference."""
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from reviewer import casefile, measuring, reports, rules, video
+from reviewer.actions.alike import differences_of
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import bytes_a_still
 from reviewer.actions.inquiring import texts_in
@@ -185,12 +186,45 @@ def _check_readings(state: casefile.CaseState, review: Review) -> bool:
             whole = False
             found.append(Difference("reading", record["id"], str(fault), "a whole reading"))
         else:
-            found += _measured_otherwise(kept)
+            found += [*_measured_otherwise(kept, record.get("version")), *_at_another_moment(record, state)]
+    found += _cited_otherwise(state)
     review.step("readings", found)
     return whole
 
 
-def _measured_otherwise(kept: Reading) -> Iterable[Difference]:
+def _at_another_moment(record: Mapping[str, Any], state: casefile.CaseState) -> Iterable[Difference]:
+    """A reading's tick is that of the frame that was clicked on."""
+    named = record.get("recording")
+    cited = next((one for one in state.recordings if one.sha256 == named), state.recording)
+    frame, pts = record["clicks"]["frame"], record["pts"]
+    if cited is None or pts is None:
+        return
+    own = cited.pts[frame] if frame < cited.frames else None
+    if own != pts:
+        yield Difference("reading", f"{record['id']} pts", str(pts), "(absent)" if own is None else str(own))
+
+
+def _cited_otherwise(state: casefile.CaseState) -> Iterable[Difference]:
+    """Every mark whose angle is not that of the reading it cites, or cites what is not there."""
+    readings = {one["id"]: one["reading"] for one in state.readings}
+    others = {one["id"] for one in (*state.tracks, *state.pools)}
+    for mark in state.marks:
+        name = mark.angle.reading if mark.angle else None
+        if mark.angle is None or name is None or name in others:
+            continue
+        if name not in readings:
+            yield Difference("mark", mark.id, f"cites {name}", "(absent)")
+            continue
+        kept = readings[name]
+        said, wanted = (
+            f"{mark.angle.value} ± {mark.angle.uncertainty}",
+            f"{kept['value_deg']} ± {kept['u_deg']}",
+        )
+        if said != wanted:
+            yield Difference("mark", f"{mark.id} angle", said, wanted)
+
+
+def _measured_otherwise(kept: Reading, version: Any) -> Iterable[Difference]:
     old = f"{kept.value} ± {kept.uncertainty}"
     try:
         again = measuring.measure(kept.clicks, kept.pts)
@@ -200,6 +234,9 @@ def _measured_otherwise(kept: Reading) -> Iterable[Difference]:
     pairs = ((kept.value, again.value), (kept.uncertainty, again.uncertainty))
     if any(abs(one.thousandths - other.thousandths) > TOLERANCE for one, other in pairs):
         yield Difference("reading", kept.id, old, f"{again.value} ± {again.uncertainty}")
+        return
+    documents = (measuring.reading_json(one, None) for one in (kept, again))
+    yield from differences_of("reading", kept.id, *documents, version=version)
 
 
 def _check_pictures(

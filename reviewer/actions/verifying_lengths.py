@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from reviewer import casefile, measuring
+from reviewer.actions.alike import differences_of
 from reviewer.actions.reviewing import Review
 from reviewer.reports import Difference
 from reviewer.terms.exact import Degrees, Millimetres
@@ -38,6 +39,10 @@ def _measured_otherwise(record: Mapping[str, Any]) -> Iterator[Difference]:
     now = (found.value, found.uncertainty)
     if any(abs(a.thousandths - b.thousandths) > OF_LENGTH for a, b in zip(was, now, strict=True)):
         yield Difference("length", record["id"], stored, f"{found.value} ± {found.uncertainty} mm")
+        return
+    yield from differences_of(
+        "length", record["id"], kept, measuring.length_json(found), version=record.get("version")
+    )
 
 
 def _pooled_otherwise(record: Mapping[str, Any], state: casefile.CaseState) -> Iterator[Difference]:
@@ -53,6 +58,9 @@ def _pooled_otherwise(record: Mapping[str, Any], state: casefile.CaseState) -> I
     now = (found.value, found.uncertainty)
     if any(abs(a.thousandths - b.thousandths) > OF_POOL for a, b in zip(was, now, strict=True)):
         yield Difference("pool", record["id"], stored, f"{found.value} ± {found.uncertainty}")
+    else:
+        derived = measuring.pooled_json(found, (), None)
+        yield from differences_of("pool", record["id"], kept, derived, version=record.get("version"))
     for mark in state.marks:
         if (
             mark.angle

@@ -185,13 +185,17 @@ class Bench(QObject):
 
     def element_here(self) -> Mark | None:
         """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
+        return self.element_at(self.pts)
+
+    def element_at(self, pts: int | None) -> Mark | None:
+        """The same at a tick of the recording on the screen."""
         chosen = self.chosen_mark()
         elements = [mark for mark in self.marks if mark.kind == "element"]
-        if self.pts is None or not any(self.moment_here(mark) is not None for mark in elements):
+        if pts is None or not any(self.moment_here(mark) is not None for mark in elements):
             return chosen if chosen and chosen.kind == "element" else (elements[-1] if elements else None)
-        begun = [m for m in elements if (start := self.moment_here(m)) is not None and start <= self.pts]
+        begun = [m for m in elements if (start := self.moment_here(m)) is not None and start <= pts]
         ends = [self.tick_here(m.recording, m.end) for m in begun]
-        covering = [m for m, end in zip(begun, ends, strict=True) if end is not None and self.pts <= end]
+        covering = [m for m, end in zip(begun, ends, strict=True) if end is not None and pts <= end]
         found = covering or begun
         return found[-1] if found else None
 

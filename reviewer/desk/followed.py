@@ -1,6 +1,8 @@
 """A followed cast as it lies on the desk: the track, what is drawn of it on a frame, and keeping its top."""
 
 from collections.abc import Mapping
+from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +13,8 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
 from reviewer.desk.follower import Follower
 from reviewer.desk.protractor import Protractor
+from reviewer.desk.setting import Setting
+from reviewer.measuring import verdict
 from reviewer.terms.exact import Degrees
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks
@@ -34,11 +38,13 @@ class Followed(QObject):
         self._bench, self._protractor = bench, protractor
         self.track: Mapping[str, Any] | None = None
         self._clicked: dict[int, Clicks] = {}
+        self._followed: tuple[tuple[Clicks, ...], int] = ((), 0)
         self._follower: Follower | None = None
         self._seen = 0
 
     def another_frame(self) -> None:
         """Keep what is clicked in mind, and lay the protractor on the frame on the screen as well."""
+        self.put_away(forget=False)
         clicks = self._protractor.clicks()
         if clicks is None:
             self._bench.said.emit("Place the points this frame needs first.", True)
@@ -57,6 +63,24 @@ class Followed(QObject):
         self.put_away(forget=False)
         self._clicked[clicks.frame] = clicks
         self._run(path, [self._clicked[frame] for frame in sorted(self._clicked)])
+
+    def set_to(self, setting: Setting) -> None:
+        """Measure the frames clicked before as well with other knowledge; another line takes other clicks."""
+        self.put_away(forget=False)
+        line = setting.line_in(self._bench.book)
+        if any(clicks.line != line for clicks in self._clicked.values()):
+            self._clicked = {}
+            self._bench.said.emit("The other frames were clicked for another line; they are let go.", False)
+        self._clicked = {
+            frame: replace(
+                clicks,
+                against=setting.against,
+                height=setting.height,
+                dimensions=setting.bars,
+                blur=setting.blur,
+            )
+            for frame, clicks in self._clicked.items()
+        }
 
     def put_away(self, *, forget: bool = True) -> bool:
         """Follow no further and show no track; whether there was anything."""
@@ -94,11 +118,12 @@ class Followed(QObject):
 
     def keep(self) -> bool:
         """Make the top the angle of the cast at this frame, and keep the track as evidence."""
-        track, cast = self.track, self._protractor.cast()
+        track = self.track
         if track is None:
             return False
-        clicked = tuple(self._clicked[frame] for frame in sorted(self._clicked))
-        span = self._protractor.setting.span_ms
+        top = track["top"]
+        cast = self._protractor.cast(top["frame"]) if top is not None else None
+        clicked, span = self._followed
 
         def kept() -> actions.Change:
             audit = self._bench.open_audit()
@@ -109,7 +134,8 @@ class Followed(QObject):
         return self._bench.attempt(kept, done)
 
     def _run(self, path: Path, clicked: list[Clicks]) -> None:
-        self._follower = Follower(path, clicked, self._protractor.setting.span_ms)
+        self._followed = (tuple(clicked), self._protractor.setting.span_ms)
+        self._follower = Follower(path, *self._followed)
         self._follower.advanced.connect(self._advanced)
         self._follower.followed.connect(self._found)
         self._follower.failed.connect(self._failed)
@@ -117,19 +143,24 @@ class Followed(QObject):
         self.changed.emit()
 
     def _advanced(self, seen: int) -> None:
+        if self.sender() is not self._follower:
+            return
         self._seen = seen
         if seen % 5 == 0:
             self.changed.emit()
 
     def _found(self, track: Mapping[str, Any]) -> None:
-        if self._follower is not None:
-            self._follower.wait()
+        if self._follower is None or self.sender() is not self._follower:
+            return  # stopped while it was ending
+        self._follower.wait()
         self._follower, self.track = None, track
         self.changed.emit()
         if track["top"] is not None:
             self._bench.wanted.emit(track["top"]["frame"])
 
     def _failed(self, error: ReviewerError) -> None:
+        if self.sender() is not self._follower:
+            return
         self.put_away(forget=False)
         self._bench.say_problems(error)
 
@@ -147,12 +178,29 @@ class Followed(QObject):
         top = self.track["top"]
         if top is None:
             return f"No top: {self.track['why_no_top']}. Click nearer to it, or on more frames (N)."
-        low, high = top["interval_s"]
+        time, low, high = (_thousandths(one) for one in (top["time_s"], *top["interval_s"]))
+        check = self.track["calibration"]["check"]
         return (
-            f"Top at {top['time_s']} s (95 %: {low} to {high} s), nearest frame {top['frame']}: "
-            f"{_degrees(top['value_deg'])}°, standard uncertainty {_degrees(top['u_deg'])}°. "
+            f"Top at {time} s (95 %: {low} to {high} s), nearest frame {top['frame']}: "
+            f"{_degrees(top['value_deg'])}°, standard uncertainty {_degrees(top['u_deg'])}° ({check})"
+            f"{self._held(top)}. "
             "Look at it, then Enter keeps it; N adds clicks on another frame; Esc goes back."
         )
+
+    def _held(self, top: Mapping[str, Any]) -> str:
+        """The verdict, where a limit belongs to what is measured."""
+        book = self._bench.book
+        limit = self._protractor.setting.limit_in(book)
+        if limit is None or book is None:
+            return ""
+        value, doubt = Degrees.parse(top["value_deg"]), Degrees.parse(top["u_deg"])
+        held = verdict(value, doubt, limit, book.cast.guard_per_mille)
+        return f": {held.word} (at least {tenths(limit.at_least)}°)"
+
+
+def _thousandths(seconds: str) -> str:
+    """Seconds with three places."""
+    return f"{Decimal(seconds):.3f}"
 
 
 def _degrees(text: str) -> str:

@@ -31,10 +31,12 @@ class Gauging(QObject):
     Signals:
         changed(): something is to be drawn anew.
         ended(): a reading was kept and the protractor is away.
+        left(): the keyboard goes back to the picture.
     """
 
     changed = pyqtSignal()
     ended = pyqtSignal()
+    left = pyqtSignal()
 
     def __init__(self, bench: Bench, viewing: Viewing) -> None:
         super().__init__()
@@ -50,6 +52,7 @@ class Gauging(QObject):
         self.followed.changed.connect(self._show)
         self.protractor.stood.connect(self._carry)
         self._row.chosen.connect(self._set)
+        self._row.left.connect(self.left)
         self._row.refused.connect(lambda why: bench.said.emit(why, True))
         self.curve.sought.connect(viewing.seek)
 
@@ -70,6 +73,9 @@ class Gauging(QObject):
         self._look_no_further()
         self.followed.put_away()
         self.protractor.put_away()
+
+    def _words(self) -> str:
+        return self.followed.words() or self.protractor.words()
 
     def _carry(self, clicks: Clicks) -> None:
         """Look where the bars of earlier clicks lie on the frame on the screen."""
@@ -123,6 +129,7 @@ class Gauging(QObject):
     def follow_picture(self) -> None:
         """The picture on the screen is another."""
         self.curve.show_here(self._bench.pts)
+        self._said.setText(self._words())
 
     def _keep(self) -> None:
         kept = self.protractor.keep if self.followed.track is None else self.followed.keep
@@ -134,15 +141,17 @@ class Gauging(QObject):
         """Back from the track to the reading, and from the reading to the bare picture."""
         if not self.followed.put_away(forget=False):
             self.put_away()
+        elif self.protractor.frame is not None:
+            self._viewing.seek(self.protractor.frame)
 
     def _set(self, setting: Setting) -> None:
-        self.followed.put_away()
+        self.followed.set_to(setting)
         self.protractor.set_to(setting)
 
     def _show(self) -> None:
         track = self.followed.track
         self.page.setVisible(self.protractor.laid)
-        self._said.setText(self.followed.words() or self.protractor.words())
+        self._said.setText(self._words())
         self.curve.setVisible(track is not None)
         if track is not None and self._bench.facts is not None:
             limit = self.protractor.setting.limit_in(self._bench.book)

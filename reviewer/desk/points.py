@@ -42,7 +42,7 @@ NAMES = {
     "hand-lowest": "cast angle, hands to the lowest part",
     "shoulder-lowest": "cast angle, shoulders to the lowest part",
     "elbow-bend": "bend of the elbow",
-    "shoulder-bend": "shoulder angle",
+    "shoulder-bend": "bend of the shoulder",
     "hip-bend": "bend of the hip",
     "knee-bend": "bend of the knee",
     "leg-separation": "legs apart, in the plane of motion",

@@ -7,7 +7,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
-from reviewer.measuring import FEWEST, Carried, dial, length, measure, verdict
+from reviewer.measuring import FEWEST, Carried, dial, held_against, length, measure
 from reviewer.terms.bodylines import FAR, JOINTS, LOWEST
 from reviewer.terms.exact import Pixels
 from reviewer.terms.marks import Mark
@@ -132,7 +132,9 @@ class Protractor(QObject):
     def once_more(self) -> None:
         """Ask for one more click of the joint in hand: several pool, and show how far clicks scatter."""
         joint = (self.in_hand or "").split(" ")[0]
-        if self.here and joint in ON_BODY:
+        if joint not in ON_BODY:
+            self._bench.said.emit("Place or drag a joint first: it is clicked once more then.", True)
+        elif self.here:
             clicked = sum(name.split(" ")[0] == joint for name in self.spots)
             self._again = f"{joint} {clicked + 1}"
             self.changed.emit()
@@ -140,7 +142,9 @@ class Protractor(QObject):
     def other_side(self) -> None:
         """Ask for the same joint of the other side: legs apart are measured by their middle."""
         joint = (self.in_hand or "").split(" ")[0]
-        if self.here and joint in JOINTS and f"{joint}{FAR}" not in self.spots:
+        if joint not in JOINTS:
+            self._bench.said.emit("Place or drag a joint first: its other side is asked for then.", True)
+        elif self.here and f"{joint}{FAR}" not in self.spots:
             self._again = f"{joint}{FAR}"
             self.changed.emit()
 
@@ -165,6 +169,7 @@ class Protractor(QObject):
         done = repeated or [step for step in self._steps() if step in self.spots or step in self._skipped]
         if done:
             self.spots.pop(done[-1], None)
+            self.in_hand = None
             self._skipped.discard(done[-1])
             self._read()
 
@@ -211,6 +216,9 @@ class Protractor(QObject):
     def keep(self) -> bool:
         """Keep the reading in the case; let the cast at this frame, or the chosen fault, cite it."""
         clicks = self.clicks()
+        if not self.here:
+            self._bench.said.emit(f"The protractor lies on frame {self.frame}: go there to keep it.", True)
+            return False
         if clicks is None or self.reading is None:
             self._bench.said.emit("There is no reading yet: place the points it needs.", True)
             return False
@@ -237,10 +245,15 @@ class Protractor(QObject):
             bars_from=self._stands_from if self._stands_from != self.frame else None,
         )
 
-    def cast(self) -> str | None:
-        """The cast at this frame, else the chosen one: a reading never lands on a cast elsewhere by habit."""
-        for mark in (self._bench.element_here(), self._bench.chosen_mark()):
-            if mark is not None and self._bench.is_cast(mark):
+    def cast(self, frame: int | None = None) -> str | None:
+        """The cast at a frame, its own where none is named; else the chosen one, unless that is elsewhere.
+
+        What was measured never lands on a cast elsewhere by habit.
+        """
+        at, facts = self.frame if frame is None else frame, self._bench.facts
+        pts = facts.pts[at] if facts is not None and at is not None and at < len(facts.pts) else None
+        for mark in (self._bench.element_at(pts), self._bench.chosen_mark()):
+            if mark is not None and self._bench.is_cast(mark) and not actions.is_elsewhere(mark, pts):
                 return mark.id
         return None
 
@@ -359,18 +372,22 @@ class Protractor(QObject):
         check = self.reading.calibration.check
         if isinstance(self.reading, Length):
             size, doubt = (tenths(one) for one in (self.reading.value, self.reading.uncertainty))
-            return (
-                f"{named(self.line)}: {size} mm, standard uncertainty {doubt} mm ({check}). Enter keeps it."
-            )
+            said = f"{named(self.line)}: {size} mm, standard uncertainty {doubt} mm ({check})"
+            return f"{said}.{self._keeping()}"
         value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
         through = f" ({self.reading.through})" if self.line in LOWEST else ""
         said = f"{named(self.line)}{through}: {value}°, standard uncertainty {spread}° ({check})"
         requirement, book = self.setting.limit_in(self._bench.book), self._bench.book
         if requirement is None or book is None:
-            return f"{said}. Enter keeps it."
-        held = verdict(self.reading.value, self.reading.uncertainty, requirement, book.cast.guard_per_mille)
+            return f"{said}.{self._keeping()}"
+        held = held_against(self.reading, requirement, book.cast.guard_per_mille)
         limit = tenths(requirement.at_least)
-        return f"{said}: {held.word} (at least {limit}°). Enter keeps it; F follows it to the top."
+        return f"{said}: {held.word} (at least {limit}°).{self._keeping()} F follows it to the top."
+
+    def _keeping(self) -> str:
+        """That it may be kept, where there is a case to keep it in."""
+        audit = self._bench.audit
+        return " Enter keeps it." if audit is not None and audit.author is not None else ""
 
 
 def _joint(name: str) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from reviewer.measuring import is_elevation, is_length
-from reviewer.terms.bodylines import LEVEL, LINES, SHOULDER_OPEN
+from reviewer.terms.bodylines import BENDS, LEGS, LEVEL, LINES, LOWEST, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
 from reviewer.terms.readings import NORMS, Clicks, Dimensions, Requirement
 from reviewer.terms.rulebook import RuleBook
@@ -44,6 +44,11 @@ class Setting:
     def is_elevation(self, book: RuleBook | None) -> bool:
         """Whether a line's elevation is measured."""
         return is_elevation(self.line_in(book), self.against)
+
+    def is_of_a_line(self, book: RuleBook | None) -> bool:
+        """Whether a line is measured, which may be held against others."""
+        line = self.line_in(book)
+        return line in LOWEST or (line not in BENDS and line != LEGS and not is_length(line))
 
     def is_length(self, book: RuleBook | None) -> bool:
         """Whether millimetres are measured."""

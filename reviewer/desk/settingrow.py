@@ -22,10 +22,12 @@ class SettingRow(QWidget):
     Signals:
         chosen(Setting): as it is set now.
         refused(str): what was typed cannot be.
+        left(): a number was typed; back to the picture.
     """
 
     chosen = pyqtSignal(object)
     refused = pyqtSignal(str)
+    left = pyqtSignal()
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -36,7 +38,7 @@ class SettingRow(QWidget):
         self.stature, self.spread, self.blur = (
             _number("Height of the athlete, mm"),
             _number("Spread of the rails, mm"),
-            _number("Smear of the limbs, px"),
+            _number("Blur of the limbs, px"),
         )
         self._fill()
         self._arrange()
@@ -52,10 +54,11 @@ class SettingRow(QWidget):
         self.line.addItems([named(own), *(NAMES[line] for line in self._lines[1:])])
         self.line.setCurrentIndex(self._lines.index(setting.line) if setting.line in self._lines else 0)
         self.against.setCurrentIndex(list(REFERENCES).index(setting.against))
-        self.against.setEnabled(setting.is_elevation(book) or setting.against != next(iter(REFERENCES)))
+        self.against.setEnabled(setting.is_of_a_line(book))
         self.rail.setCurrentIndex(RAILS.index(setting.bars.working_rail))
         self.kind.setCurrentIndex(SPREADS.index(setting.bars.spread_kind))
         self.span.setCurrentIndex(SPANS_MS.index(setting.span_ms))
+        self.span.setEnabled(setting.is_elevation(book))
         for field, size in (
             (self.stature, setting.height),
             (self.spread, setting.bars.spread),
@@ -79,8 +82,8 @@ class SettingRow(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
         column.addLayout(_row((self.line, 3), (self.against, 2), (self.span, 2)))
-        known = ((QLabel("Athlete"), 0), (self.stature, 1), (QLabel("mm  Spread"), 0), (self.spread, 1))
-        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (QLabel("Smear"), 0), (self.blur, 1))
+        known = ((QLabel("Height"), 0), (self.stature, 1), (QLabel("mm  Spread"), 0), (self.spread, 1))
+        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (QLabel("Blur"), 0), (self.blur, 1))
         column.addLayout(_row(*known, *more, (QLabel("px"), 0)))
 
     def _connect(self) -> None:
@@ -108,6 +111,7 @@ class SettingRow(QWidget):
                 said(size)
 
         field.editingFinished.connect(typed)
+        field.returnPressed.connect(self.left)
 
     def _measure(self, at: int) -> None:
         self._take(self._setting.measuring(self._lines[at]))

@@ -340,6 +340,7 @@ class DeskWindow(QMainWindow):
         view.damaged.connect(self.strip.refresh)
         self.gauging.changed.connect(self._draw)
         self.gauging.ended.connect(self._reading_kept)
+        self.gauging.left.connect(self.evidence.setFocus)
         self.evidence.clicked.connect(self.protractor.place)
         self.evidence.dragged.connect(self.protractor.move)
         self.strip.sought.connect(view.seek)

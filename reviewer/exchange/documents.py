@@ -29,14 +29,18 @@ def parse_document(text: str | bytes, schema: Mapping[str, Any], what: str, wher
     return check_document(document, schema, where)
 
 
-def read_lines(path: Path) -> Sequence[str]:
-    """The lines of a text file that are not blank."""
+def read_lines(path: Path) -> Sequence[tuple[int, str]]:
+    """The lines of a text file that are not blank, with their numbers from 1; refused where there is none."""
     try:
         lines = _bytes(path).decode().split("\n")
     except UnicodeDecodeError:
         problem = Problem("not-text", path.name, "This is not UTF-8 text.", "Write one JSON document a line.")
         raise DocumentError(problem) from None
-    return [line for line in lines if line.strip()]
+    found = [(number, line) for number, line in enumerate(lines, start=1) if line.strip()]
+    if not found:
+        problem = Problem("empty", path.name, "This file holds no line.", "Write one JSON document a line.")
+        raise DocumentError(problem)
+    return found
 
 
 def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict[str, Any]:

@@ -26,7 +26,7 @@ from reviewer.measuring.records import (
     reading_json,
     reading_to_record,
 )
-from reviewer.measuring.verdicts import verdict
+from reviewer.measuring.verdicts import held_against, verdict
 
 __all__ = [
     "BEYOND",
@@ -46,6 +46,7 @@ __all__ = [
     "duration",
     "follow",
     "gap_before",
+    "held_against",
     "is_elevation",
     "is_length",
     "length",

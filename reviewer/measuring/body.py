@@ -19,20 +19,22 @@ UNEVEN = 0.2
 ALONG_RAIL = 120.0
 """mm; how far from the middle of the rail the athlete may be (standard uncertainty, from memory)."""
 LENGTHS = {
-    "shoulder-ankle": (0.45, 0.95),
-    "hand-ankle": (0.30, 1.40),
+    "shoulder-ankle": (0.25, 0.95),
+    "hand-ankle": (0.0, 1.40),
     "shoulder-hip": (0.17, 0.45),
-    "shoulder-knee": (0.30, 0.70),
-    "hand-hip": (0.17, 0.90),
-    "hand-knee": (0.20, 1.20),
-    "hip-ankle": (0.22, 0.62),
+    "shoulder-knee": (0.04, 0.70),
+    "hand-hip": (0.0, 0.90),
+    "hand-knee": (0.0, 1.20),
+    "hip-ankle": (0.05, 0.62),
     "hip-knee": (0.12, 0.37),
     "knee-ankle": (0.12, 0.37),
     "shoulder-elbow": (0.08, 0.28),
     "elbow-hand": (0.08, 0.32),
 }
-"""The least and greatest length of a line as a part of the stature, from deeply bent to stretched; 0.78, 1.2,
+"""The least and greatest length of a line as a part of the stature, from folded up to stretched; 0.78, 1.2,
 0.29, 0.54, 0.71, 0.96, 0.49, 0.25, 0.25, 0.18 and 0.19 of it on a straight body (from memory). Wide, since
 only a click gone wrong is to be noticed."""
+STRETCHED = {"shoulder-ankle": 0.38}
+"""The least length of a line that is measured: nobody is folded up in a cast (from memory)."""
 STATURES = (900.0, 1900.0)
 """mm between which an athlete's stature lies where nobody said (from memory)."""

@@ -8,6 +8,7 @@ from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
 
+_WIDEST = 100
 LARGEST = 100_000
 """Pixels of the longest side of a picture; no recording comes near it."""
 
@@ -37,6 +38,13 @@ def _problems(clicks: Clicks) -> Iterator[Problem]:
             "unknown-line", f"against {clicks.against}", "A line cannot be held against it.", remedy
         )
         return
+    if against[1:] and set(against[1:]) == set(needed):
+        said = "A line held against itself has no angle."
+        yield Problem("same-line", f"against {clicks.against}", said, "Name another line.")
+    for what, wide in (("click_sd_px", clicks.click_sd), ("blur_px", clicks.blur)):
+        if wide is not None and wide.thousandths > _WIDEST * 1000:
+            said = f"Clicks do not scatter, nor limbs blur, by more than {_WIDEST} px."
+            yield Problem("too-wide", f"{what} {wide}", said, "Click on a clearer frame, or say what it is.")
     clicked = {joint for joint, spots in clicks.body if spots}
     for joint in dict.fromkeys((*needed, *against[1:])):
         if joint not in clicked:

@@ -10,7 +10,11 @@ from reviewer.terms.readings import Clicks
 ASSUMED_CLICK_SD = 2.0
 """Pixels by which one click scatters when nobody said and nobody clicked twice (from memory)."""
 LEAST_CLICK_SD = 0.1
-"""Pixels; no click is believed to be better, whatever was stated or two clicks on one spot make it seem."""
+"""Pixels; no click is believed to be better, whatever was stated."""
+LEAST_SHOWN_SD = 0.5
+"""Pixels; no repeated clicks show less: nobody finds a joint's middle better (from memory)."""
+_BESIDE = 2
+"""How many repeated clicks what was stated or assumed is worth, beside those that were made."""
 _ASSUMED_FREEDOMS = 4
 """How many repeated clicks what was stated or assumed is worth, for points that were clicked once."""
 
@@ -47,11 +51,24 @@ def scatter(clicks: Clicks) -> Scatter:
             for side in ([pixels(spot.x) for spot in spots], [pixels(spot.y) for spot in spots]):
                 squares += stdev(side) ** 2 * (len(spots) - 1)
                 freedoms += len(spots) - 1
-    if freedoms and squares:
-        return Scatter(_believed(sqrt(squares / freedoms)), "spread of repeated clicks", freedoms)
+    if freedoms:
+        return Scatter(_shown(squares, freedoms, clicks), "spread of repeated clicks", freedoms + _BESIDE)
     if clicks.click_sd is not None:
         return Scatter(_believed(pixels(clicks.click_sd)), f"{clicks.click_sd} px stated")
     return Scatter(ASSUMED_CLICK_SD, f"{ASSUMED_CLICK_SD:.0f} px assumed")
+
+
+def _shown(squares: float, freedoms: int, clicks: Clicks) -> float:
+    """What repeated clicks show, what was stated or assumed counting as a few more of them.
+
+    Somebody who clicks again without looking again shows no spread at all.
+    """
+    known = squares + _BESIDE * _stated(clicks) ** 2
+    return max(sqrt(known / (freedoms + _BESIDE)), LEAST_SHOWN_SD)
+
+
+def _stated(clicks: Clicks) -> float:
+    return ASSUMED_CLICK_SD if clicks.click_sd is None else _believed(pixels(clicks.click_sd))
 
 
 def apparatus_sd(clicks: Clicks) -> float:
@@ -61,8 +78,7 @@ def apparatus_sd(clicks: Clicks) -> float:
     shown = scatter(clicks)
     if shown.freedoms is None:
         return shown.sd
-    stated = ASSUMED_CLICK_SD if clicks.click_sd is None else _believed(pixels(clicks.click_sd))
-    squares = shown.freedoms * shown.sd**2 + _ASSUMED_FREEDOMS * stated**2
+    squares = shown.freedoms * shown.sd**2 + _ASSUMED_FREEDOMS * _stated(clicks) ** 2
     return sqrt(squares / (shown.freedoms + _ASSUMED_FREEDOMS))
 
 

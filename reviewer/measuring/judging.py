@@ -56,15 +56,17 @@ def doubt_of_line(clicks: Clicks, through: str, degrees: float) -> str | None:
     return None
 
 
-def doubt_of_lengths(clicks: Clicks, places: Mapping[str, Array]) -> str | None:
+def doubt_of_lengths(clicks: Clicks, through: str, places: Mapping[str, Array]) -> str | None:
     """That two joints clicked lie as no body has them, (3,) mm each in the true plane; None if nothing.
 
     Also of joints that nothing is measured of: a click gone wrong shows in the next one's distance.
+    ``through`` is what is measured.
     """
     stature = None if clicks.height is None else clicks.height.thousandths / 1000
     shortest, tallest = body.STATURES if stature is None else (stature, stature)
     whom = "an athlete" if stature is None else f"an athlete of {stature:.0f} mm"
-    for line, (least, most) in body.LENGTHS.items():
+    for line, (folded, most) in body.LENGTHS.items():
+        least = body.STRETCHED.get(line, folded) if line == through else folded
         first, second = line.split("-")
         if first in places and second in places:
             way = places[second] - places[first]

@@ -68,6 +68,9 @@ def _refuse_unlike(readings: Sequence[Reading]) -> None:
     if len(readings) < 2:
         problem = Problem("too-few", "readings", "One reading does not pool.", "Give two or more.")
         raise MeasuringError(problem)
+    if len({(one.clicks.body, one.clicks.apparatus) for one in readings}) < len(readings):
+        said, remedy = "Two of these readings rest on the very same clicks.", "Name each judge's own."
+        raise MeasuringError(Problem("same-clicks", "readings", said, remedy))
     kinds = {(one.clicks.frame, one.through, one.clicks.against, one.clicks.picture) for one in readings}
     if len(kinds) > 1:
         said = "These readings are not of one line on one frame: " + ", ".join(

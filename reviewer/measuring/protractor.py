@@ -56,7 +56,9 @@ def measure(clicks: Clicks, pts: int | None = None) -> Reading:
         naive=_degrees(naive),
         roll_only=None if view.rolled is None else _degrees(roll_only),
         budget=tuple((source, _degrees(min(size, _STEEPEST))) for source, size in found.budget),
-        calibration=_calibrated(view, asked.doubt, doubt_of_line(clicks, asked.through, value)),
+        calibration=_calibrated(
+            view, asked.through, asked.doubt, doubt_of_line(clicks, asked.through, value)
+        ),
         through=asked.through,
     )
 
@@ -81,7 +83,7 @@ def length(clicks: Clicks) -> Length:
         uncertainty=_millimetres(total),
         interval=(_millimetres(low), _millimetres(high)),
         budget=tuple((source, _millimetres(size)) for source, size in found.budget),
-        calibration=_calibrated(view, asked.doubt),
+        calibration=_calibrated(view, asked.through, asked.doubt),
     )
 
 
@@ -117,21 +119,18 @@ def _unsigned(value: float, low: float, high: float) -> tuple[float, float, floa
     return abs(value), max(abs(value) - half, 0.0), abs(value) + half
 
 
-def _calibrated(view: View, *doubts: str | None) -> Calibrated:
+def _calibrated(view: View, through: str, *doubts: str | None) -> Calibrated:
     camera, rolled = view.camera, view.rolled
-    lengths = None if camera is None else doubt_of_lengths(view.clicks, view.places())
-    said = [
-        doubt_of_picture(view.clicks),
-        *doubts,
-        lengths,
-        check_of(view.clicks, camera, rolled is not None),
-    ]
-    checked = "; ".join(one for one in said if one not in (None, GOOD)) or GOOD
+    lengths = None if camera is None else doubt_of_lengths(view.clicks, through, view.places())
+    doubtful = [one for one in (doubt_of_picture(view.clicks), *doubts, lengths) if one is not None]
+    said = [*doubtful, check_of(view.clicks, camera, rolled is not None)]
+    checked = "; ".join(one for one in said if one != GOOD) or GOOD
     if camera is None:
-        return Calibrated(0 if rolled is None else rolled.points, None, (), checked)
+        points = 0 if rolled is None else rolled.points
+        return Calibrated(points, None, (), checked, doubtful=bool(doubtful))
     residuals = tuple((name, (_pixels(x), _pixels(y))) for name, (x, y) in sorted(camera.residuals.items()))
     points = len(residuals) - len(camera.left_out)
-    return Calibrated(points, _pixels(camera.rms), residuals, checked, _lens(camera))
+    return Calibrated(points, _pixels(camera.rms), residuals, checked, _lens(camera), bool(doubtful))
 
 
 def _lens(camera: Calibration) -> Lens:

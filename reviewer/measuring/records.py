@@ -147,6 +147,7 @@ def _calibration(found: Calibrated) -> dict[str, Any]:
         "residuals_px": {name: [str(x), str(y)] for name, (x, y) in found.residuals},
         "check": found.check,
     }
+    written |= {"doubtful": True} if found.doubtful else {}
     return written if found.lens == UNKNOWN_LENS else written | {"lens": found.lens.to_json()}
 
 
@@ -160,6 +161,7 @@ def _calibrated(kept: Mapping[str, Any]) -> Calibrated:
         ),
         check=kept["check"],
         lens=Lens.from_json(kept.get("lens", {})),
+        doubtful=bool(kept.get("doubtful", False)),
     )
 
 

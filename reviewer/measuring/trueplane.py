@@ -12,14 +12,18 @@ from numpy.typing import NDArray
 
 from reviewer.measuring import body
 from reviewer.measuring.calibration import Calibration
-from reviewer.measuring.camera import MEASURES, RADIAL, SIZE, on_floor, on_plane
+from reviewer.measuring.camera import MEASURES, ORIGIN, RADIAL, ROTATION, SIZE, on_floor, on_plane, rotation
+from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.quantities import Quantity, elevation_of
 from reviewer.terms.bodylines import FAR
+from reviewer.terms.problems import Problem
 
 Array = NDArray[np.float64]
 
 _CAMERA_STEPS = (1e-5, 1e-5, 1e-5, 1e-5, *([0.5] * 8), 1e-5)
 _SPOT_STEP, _WIDTH_STEP, _ALONG_STEP = 0.2, 0.02, 5.0
+_FARTHEST = 8000.0
+"""mm from the low rail's middle beyond which no mat lies (from memory)."""
 _MAT_TOP = MEASURES.start + 3
 BODY, APPARATUS, TOLERANCES, LENS, NEARER, BLUR = (
     "body clicks",
@@ -81,10 +85,22 @@ def measured(line: Line, quantity: Quantity, camera: Calibration) -> Measured:
     moved, half = np.diag(steps), len(steps)
     inputs = np.concatenate([start + moved, start - moved, start[None]])
     found = _places(inputs, line, camera, quantity.on_mat)
+    _refuse_off_the_mat(found[-1], inputs[-1:, :SIZE], quantity)
     around = quantity.of(dict(zip(line.joints, np.moveaxis(found, 1, 0), strict=True)), inputs[:, :SIZE])
     apart = around[:half] - around[half : 2 * half]
     slopes = (wrapped(apart) if quantity.turns else apart) / (2 * steps)
     return Measured(float(around[-1]), tuple(_budget(slopes, line, camera)))
+
+
+def _refuse_off_the_mat(found: Array, camera: Array, quantity: Quantity) -> None:
+    """A MeasuringError for what was clicked above the horizon, or farther off than a hall is long."""
+    if not quantity.on_mat:
+        return
+    before = found @ rotation(camera[0, ROTATION]).T + camera[0, ORIGIN]
+    if np.all(before[:, 2] > 0) and np.all(np.hypot(found[:, 0], found[:, 1]) <= _FARTHEST):
+        return
+    said = "What was clicked does not lie on the mat."
+    raise MeasuringError(Problem("off-the-mat", "body", said, "Click where the foot stands on it."))
 
 
 def places(line: Line, camera: Calibration) -> dict[str, Array]:

@@ -6,7 +6,7 @@ Probabilities of conformity after JCGM 106:2012, section 7; the guard band after
 from statistics import NormalDist
 
 from reviewer.terms.exact import Degrees
-from reviewer.terms.readings import Requirement, Verdict
+from reviewer.terms.readings import Reading, Requirement, Verdict
 
 GUARD_PER_MILLE = 1645
 """One-sided 95 %: the guard band is 1.645 standard uncertainties (JCGM 106)."""
@@ -17,19 +17,31 @@ def verdict(
     uncertainty: Degrees | None,
     requirement: Requirement,
     guard_per_mille: int = GUARD_PER_MILLE,
+    *,
+    doubtful: bool = False,
 ) -> Verdict:
-    """Whether a cast reached its limit; no uncertainty means exact."""
+    """Whether a cast reached its limit; no uncertainty means exact.
+
+    Of what is ``doubtful`` as a whole, such as a reading whose joints cannot be those of a body, nothing can
+    be told.
+    """
     spread = uncertainty or Degrees(0)
     met, edge = requirement.at_least, requirement.at_least - requirement.tolerance
     above = _above(value, spread, met, requirement.reached_at)
     below = _above(value, spread, edge, requirement.tolerated_at)
     return Verdict(
-        word=_word(value, spread, requirement, guard_per_mille),
+        word="cannot tell" if doubtful else _word(value, spread, requirement, guard_per_mille),
         met=f"{above:.4f}",
         within=f"{below - above:.4f}",
         not_met=f"{1 - below:.4f}",
         rule=_rule(requirement, guard_per_mille),
     )
+
+
+def held_against(reading: Reading, requirement: Requirement, guard_per_mille: int) -> Verdict:
+    """The verdict on a reading."""
+    doubtful = reading.calibration.doubtful
+    return verdict(reading.value, reading.uncertainty, requirement, guard_per_mille, doubtful=doubtful)
 
 
 def _word(value: Degrees, spread: Degrees, requirement: Requirement, guard: int) -> str:

@@ -239,6 +239,7 @@ class Calibrated:
         residuals: name of a point to its click less where it should lie, of those left out too.
         check: ``good``, or what the correction lacks.
         lens: as it was solved for, or nothing.
+        doubtful: whether the joints, the side or the picture cannot be as said, so that nothing is decided.
     """
 
     points: int
@@ -246,6 +247,7 @@ class Calibrated:
     residuals: tuple[tuple[str, tuple[Pixels, Pixels]], ...]
     check: str
     lens: Lens = UNKNOWN_LENS
+    doubtful: bool = False
 
 
 @dataclass(frozen=True, slots=True)

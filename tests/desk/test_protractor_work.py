@@ -308,3 +308,49 @@ def test_bars_clicked_once_are_carried_to_a_later_frame_and_it_is_said_how(near_
     reading = desk.protractor.reading
     assert isinstance(reading, Reading)
     assert reading.clicks.bars_from == cast()["top_frame"] - 2
+
+
+def test_a_reading_lands_on_the_cast_of_its_own_frame_wherever_the_judge_has_gone(
+    near_the_top: DeskWindow,
+) -> None:
+    desk = near_the_top
+    later = [one for one in truth()["elements"] if one["code"] == "cast"][1]
+    go(desk, later["start_frame"] + 10)
+    assert "lies on frame" in desk.protractor.words()
+    press(desk, Key.Key_Return)
+    assert desk.foot.property("problem") is True
+    assert desk.bench.marks[0].angle is None
+
+
+def test_more_clicks_after_a_curve_are_followed_before_a_top_is_kept(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    go(desk, cast()["top_frame"] + 3)
+    press(desk, Key.Key_N)
+    assert desk.gauging.followed.track is None
+    place_all(desk)
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    told = actions.verify(desk.bench.audit.path, recording=SQUARE_ON)
+    assert told["same"], told["differences"]
+
+
+def test_what_is_typed_after_another_frame_was_clicked_holds_for_both(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    go(desk, cast()["top_frame"] + 2)
+    press(desk, Key.Key_N)
+    place_all(desk)
+    height = found(desk, QLineEdit, "Height of the athlete, mm")
+    height.setFocus()
+    QTest.keyClicks(height, "1400")
+    press(desk, Key.Key_Return)
+    assert desk.evidence.hasFocus(), "the keyboard is back on the picture"
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    heights = [str(clicks.height) for clicks in desk.bench.audit.tracks[0].clicks]
+    assert heights == ["1400.000", "1400.000"]

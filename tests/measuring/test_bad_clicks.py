@@ -2,13 +2,23 @@
 
 import json
 from copy import deepcopy
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
-from reviewer.measuring import MeasuringError, measure, reading_from_record, reading_json, reading_to_record
-from reviewer.terms.readings import Clicks, Reading
+from reviewer.measuring import (
+    MeasuringError,
+    held_against,
+    length,
+    measure,
+    reading_from_record,
+    reading_json,
+    reading_to_record,
+)
+from reviewer.terms.exact import Degrees
+from reviewer.terms.readings import Clicks, Reading, Requirement
 from tests.measuring.cameras import USUAL_DOUBTS, Filmed, clicked, filmed
 from tests.measuring.poses import Pose, camera, request
 from tests.measuring.spoiling import UNSEEN, WAYS, spoiled
@@ -124,7 +134,7 @@ def test_two_clicks_that_happen_to_agree_do_not_make_the_camera_certain() -> Non
     document["body"]["ankle"] = [spot, [f"{float(spot[0]) + 0.2:.3f}", spot[1]]]
     found = dict(read(document).budget)
     once = dict(read(document | {"body": document["body"] | {"ankle": [spot]}}).budget)
-    assert found["apparatus clicks"].thousandths > 0.6 * once["apparatus clicks"].thousandths
+    assert found["apparatus clicks"].thousandths > 0.4 * once["apparatus clicks"].thousandths
 
 
 @pytest.mark.parametrize("picture", [[10**18, 10**18], [1_000_000, 2]])
@@ -138,9 +148,9 @@ def test_huge_numbers_are_refused_in_words() -> None:
     assert refusal(document) == "outside-picture"
 
 
-def test_a_click_said_to_scatter_beyond_reason_leaves_nothing_certain() -> None:
-    found = read(good() | {"click_sd_px": "999999999"})
-    assert found.uncertainty.thousandths > 45_000
+def test_clicks_that_scatter_widely_leave_nothing_certain() -> None:
+    found = read(good() | {"click_sd_px": "100"})
+    assert found.uncertainty.thousandths > 30_000
 
 
 def test_a_kept_reading_comes_back_digit_for_digit_residuals_and_all() -> None:
@@ -208,3 +218,75 @@ def test_a_joint_clicked_far_off_shows_in_its_distance_to_the_next_one() -> None
     beside = measure(Clicks.from_json(asked))
     assert alone.calibration.check == "good"
     assert "which it cannot be" in beside.calibration.check
+
+
+CLIPS = Path(__file__).resolve().parents[2] / "sample_clips"
+
+
+@pytest.mark.parametrize("clip", ["square-on", "off-axis-fall"])
+def test_no_true_joint_of_a_whole_routine_is_called_impossible(clip: str) -> None:
+    """Hips lie at the hands in a support and the body folds up in circles: only bones keep their length."""
+    truth = json.loads((CLIPS / f"{clip}.truth.json").read_text(encoding="utf-8"))
+    bars = {name: [f"{at:.3f}" for at in one["px"]] for name, one in truth["apparatus"]["points"].items()}
+    wide, tall = truth["displayed"]
+    inside = {name: at for name, at in bars.items() if 0 <= float(at[0]) < wide and 0 <= float(at[1]) < tall}
+    flagged = {}
+    for frame in range(0, len(truth["pts"]), 9):
+        body = {
+            name: [[f"{at:.3f}" for at in truth["joints"][name]["near_px"][frame]]]
+            for name in ("hand", "elbow", "shoulder", "hip", "knee", "ankle")
+        }
+        if not all(0 <= float(x) < wide and 0 <= float(y) < tall for [[x, y]] in body.values()):
+            continue
+        asked = {
+            "format": "reviewer.clicks/1", "picture": [wide, tall], "frame": frame, "line": "shoulder-hip",
+            "body": body, "points": inside, "athlete_height_mm": truth["figure"]["stature_mm"],
+        }  # fmt: skip
+        check = measure(Clicks.from_json(asked)).calibration.check
+        if "which it cannot be" in check:
+            flagged[frame] = check
+    assert flagged == {}
+
+
+@pytest.mark.parametrize(("x", "y"), [(340.0, 10.0), (300.0, 150.0)])
+def test_what_does_not_lie_on_the_mat_has_no_length_there(x: float, y: float) -> None:
+    pose = Pose()
+    asked = request(camera(20.0), pose.joints(), np.random.default_rng(1), line="foot-from-rail")
+    asked["body"] = {"foot": [[f"{x}", f"{y}"]]}
+    with pytest.raises(MeasuringError, match="does not lie on the mat"):
+        length(Clicks.from_json(asked))
+
+
+def test_clicking_again_without_looking_again_buys_no_certainty() -> None:
+    pose = Pose(trunk=-30, thigh=-30, shank=-30)
+    asked = request(camera(20.0), pose.joints(), np.random.default_rng(1), 1.0, line="shoulder-ankle")
+    del asked["click_sd_px"]
+    once = measure(Clicks.from_json(asked))
+    asked["body"]["ankle"] *= 4
+    again = measure(Clicks.from_json(asked))
+    assert again.uncertainty.thousandths > 0.4 * once.uncertainty.thousandths
+
+
+def test_a_reading_whose_joints_are_doubtful_gives_no_verdict() -> None:
+    pose = Pose(trunk=-30, thigh=-30, shank=-30)
+    asked = request(camera(20.0), pose.joints(), np.random.default_rng(1), line="shoulder-ankle")
+    limit = Requirement(Degrees.parse("-45"), Degrees.parse("10"))
+    sound, damaged = (measure(Clicks.from_json(asked | more)) for more in ({}, {"suspect": True}))
+    assert held_against(sound, limit, 1645).word == "met"
+    assert held_against(damaged, limit, 1645).word == "cannot tell"
+
+
+@pytest.mark.parametrize(
+    ("more", "code"),
+    [
+        ({"click_sd_px": "500"}, "too-wide"),
+        ({"blur_px": "9999"}, "too-wide"),
+        ({"against": "shoulder-ankle"}, "same-line"),
+        ({"against": "ankle-shoulder"}, "same-line"),
+    ],
+)
+def test_what_leaves_nothing_to_measure_is_refused(more: dict[str, str], code: str) -> None:
+    asked = request(camera(20.0), Pose().joints(), np.random.default_rng(1), line="shoulder-ankle") | more
+    with pytest.raises(MeasuringError) as refused:
+        measure(Clicks.from_json(asked))
+    assert [one.code for one in refused.value.problems] == [code]

@@ -72,10 +72,17 @@ def test_readings_of_different_lines_or_frames_do_not_pool() -> None:
     chance = np.random.default_rng(5)
     asked = request(camera(10.0), STRAIGHT.joints(), chance, line="shoulder-ankle")
     one = measure(Clicks.from_json(asked))
-    other = measure(Clicks.from_json(asked | {"line": "shoulder-hip"}))
-    later = measure(Clicks.from_json(asked | {"frame": 3}))
+    again = request(camera(10.0), STRAIGHT.joints(), chance, 0.5)
+    other = measure(Clicks.from_json(again | {"line": "shoulder-hip"}))
+    later = measure(Clicks.from_json(again | {"line": "shoulder-ankle", "frame": 3}))
     for unlike in (other, later):
         with pytest.raises(MeasuringError, match="not of one line on one frame"):
             pooled([one, unlike])
     with pytest.raises(MeasuringError, match="does not pool"):
         pooled([one])
+
+
+def test_the_same_clicks_twice_are_no_second_judge() -> None:
+    one = readings(1, 9)[0]
+    with pytest.raises(MeasuringError, match="very same clicks"):
+        pooled([one, one])

@@ -93,7 +93,9 @@ def test_clicking_a_joint_again_lowers_its_share() -> None:
     body = (("ankle", (spot(700, 400), spot(702, 398))), ("shoulder", (spot(600, 300), spot(598, 302))))
     again = measure(Clicks(0, (1280, 720), "shoulder-ankle", body))
     assert again.budget[0][1] < measure(once).budget[0][1]
-    assert again.budget[0][1].thousandths / 1000 == pytest.approx(57.2958 * sqrt(2) / 142.835, rel=0.02)
+    shown = sqrt((8 + 2 * 2.0**2) / (4 + 2))  # four differences of 2 px, and 2 px assumed as two more of them
+    expected = 57.2958 * sqrt(2) * shown / sqrt(2) / 142.835
+    assert again.budget[0][1].thousandths / 1000 == pytest.approx(expected, rel=0.02)
 
 
 def test_an_unknown_yaw_is_in_the_budget() -> None:

@@ -68,10 +68,13 @@ def _fitted(
         return None, "the angle does not turn back where it is highest"
     level, slope, bend = _powers(shape, peak)
     moved = slope / float(bend @ shape)
+    half = _FACTOR * sqrt(float(moved @ covariance @ moved) + _SKEW**2) * reach
+    if not min(since.values()) <= peak * reach - half <= peak * reach + half <= max(since.values()):
+        return None, "the frames that were followed do not tell the moment of the top"
     return Top(
         frame=min(near, key=lambda at: abs(since[at] - peak * reach)),
         seconds=frames[highest].pts * tick + Fraction(peak * reach),
-        half=_FACTOR * sqrt(float(moved @ covariance @ moved) + _SKEW**2) * reach,
+        half=half,
         degrees=float(level @ shape),
         uncertainty=sqrt(angle.uncertainty**2 + float(level @ covariance @ level)),
     ), ""
