@@ -12,6 +12,7 @@ from reviewer.actions.reporting import CASE, PAGE, PAPER, attachments
 from reviewer.actions.reviewing import Review
 from reviewer.reports import Difference
 from reviewer.terms.canonical import readable
+from reviewer.terms.problems import ReviewerError
 from reviewer.words import ENGLISH, LANGUAGES, Saying, saying
 
 
@@ -33,8 +34,8 @@ def check_pages(audit: Audit, stored: dict[str, Any], folder: Path, review: Revi
     if set_by != reports.TYPESETTER:
         review.skip(PAPER, f"set by {set_by}, here is {reports.TYPESETTER}")
     elif not found:
-        paper = reports.paper(derived, carried, attachments(audit, derived, (folder / CASE).read_bytes()))
-        found += _paper(folder / PAPER, paper)
+        attached = attachments(audit, derived, (folder / CASE).read_bytes())
+        found += _paper(folder / PAPER, derived, carried, attached)
     review.step("pages", found)
 
 
@@ -44,6 +45,12 @@ def _retold(audit: Audit, still: dict[str, Any], say: Saying) -> dict[str, Any]:
     return still | (told(audit, still, say) if known else {"recording": "(none of the case's)"})
 
 
-def _paper(path: Path, derived: bytes) -> list[Difference]:
-    prints = [sha256(each).hexdigest() for each in (path.read_bytes(), derived)]
-    return [Difference("page", PAPER, *prints)] if prints[0] != prints[1] else []
+def _paper(
+    path: Path, finding: dict[str, Any], pictures: dict[str, bytes], attached: dict[str, bytes]
+) -> list[Difference]:
+    stored = sha256(path.read_bytes()).hexdigest()
+    try:
+        derived = sha256(reports.paper(finding, pictures, attached)).hexdigest()
+    except ReviewerError as fault:
+        derived = str(fault)
+    return [Difference("page", PAPER, stored, derived)] if stored != derived else []

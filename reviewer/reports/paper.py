@@ -19,6 +19,7 @@ import typst
 from reviewer.reports.blocks import Page, Run
 from reviewer.reports.composing import compose
 from reviewer.reports.plain import breakable, printable
+from reviewer.terms.problems import Problem, ReviewerError
 
 TYPESETTER = f"typst {version('typst')}"
 """What sets the paper; another version sets other bytes."""
@@ -26,19 +27,35 @@ _STANDARDS: list[Any] = ["a-3a", "ua-1"]
 _NOUGHT = datetime(1970, 1, 1, tzinfo=UTC)
 
 
+class PaperError(ReviewerError):
+    """Typst cannot set the paper, such as where a picture in it is none."""
+
+
 def paper(finding: Mapping[str, Any], pictures: Mapping[str, bytes], attached: Mapping[str, bytes]) -> bytes:
-    """The PDF. ``pictures``: JPEG bytes by still's id; ``attached``: documents by file name."""
+    """The PDF. ``pictures``: JPEG bytes by still's id; ``attached``: documents by file name.
+
+    `PaperError` where it cannot be set.
+    """
     with TemporaryDirectory(prefix="report-") as made:
         folder = Path(made)
         _lay_out(folder, compose(finding), finding, pictures, attached)
-        found = typst.compile(
-            folder / "report.typ",
-            root=folder,
-            format="pdf",
-            ignore_system_fonts=True,
-            pdf_standards=_STANDARDS,
-            timestamp=_dated(finding),
-        )
+        try:
+            return _set(folder, _dated(finding))
+        except typst.TypstError as fault:
+            said = f"The paper cannot be set: {fault.message}."
+            remedy = "Write the report again; a picture in it may be damaged."
+            raise PaperError(Problem("paper-not-set", "report.pdf", said, remedy)) from None
+
+
+def _set(folder: Path, dated: datetime) -> bytes:
+    found = typst.compile(
+        folder / "report.typ",
+        root=folder,
+        format="pdf",
+        ignore_system_fonts=True,
+        pdf_standards=_STANDARDS,
+        timestamp=dated,
+    )
     assert isinstance(found, bytes)
     return found
 

@@ -5,6 +5,7 @@ import os
 import shutil
 import subprocess
 import sys
+from base64 import b64encode
 from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
@@ -72,6 +73,35 @@ def test_a_still_of_a_recording_that_the_case_does_not_cite_is_named(report: Pat
 def test_a_language_that_nobody_speaks_here_is_named(report: Path) -> None:
     edit(report / "report.json", lambda finding: finding.update(language="xx"))
     assert ("ledger", "report.json: language") in named(report)
+
+
+def test_a_still_that_is_no_picture_is_named_though_every_fingerprint_fits(report: Path) -> None:
+    """Forged: the page carries other bytes and the finding their fingerprint; nothing can be set of them."""
+    page = report / "report.html"
+    text = page.read_text(encoding="utf-8")
+    start = text.index("base64,", text.index('id="frame-346-picture"')) + len("base64,")
+    forged = b64encode(b"no picture at all").decode()
+    page.write_text(text[:start] + forged + text[text.index('"', start) :], encoding="utf-8")
+
+    def change(finding: Any) -> None:
+        still = next(one for one in finding["stills"] if one["frame"] == 346)
+        still["jpeg_sha256"] = sha256(b"no picture at all").hexdigest()
+
+    edit(report / "report.json", change)
+    (found,) = actions.verify(report)["differences"]
+    assert (found["what"], found["where"]) == ("page", "report.pdf")
+    assert "cannot be set" in found["derived"]
+
+
+def test_a_report_is_asked_for_in_a_language_from_the_command_line(demo: Path, tmp_path: Path) -> None:
+    case = shutil.copy(demo / "square-on.case", tmp_path)
+    asked = [sys.executable, "-m", "reviewer", "report", case, "-o", str(tmp_path / "out"), "--language"]
+    refused = subprocess.run([*asked, "xx"], capture_output=True, text=True)
+    assert (refused.returncode, (tmp_path / "out").exists()) == (2, False)
+    assert "Traceback" not in refused.stderr
+    clip = ["--recording", str(demo / "square-on.mp4")]
+    assert subprocess.run([*asked, "de", *clip], capture_output=True).returncode == 0
+    assert json.loads((tmp_path / "out" / "report.json").read_bytes())["language"] == "de"
 
 
 def test_a_german_report_derives_again_in_german(demo: Path, tmp_path: Path) -> None:
