@@ -31,7 +31,11 @@ def measure_together(paths: Sequence[Path], recording: Path | None = None) -> di
     for (clicks, _), path in zip(asked, paths, strict=True):
         _refuse_length(clicks, path.name)
     readings = [measuring.measure(clicks, pts) for clicks, pts in asked]
-    found = measuring.pooled(readings)
+    try:
+        found = measuring.pooled(readings)
+    except ReviewerError as fault:
+        names = ", ".join(path.name for path in paths)
+        raise DocumentError(tuple(replace(one, where=names) for one in fault.problems)) from None
     doubtful = any(one.calibration.doubtful for one in readings)
     rule = _verdict(documents[0], found.value, found.uncertainty, doubtful)
     return measuring.pooled_json(found, readings, rule)

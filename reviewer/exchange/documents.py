@@ -43,6 +43,21 @@ def read_lines(path: Path) -> Sequence[tuple[int, str]]:
     return found
 
 
+def _in_words(fault: Any) -> tuple[str, str]:
+    """What is wrong with a part of a document, and how it must be."""
+    shown = json.dumps(fault.instance, ensure_ascii=False)[:80]
+    described = fault.schema.get("description") if isinstance(fault.schema, Mapping) else None
+    remedy = f"It must be: {described}" if described else "See the schema in annotations/schemas."
+    if fault.validator == "pattern":
+        return f"{shown} is not written as it must be.", remedy
+    if fault.validator in ("anyOf", "oneOf", "enum", "const"):
+        allowed = fault.schema.get("enum")
+        if allowed is not None:
+            return f"{shown} may not stand here.", f"Write one of: {', '.join(map(str, allowed))}."
+        return f"{shown} may not stand here.", remedy
+    return f"{fault.message[:300]}.", remedy
+
+
 def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict[str, Any]:
     """The document if its schema passes it; a DocumentError with every fault otherwise."""
     from jsonschema import Draft202012Validator  # slow to import, and not needed to show a picture
@@ -53,8 +68,7 @@ def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict
             Problem(
                 "not-as-described",
                 place(where, fault.absolute_path),
-                f"{fault.message[:300]}.",
-                "See the schema in annotations/schemas.",
+                *_in_words(fault),
             )
             for fault in faults
         )

@@ -68,15 +68,18 @@ def _refuse_unlike(readings: Sequence[Reading]) -> None:
     if len(readings) < 2:
         problem = Problem("too-few", "readings", "One reading does not pool.", "Give two or more.")
         raise MeasuringError(problem)
-    if len({(one.clicks.body, one.clicks.apparatus) for one in readings}) < len(readings):
-        said, remedy = "Two of these readings rest on the very same clicks.", "Name each judge's own."
-        raise MeasuringError(Problem("same-clicks", "readings", said, remedy))
     kinds = {(one.clicks.frame, one.through, one.clicks.against, one.clicks.picture) for one in readings}
     if len(kinds) > 1:
         said = "These readings are not of one line on one frame: " + ", ".join(
-            sorted(f"{through} on frame {frame}" for frame, through, _, _ in kinds)
+            sorted(
+                f"{through} against {against} on frame {frame} of {wide} x {tall}"
+                for frame, through, against, (wide, tall) in kinds
+            )
         )
         raise MeasuringError(Problem("not-alike", "readings", f"{said}.", "Pool readings of the same."))
+    if len({(one.clicks.body, one.clicks.apparatus) for one in readings}) < len(readings):
+        said, remedy = "Two of these readings rest on the very same clicks.", "Name each judge's own."
+        raise MeasuringError(Problem("same-clicks", "readings", said, remedy))
 
 
 def _same_bars(readings: Sequence[Reading]) -> bool:

@@ -21,7 +21,7 @@ SEEN_BY = camera(25.0)
 
 def asked(tmp_path: Path, name: str = "clicks.json", **more: Any) -> Path:
     """A request on disk."""
-    made = request(SEEN_BY, POSE.joints(), np.random.default_rng(1), 1.0, **more)
+    made = request(SEEN_BY, POSE.joints(), np.random.default_rng(ord(name[0])), 1.0, **more)
     path = tmp_path / name
     path.write_text(json.dumps(made), encoding="utf-8")
     return path
