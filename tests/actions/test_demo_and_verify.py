@@ -144,10 +144,10 @@ def test_a_moved_recording_is_found_again_by_its_fingerprint(copy: Path, tmp_pat
 def test_a_reading_kept_on_a_cast_is_one_step_of_undo(copy: Path) -> None:
     with actions.open_case(copy / "square-on.case", author="A") as audit:
         before, clicks = audit.state, audit.readings[0].clicks
-        change = actions.take_and_confirm(audit, clicks, "m2")
+        change = actions.take_and_confirm(audit, clicks, "m5")
         assert change.what == {"marks", "sheet", "readings"}
         assert len(audit.readings) == len(before.readings) + 1
         actions.undo(audit)
         assert (audit.marks, audit.state.readings) == (before.marks, before.readings)
         actions.redo(audit)
-        assert next(mark for mark in audit.marks if mark.id == "m2").angle != before.marks[1].angle
+        assert next(mark for mark in audit.marks if mark.id == "m5").angle != before.marks[4].angle
