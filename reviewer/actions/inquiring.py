@@ -82,7 +82,7 @@ def answer_inquiry(
 def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
     """What the marks say to it."""
     marks, book, sheet = audit.counting_marks, audit.book, audit.sheet
-    if inquiry.about == START_VALUE and audit.posted_start is not None:
+    if _of_start(audit, inquiry):
         return scoring.propose_start(sheet, _starts(audit), audit.posted_start)
     return scoring.propose(sheet, scoring.room(marks, book), audit.posted)
 
@@ -142,6 +142,7 @@ def _document(audit: Audit, inquiry: Inquiry, translate: Translate) -> dict[str,
     answer = audit.state.answers.get(inquiry.id)
     return {
         **inquiry.to_json(),
+        "of": "start value" if _of_start(audit, inquiry) else "score",
         "words": _text(audit, inquiry.words),
         "admitted": not refused,
         "refused_by": [{"clause": clause, "why": why.words(translate)} for clause, why in refused],
@@ -171,8 +172,12 @@ def _answered(audit: Audit, answer: Answer) -> dict[str, Any]:
 def _posted(audit: Audit, answer: Answer) -> Points | None:
     """What was posted of that which the answer is about."""
     asked = next((one for one in audit.state.inquiries if one.id == answer.inquiry), None)
-    about_start = asked is not None and asked.about == START_VALUE and audit.posted_start is not None
-    return audit.posted_start if about_start else audit.posted
+    return audit.posted_start if asked is not None and _of_start(audit, asked) else audit.posted
+
+
+def _of_start(audit: Audit, inquiry: Inquiry) -> bool:
+    """Whether it is about the start value alone, and that is known."""
+    return inquiry.about == START_VALUE and audit.posted_start is not None
 
 
 def _text(audit: Audit, digest: str | None) -> str | None:

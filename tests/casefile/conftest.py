@@ -1,18 +1,12 @@
 """A case to work on, with a clock that ticks once a call."""
 
-from collections.abc import Callable, Iterator
-from datetime import UTC, datetime, timedelta
-from itertools import count
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from reviewer.casefile import Case, create_case
-
-
-def ticking() -> Callable[[], datetime]:
-    start, seconds = datetime(2026, 3, 14, 9, 0, tzinfo=UTC), count()
-    return lambda: start + timedelta(seconds=next(seconds), microseconds=250)
+from tests.casefile.clocks import ticking
 
 
 @pytest.fixture

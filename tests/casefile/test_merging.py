@@ -31,7 +31,7 @@ from reviewer.casefile.chain import hash_of, read_event
 from reviewer.terms.canonical import canonical
 from reviewer.terms.consents import Consent
 from reviewer.terms.exact import Points
-from tests.casefile.conftest import ticking
+from tests.casefile.clocks import ticking
 
 RECORDING = {
     "sha256": "a" * 64,

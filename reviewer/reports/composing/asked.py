@@ -5,6 +5,7 @@ from typing import Any
 
 from reviewer.reports.blocks import Block, Listed, Paragraph, Run, Section, Words, joined, words
 from reviewer.reports.composing.view import View
+from reviewer.terms.messages import noted
 
 
 def question(view: View) -> Section:
@@ -55,7 +56,7 @@ def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     if answer is None:
         yield Paragraph(words(Run(say("It is not yet answered."), "strong")), warns=True)
     else:
-        found = say("Finding: {finding}.", finding=_found(view, answer))
+        found = say("Finding: {finding}.", finding=_found(view, one["of"], answer))
         yield Paragraph(words(Run(found, "strong"), *_rests(view, answer)))
         if answer.get("words"):
             yield Paragraph(words(answer["words"]))
@@ -73,12 +74,15 @@ def _rests(view: View, answer: Mapping[str, Any]) -> Iterator[Words]:
         yield words(" ", view.say("It rests on readings:"), " ", joined(cited), ".")
 
 
-def _found(view: View, answer: Mapping[str, Any]) -> str:
+def _found(view: View, of: str, answer: Mapping[str, Any]) -> str:
     say, score = view.say, answer.get("score")
     if answer["finding"] == "changes" and score is not None:
-        by = answer.get("by")
+        by, start = answer.get("by"), of == "start value"
         if by is None:
-            return say("the score becomes {score}", score=score)
+            words = noted("the start value becomes {score}") if start else noted("the score becomes {score}")
+            return say(words, score=score)
+        if start:
+            return say("the start value becomes {score}, a change of {by}", score=score, by=by)
         return say("the score becomes {score}, a change of {by}", score=score, by=by)
     return say.word(answer["finding"])
 
