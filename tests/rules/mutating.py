@@ -21,10 +21,10 @@ from reviewer.actions.examples import differences
 from reviewer.rules.book import RuleBookError, from_tree
 from reviewer.rules.tree import Fields, Items, Text, Tree, read_tree
 from reviewer.terms import vocabulary as known
+from reviewer.terms.bodylines import LINES
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.measures import LENGTHS, TIMES
-from reviewer.terms.bodylines import LINES
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import RuleCase
 
