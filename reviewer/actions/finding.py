@@ -35,6 +35,7 @@ _CAUTIONS = (
 )
 _ENGLISH = Saying()
 _IN_HAND = 4
+"""Stills that may wait to be compressed, lest memory fill with them."""
 STILLS = 3_900_000
 """Bytes that all stills of a report may take, so that its page stays below 6 MB."""
 
