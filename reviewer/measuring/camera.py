@@ -6,6 +6,9 @@ towards +x, pitch looking down, roll turns the picture clockwise. The camera's f
 x right, y down, z forward.
 """
 
+from dataclasses import dataclass
+from typing import Self
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -46,6 +49,38 @@ def middle(size: tuple[int, int]) -> Array:
 def on_plane(camera: Array, picture: Array, y: Array, size: tuple[int, int]) -> Array:
     """World places (..., n, 3) where rays through picture points (..., n, 2) meet planes at y (..., n)."""
     return _met(camera, picture, y, size, axis=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One camera whose turning is worked out once, to be asked for many points.
+
+    Attributes:
+        turn: world to camera, (3, 3).
+        eye: where it stands, (3,) mm.
+        focal, radial: of its lens, px and as such.
+        middle: of the picture, (2,) px.
+    """
+
+    turn: Array
+    eye: Array
+    focal: float
+    radial: Array
+    middle: Array
+
+    @classmethod
+    def of(cls, camera: Array, size: tuple[int, int]) -> Self:
+        """A camera of thirteen numbers."""
+        turn = rotation(camera[ROTATION])
+        eye = -turn.T @ camera[ORIGIN]
+        return cls(turn, eye, float(np.exp(camera[FOCAL])), camera[RADIAL], middle(size))
+
+    def on_plane(self, picture: Array, y: Array) -> Array:
+        """As the function of this name, for picture points (..., n, 2)."""
+        flat = _straightened((picture - self.middle) / self.focal, self.radial)
+        rays = flat @ self.turn[:2] + self.turn[2]
+        reach = (y - self.eye[1]) / rays[..., 1]
+        return np.asarray(self.eye + reach[..., None] * rays)
 
 
 def on_floor(camera: Array, picture: Array, z: Array, size: tuple[int, int]) -> Array:

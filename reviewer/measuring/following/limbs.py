@@ -5,7 +5,8 @@ the strip), pixels that do not fit given less weight (Tukey's biweight), brightn
 stands behind the limb little lies in the strip.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 from math import cos, hypot, sin, sqrt
 
 import numpy as np
@@ -44,24 +45,74 @@ TRUNK_END, LIMB_END = Strip(0.2, 0.08, 0.09), Strip(0.3, 0.14, 0.05)
 STRIPS = {"shoulder": TRUNK_END, "hip": TRUNK_END}
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
-    """What a strip looks like.
+@dataclass(frozen=True)
+class Laid:
+    """A strip laid along a limb.
 
     Attributes:
         places: about the joint, (n, 2).
         along: the limb's direction, (2,).
-        weights, shades: of the places; the weights add up to 1.
+        weights: of the places; they add up to 1.
         reach: px of the farthest place.
-        slopes: of the shades (5, n), for moving right, down and turning, for contrast and for brightness.
     """
 
     places: Array
     along: Array
     weights: Array
     reach: float
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a strip looks like in a picture.
+
+    Attributes:
+        strip: as it is laid.
+        patch: what of the picture lies about it.
+        spot, turn: where it is laid, px and radians.
+        shades: of its places, (n,).
+    """
+
+    strip: Laid
+    patch: Patch
+    spot: Array
+    turn: float
     shades: Array
-    slopes: Array
+
+    @property
+    def places(self) -> Array:
+        """Of the strip."""
+        return self.strip.places
+
+    @property
+    def along(self) -> Array:
+        """Direction of the limb."""
+        return self.strip.along
+
+    @property
+    def weights(self) -> Array:
+        """Of the strip's places."""
+        return self.strip.weights
+
+    @property
+    def reach(self) -> float:
+        """Pixels of the strip's farthest place."""
+        return self.strip.reach
+
+    @cached_property
+    def slopes(self) -> Array:
+        """Of the shades (5, n), for moving right, down and turning, for contrast and for brightness.
+
+        Worked out when something is looked for by this look, which mostly it is not.
+        """
+        places, turned = self.places, _turned(self.turn)
+        (across, down), at = turned.T, self.spot + places @ turned.T
+        around = np.concatenate([at + across, at - across, at + down, at - down])
+        sides = self.patch.values(around).reshape(4, -1)
+        right, below = (sides[0] - sides[1]) / 2, (sides[2] - sides[3]) / 2
+        turning = below * places[:, 0] - right * places[:, 1]
+        contrast = self.shades - float(self.weights @ self.shades)
+        return np.stack([right, below, turning, contrast, np.ones(len(contrast))])
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +128,12 @@ def look(grey: Grey, spot: Array, towards: Array, length: float, strip: Strip) -
     """The look of the limb that leads from a joint at ``spot`` ``towards`` (2, of length 1) the body."""
     places, weights = _laid(towards, length, strip)
     reach = float(np.hypot(*places.T).max())
-    return _taken(grey, spot, 0.0, Look(places, towards, weights, reach, weights, weights))
+    return _taken(grey, spot, 0.0, Laid(places, towards, weights, reach))
 
 
 def taken(like: Look, grey: Grey, spot: Array, turn: float) -> Look:
     """What a picture shows in the strip of a look, laid at a spot and turned."""
-    return _taken(grey, spot, turn, like)
+    return _taken(grey, spot, turn, like.strip)
 
 
 def edge(found: Look) -> float:
@@ -98,16 +149,10 @@ def swept(wanted: Look, grey: Grey, spot: Array, turn: float, length: float) -> 
     return max(begun, key=lambda one: likeness(wanted, grey, *one))
 
 
-def _taken(grey: Grey, spot: Array, turn: float, like: Look) -> Look:
-    places, weights = like.places, like.weights
-    across, down = _turned(turn).T
-    at = spot + places @ _turned(turn).T
-    around = np.concatenate([at, at + across, at - across, at + down, at - down])
-    shades, *sides = Patch.about(grey, spot, like.reach + 1).values(around).reshape(5, -1)
-    right, below = (sides[0] - sides[1]) / 2, (sides[2] - sides[3]) / 2
-    turning = below * places[:, 0] - right * places[:, 1]
-    slopes = np.stack([right, below, turning, shades - float(weights @ shades), np.ones(len(shades))])
-    return replace(like, shades=shades, slopes=slopes)
+def _taken(grey: Grey, spot: Array, turn: float, strip: Laid) -> Look:
+    patch = Patch.about(grey, spot, strip.reach + 1)
+    shades = patch.values(spot + strip.places @ _turned(turn).T)
+    return Look(strip, patch, spot, turn, shades)
 
 
 def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS) -> Found:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from reviewer.measuring import body as sizes
 from reviewer.measuring import flat
 from reviewer.measuring.calibration import Calibration
-from reviewer.measuring.camera import FOCAL, on_plane
+from reviewer.measuring.camera import FOCAL, Standing
 from reviewer.measuring.clicking import Joint, joint, scatter
 from reviewer.measuring.quantities import elevation_of
 from reviewer.measuring.trueplane import Line, elevation
@@ -88,7 +88,7 @@ class Sight:
     def elevations(self, spots: Array) -> Array:
         """The line's elevation in degrees (...), for its ends (..., 2, 2) in px; there must be a camera."""
         assert self.camera is not None
-        found = on_plane(self.camera.camera, spots, self._beside(self.ends), self.camera.size)
+        found = self._standing.on_plane(spots, self._beside(self.ends))
         reach = found[..., 1, :] - found[..., 0, :]
         across = reach[..., 0] if self._to_right else -reach[..., 0]
         return np.asarray(np.degrees(np.arctan2(reach[..., 2], across)))
@@ -98,8 +98,13 @@ class Sight:
         if self.camera is None:
             return {name: spot * np.array([1.0, -1.0]) for name, spot in spots.items()}
         seen = np.array(list(spots.values()))
-        found = on_plane(self.camera.camera, seen, self._beside(spots), self.camera.size)
+        found = self._standing.on_plane(seen, self._beside(spots))
         return {name: place[[0, 2]] for name, place in zip(spots, found, strict=True)}
+
+    @cached_property
+    def _standing(self) -> Standing:
+        assert self.camera is not None
+        return Standing.of(self.camera.camera, self.camera.size)
 
     def _beside(self, joints: Iterable[str]) -> Array:
         """How far from the middle of the body the joints that were clicked lie, mm."""
