@@ -11,13 +11,13 @@ from reviewer.terms.consents import GIVEN, USES, WITHDRAWN, Consent, is_day
 from reviewer.terms.problems import Problem
 
 
-def may_leave(audit: Audit, use: str, today: str | None) -> None:
+def may_leave(audit: Audit, use: str, today: str | None, *, answers: bool = False) -> None:
     """Let pass what consent covers; an AuditError says what is missing.
 
-    Whatever leaves a case asks here first, with the day the door says it is.
+    Whatever leaves a case asks here first, with the day the door says it is. ``answers``: it is the report, the
+    letter or the marks that answer an inquiry.
     """
-    recorded = bool(audit.state.recordings)
-    problem = refusal(audit.permission, use, today, recorded=recorded, where=audit.path.name)
+    problem = refusal(audit.permission, use, today, where=audit.path.name, answers=answers)
     if problem is not None:
         raise AuditError(problem)
 
@@ -48,13 +48,13 @@ def withdraw_consent(audit: Audit) -> Change:
 def consent_document(audit: Audit, today: str) -> dict[str, Any]:
     """``reviewer.consent/1``: what consent says, and the uses it covers on a day."""
     found = audit.permission
-    recorded, where = bool(audit.state.recordings), audit.path.name
+    where = audit.path.name
     return {
         "format": "reviewer.consent/1",
         "consent": found.word,
         "until": found.until,
         "today": today,
-        "uses": [use for use in USES if refusal(found, use, today, recorded=recorded, where=where) is None],
+        "uses": [use for use in USES if refusal(found, use, today, where=where) is None],
     }
 
 

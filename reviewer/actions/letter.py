@@ -21,5 +21,5 @@ def letter(audit: Audit, name: str) -> str:
 
 def write_letter(audit: Audit, name: str, path: Path, today: str | None = None) -> None:
     """Write that letter into a file, in place of what stands there, where consent covers it ``today``."""
-    may_leave(audit, INQUIRY, today)
+    may_leave(audit, INQUIRY, today, answers=True)
     path.write_text(letter(audit, name), encoding="utf-8", newline="\n")

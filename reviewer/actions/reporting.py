@@ -35,7 +35,7 @@ def write_report(
     audit keeps the fingerprints. Consent that ends is held against ``today``, such as ``2026-11-26``, and
     covers nothing without it. ``workers``: threads to compress stills with.
     """
-    may_leave(audit, use, today)
+    may_leave(audit, use, today, answers=True)
     files = _files(audit, saying(language), workers)
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():

@@ -44,7 +44,7 @@ def bring_in(case: Path, document: Path, author: str) -> int:
 def write_out(case: Path, out: Path | None, use: str) -> int:
     """Write the marks as a reviewer.marks/1 document."""
     with actions.open_case(case, author=None) as audit:
-        actions.may_leave(audit, use, today())
+        actions.may_leave(audit, use, today(), answers=True)
         text = actions.marks_text(audit)
     if out is None:
         click.echo(text, nl=False)

@@ -4,18 +4,20 @@ from reviewer.terms.consents import INQUIRY, NOT_RECORDED, USES, WITHDRAWN, Cons
 from reviewer.terms.problems import Problem
 
 
-def refusal(consent: Consent, use: str, today: str | None, *, recorded: bool, where: str) -> Problem | None:
+def refusal(
+    consent: Consent, use: str, today: str | None, *, where: str, answers: bool = False
+) -> Problem | None:
     """Why something may not leave a case for a use on a day; None where it may.
 
     ``today`` is such as ``2026-11-26``; a consent with an end covers nothing where nobody says which day it
-    is. Marks typed from paper cite no recording (not ``recorded``): they may answer an inquiry unless consent
-    was refused or withdrawn.
+    is. Where nobody has recorded what was said, a report or letter (what ``answers``) may still be written for
+    the inquiry, and says so; nothing else may be made of the case.
     """
     if use not in USES:
         return Problem("unknown-use", where, f"{use!r} is no use.", f"Name one of: {', '.join(USES)}.")
     if consent.word == WITHDRAWN:
         return _withdrawn(where)
-    if consent.word == NOT_RECORDED and use == INQUIRY and not recorded:
+    if consent.word == NOT_RECORDED and use == INQUIRY and answers:
         return None
     if not consent.covers(use):
         return _not_covered(consent, use, where)

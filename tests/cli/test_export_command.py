@@ -67,16 +67,19 @@ def test_a_bare_given_covers_the_inquiry_alone(case: Path, tmp_path: Path) -> No
     answer("report", case, "-o", tmp_path / "out")
 
 
-def test_without_consent_nothing_of_a_recording_leaves_and_the_remedy_helps(tmp_path: Path) -> None:
+def test_without_consent_an_inquiry_is_answered_and_nothing_else_leaves(tmp_path: Path) -> None:
     case = begun(tmp_path)
-    found = run("report", case, "-o", tmp_path / "out")
+    answer("report", case, "-o", tmp_path / "out")
+    page = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
+    assert "Consent to the use of the recording: not recorded." in page
+    found = run("pack", case, "-o", tmp_path / "bag")
     assert found.returncode == 2
     assert "reviewer consent routine.case --for inquiry" in found.stderr
-    assert not (tmp_path / "out").exists()
-    assert run("marks", "export", case, "-o", tmp_path / "marks.json").returncode == 2
-    assert not (tmp_path / "marks.json").exists()
+    assert not (tmp_path / "bag").exists()
+    assert run("export", case, "--as", "chapters", "-o", tmp_path / "c.vtt").returncode == 2
+    assert not (tmp_path / "c.vtt").exists()
     assert answer("consent", case, "--for", "inquiry")["uses"] == ["inquiry"]
-    answer("report", case, "-o", tmp_path / "out")
+    answer("pack", case, "-o", tmp_path / "bag")
 
 
 def test_marks_typed_from_paper_may_answer_an_inquiry(tmp_path: Path) -> None:

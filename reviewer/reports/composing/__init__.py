@@ -14,6 +14,7 @@ from reviewer.reports.composing.recorded import cautions, fingerprints, marks, s
 from reviewer.reports.composing.settled import settled
 from reviewer.reports.composing.shown import deductions
 from reviewer.reports.composing.view import View
+from reviewer.terms.consents import GIVEN
 from reviewer.words import saying
 
 Composer: TypeAlias = Callable[[View], "Section | None"]
@@ -70,4 +71,4 @@ def _opening(view: View) -> tuple[Block, ...]:
         season=book["season"],
     )
     consent = say("Consent to the use of the recording: {state}.", state=say.word(case["consent"]))
-    return (Paragraph(words(scored)), Paragraph(words(consent)))
+    return (Paragraph(words(scored)), Paragraph(words(consent), warns=case["consent"] != GIVEN))
