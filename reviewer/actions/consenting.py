@@ -14,8 +14,8 @@ from reviewer.terms.problems import Problem
 def may_leave(audit: Audit, use: str, today: str | None, *, answers: bool = False) -> None:
     """Let pass what consent covers; an AuditError says what is missing.
 
-    Whatever leaves a case asks here first, with the day the door says it is. ``answers``: it is the report, the
-    letter or the marks that answer an inquiry.
+    Whatever leaves a case asks here first, with the day the door says it is. ``answers``: it is the report,
+    the letter or the marks that answer an inquiry.
     """
     problem = refusal(audit.permission, use, today, where=audit.path.name, answers=answers)
     if problem is not None:

@@ -10,8 +10,8 @@ def refusal(
     """Why something may not leave a case for a use on a day; None where it may.
 
     ``today`` is such as ``2026-11-26``; a consent with an end covers nothing where nobody says which day it
-    is. Where nobody has recorded what was said, a report or letter (what ``answers``) may still be written for
-    the inquiry, and says so; nothing else may be made of the case.
+    is. Where nobody has recorded what was said, a report or letter (what ``answers``) may still be written
+    for the inquiry, and says so; nothing else may be made of the case.
     """
     if use not in USES:
         return Problem("unknown-use", where, f"{use!r} is no use.", f"Name one of: {', '.join(USES)}.")
