@@ -60,7 +60,8 @@ from reviewer.actions.recordings import frames_document, save_still
 from reviewer.actions.reporting import write_report
 from reviewer.actions.samplesheets import Source
 from reviewer.actions.scores import audit_score, score_document
-from reviewer.actions.second import begin_second, seal
+from reviewer.actions.sealing import seal
+from reviewer.actions.second import begin_second
 from reviewer.actions.settling import begin_settlement, settle_line, settlement_document
 from reviewer.actions.several import (
     add_recording,

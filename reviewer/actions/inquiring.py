@@ -15,10 +15,15 @@ from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.measures import Measure
 from reviewer.terms.messages import Message, Translate, as_written
 from reviewer.terms.problems import Problem
+from reviewer.terms.provisions import InquiryRule
 from reviewer.terms.rulecases import InquiryAsked
 
-START_VALUE = "start value"
-"""The word of rule books for inquiries about the start value alone."""
+STARTS = ("start value", "difficulty")
+"""Words of rule books for inquiries about the start value alone, and about what stands in its place."""
+WHOLE = "score"
+"""The word for the whole score; what else is asked about, the marks by themselves do not answer."""
+_MOST = Points(20_000)
+"""The greatest score an answer may give; editions that add a difficulty stay below it (from memory)."""
 _MOST_UNSEEN = 5
 """Casts nobody could see beyond which start values are not tried one by one."""
 _CHANGED = frozenset({"inquiries"})
@@ -66,6 +71,7 @@ def answer_inquiry(
     inquiry = the_inquiry(audit, name)
     proposed = proposal(audit, inquiry)
     found = finding or proposed.finding
+    _refuse_score(found, score, name)
     rests, ought = tuple(marks) or proposed.marks, score
     if found == CHANGES and score is None:
         ought = _ought(proposed, name)
@@ -82,9 +88,11 @@ def answer_inquiry(
 def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
     """What the marks say to it."""
     marks, book, sheet = audit.counting_marks, audit.book, audit.sheet
-    if _of_start(audit, inquiry):
+    if _of_start(inquiry):
         return scoring.propose_start(sheet, _starts(audit), audit.posted_start)
-    return scoring.propose(sheet, scoring.room(marks, book), audit.posted)
+    if inquiry.about == WHOLE:
+        return scoring.propose(sheet, scoring.room(marks, book), audit.posted)
+    return scoring.unanswered(inquiry.about, inquiry.marks)
 
 
 def refusals(audit: Audit, inquiry: Inquiry) -> tuple[tuple[str, Message], ...]:
@@ -102,8 +110,13 @@ def refusals(audit: Audit, inquiry: Inquiry) -> tuple[tuple[str, Message], ...]:
 
 def effect(audit: Audit) -> str:
     """Whether a report may change the result: only where an inquiry was filed that the edition admits."""
-    admitted = any(not refusals(audit, one) for one in audit.state.inquiries)
+    admitted = any(not refusals(audit, one) and _timed(audit, one) for one in audit.state.inquiries)
     return MAY_CHANGE if admitted else INFORMATIONAL
+
+
+def _timed(audit: Audit, inquiry: Inquiry) -> bool:
+    """Whether it was said to be in time, where the edition sets a time."""
+    return inquiry.after is not None or not any(rule.within for rule in audit.book.all(InquiryRule))
 
 
 def inquiries_document(audit: Audit, translate: Translate = as_written) -> dict[str, Any]:
@@ -142,9 +155,10 @@ def _document(audit: Audit, inquiry: Inquiry, translate: Translate) -> dict[str,
     answer = audit.state.answers.get(inquiry.id)
     return {
         **inquiry.to_json(),
-        "of": "start value" if _of_start(audit, inquiry) else "score",
+        "of": "start value" if _of_start(inquiry) else "score",
         "words": _text(audit, inquiry.words),
         "admitted": not refused,
+        "in_time": "as said" if _timed(audit, inquiry) else "not said",
         "refused_by": [{"clause": clause, "why": why.words(translate)} for clause, why in refused],
         "proposed": _proposed(proposed, translate),
         "answer": None if answer is None else _answered(audit, answer),
@@ -172,12 +186,12 @@ def _answered(audit: Audit, answer: Answer) -> dict[str, Any]:
 def _posted(audit: Audit, answer: Answer) -> Points | None:
     """What was posted of that which the answer is about."""
     asked = next((one for one in audit.state.inquiries if one.id == answer.inquiry), None)
-    return audit.posted_start if asked is not None and _of_start(audit, asked) else audit.posted
+    return audit.posted_start if asked is not None and _of_start(asked) else audit.posted
 
 
-def _of_start(audit: Audit, inquiry: Inquiry) -> bool:
-    """Whether it is about the start value alone, and that is known."""
-    return inquiry.about == START_VALUE and audit.posted_start is not None
+def _of_start(inquiry: Inquiry) -> bool:
+    """Whether it is about the start value alone."""
+    return inquiry.about in STARTS
 
 
 def _text(audit: Audit, digest: str | None) -> str | None:
@@ -193,6 +207,20 @@ def _result(audit: Audit, inquiry: Inquiry, answer: Answer | None) -> str | None
     if answer.score is None or posted is None or answer.score == posted:
         return "stays"
     return "rises" if answer.score > posted else "falls"
+
+
+def _refuse_score(found: str, score: Points | None, name: str) -> None:
+    """A score is said where it changes, and is one that there can be."""
+    if score is None:
+        return
+    if found != CHANGES:
+        said = f"A finding of {found!r} gives no other score."
+        raise AuditError(
+            Problem("score-without-change", name, said, "Leave the score out, or find a change.")
+        )
+    if not Points(0) <= score <= _MOST:
+        said = f"There is no score of {score}."
+        raise AuditError(Problem("no-such-score", name, said, f"Give one from 0 to {_MOST}."))
 
 
 def _ought(proposed: Proposal, name: str) -> Points:

@@ -10,7 +10,6 @@ from pathlib import Path
 from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import carry_consent
-from reviewer.actions.marking import Change
 from reviewer.actions.opening import open_case
 from reviewer.terms.problems import Problem
 
@@ -42,15 +41,6 @@ def begin_second(first: Path, path: Path, author: str) -> Audit:
         carry_consent(audit.permission, second)
         second.append("second-begun", {"of": events[0].hash})
         return Audit(second, audit.recording_paths)
-
-
-def seal(audit: Audit) -> Change:
-    """Close the sheet for good: what its score is made of cannot change any more, and undo stops there."""
-    if audit.state.sealed is not None:
-        said, remedy = "This sheet is sealed already.", "Compare it, or settle it."
-        raise AuditError(Problem("sealed", audit.path.name, said, remedy))
-    audit.case.append("sealed", {"head": audit.case.events[-1].hash})
-    return Change(frozenset({"case"}))
 
 
 def refuse_unsealed(audits: Sequence[Audit]) -> None:

@@ -99,6 +99,9 @@ def _refuse_apart(one: Audit, other: Audit) -> None:
     """Sheets to be settled are sealed, of one recording and by one edition."""
     refuse_unsealed((one, other))
     where, problems = f"{one.path.name}, {other.path.name}", []
+    if one.case.events[0].hash == other.case.events[0].hash:
+        said = "This is one case, not two."
+        raise AuditError(Problem("one-case", where, said, "Name the cases of two judges."))
     for audit in (one, other):
         if audit.state.sealed is None:
             remedy = f"`reviewer seal {audit.path.name}` when it is done."

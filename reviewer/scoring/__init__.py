@@ -1,6 +1,6 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
-from reviewer.scoring.answering import Proposal, propose, propose_start
+from reviewer.scoring.answering import Proposal, propose, propose_start, unanswered
 from reviewer.scoring.engine import STAGES, score, totals
 from reviewer.scoring.inquiries import refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
@@ -26,5 +26,6 @@ __all__ = [
     "score",
     "total",
     "totals",
+    "unanswered",
     "way_to",
 ]

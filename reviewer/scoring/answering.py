@@ -59,6 +59,12 @@ def propose_start(sheet: ScoreSheet, starts: frozenset[Points], posted: Points |
     return Proposal(CHANGES, (said,), marks, ours, ours - posted)
 
 
+def unanswered(about: str, marks: tuple[str, ...]) -> Proposal:
+    """The finding on what the marks by themselves do not answer: the judge looks and says."""
+    said = message("The marks alone do not answer what was asked about {about}: the judge does.", about=about)
+    return Proposal(UNDECIDED, (said,), marks)
+
+
 def _with_open_facts(sheet: ScoreSheet, room: Room, posted: Points, open_: tuple[Decision, ...]) -> Proposal:
     unseen = tuple(one.why for one in open_)
     if nearest(sheet.reachable, posted)[0] is not False:

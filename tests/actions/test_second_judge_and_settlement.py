@@ -184,3 +184,18 @@ def test_the_report_of_a_settlement_shows_both_views_and_derives_again(first: Pa
     assert "Judge B" in page
     told = actions.verify(folder)
     assert told["same"], told["differences"]
+
+
+def test_a_settlement_with_open_lines_is_not_sealed_and_a_sheet_not_settled_against_itself(
+    first: Path, second: Path
+) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        with pytest.raises(AuditError, match="are open"):
+            actions.seal(audit)
+        for line in actions.settlement_document(audit)["lines"]:
+            if line["taken"] is None:
+                actions.settle_line(audit, line["line"], "first" if line["first"] else "neither")
+        actions.seal(audit)
+    with pytest.raises(AuditError, match="one case"):
+        actions.begin_settlement(first, first, first.with_name("own.case"), "C")

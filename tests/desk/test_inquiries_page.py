@@ -35,7 +35,7 @@ def test_an_inquiry_is_filed_in_the_editions_words_and_answered_as_the_marks_say
     actions.enter_posted(desk.bench.audit, desk.bench.audit.sheet.final_score + Points.parse("1"))
     shown = page(desk)
     assert shown.asked_by.currentText() == "coach"
-    shown.about.setCurrentText("falls")
+    shown.about.setCurrentText("score")
     QTest.keyClicks(shown.after, "45 s")
     QTest.keyClicks(shown.words, "Was that a fall?")
     press(shown, "File it")

@@ -37,6 +37,8 @@ def _asked(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
         yield Listed(refused, warns=True)
     else:
         yield Paragraph(words(view.say("The edition admits it.")))
+        if one["in_time"] == "not said":
+            yield Paragraph(words(view.say("Whether it was filed in time was not said.")), warns=True)
 
 
 def _put(view: View, one: Mapping[str, Any]) -> Iterator[str | Words]:
@@ -60,9 +62,16 @@ def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
         yield Paragraph(words(Run(found, "strong"), *_rests(view, answer)))
         if answer.get("words"):
             yield Paragraph(words(answer["words"]))
+    if answer is not None and _otherwise_than(proposed, answer):
+        yield Paragraph(words(Run(say("The judge found otherwise than the marks say."), "strong")))
     if proposed["why"]:
         yield Paragraph(words(say("What the marks say to it:")))
         yield Listed(tuple(words(why) for why in proposed["why"]))
+
+
+def _otherwise_than(proposed: Mapping[str, Any], answer: Mapping[str, Any]) -> bool:
+    """Whether an answer is another one than the marks give."""
+    return (proposed["finding"], proposed["score"]) != (answer["finding"], answer.get("score"))
 
 
 def _rests(view: View, answer: Mapping[str, Any]) -> Iterator[Words]:
