@@ -4,6 +4,7 @@ A recording is named by its SHA-256.
 """
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -132,7 +133,28 @@ def warnings_of(audit: Audit) -> tuple[Problem, ...]:
     numbers = sorted({one.number for one in audit.shown(mark.id for mark in counting)})
     places = audit.state.places
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
-    return (*conflicts_of(audit.state), *((_unordered(numbers),) if len(lines) > 1 else ()))
+    unordered = (_unordered(numbers),) if len(lines) > 1 else ()
+    return (*conflicts_of(audit.state), *_marked_twice(audit), *unordered)
+
+
+def _marked_twice(audit: Audit) -> Iterator[Problem]:
+    """In a merged case, elements that both judges marked: each counts, and so does what was taken on it."""
+    if not any(len(event.parents) > 1 for event in audit.case.events):
+        return
+    seen: dict[tuple[str, int | None, str | None], str] = {}
+    for mark in audit.counting_marks:
+        key = (mark.code, mark.moment(), mark.recording)
+        if mark.kind != "element" or mark.moment() is None:
+            continue
+        if key in seen:
+            said = (
+                f"{mark.code} is marked twice at one moment, as {seen[key]} and {mark.id}, and counts twice."
+            )
+            remedy = (
+                "Withdraw one of the two, with the faults that belong to it; or settle sealed sheets instead."
+            )
+            yield Problem("marked-twice", f"{seen[key]}, {mark.id}", said, remedy)
+        seen.setdefault(key, mark.id)
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:
