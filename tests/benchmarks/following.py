@@ -6,12 +6,15 @@ films usually lack.
 """
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import Any
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from reviewer import measuring
 from reviewer.measuring.following import Track
+from reviewer.terms.pictures import Picture
 from reviewer.terms.readings import Clicks
 from reviewer.video import Recording, open_recording
 from tests.benchmarks import effects
@@ -21,9 +24,13 @@ from tests.benchmarks.casts_followed import FAR, WITHIN, Run, clicks_on, runs_of
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import OURS, Figure, each_in_ms, interleaved, percentile, ratios, timed
 
+Array = NDArray[np.float32]
+
 ABOUT = ("near-the-top", "whole-casts", "effects", "cost")
 FRAME_ERRORS = {30: 0.0, 60: 1.0, 120: 2.0}
-FLOW = "bare optical flow"
+FLOW, ON_JOINTS = "bare optical flow on the same points", "on the joints alone"
+CORNERS = 40
+"""As many as the camera is followed by."""
 
 
 def figures(setting: Setting, about: str) -> Iterator[Figure]:
@@ -92,34 +99,45 @@ def _cost(setting: Setting, shots: Sequence[Shot]) -> Iterator[Figure]:
 
 
 def _cost_of(shot: Shot, recording: Recording, rounds: int) -> Figure:
+    """Against flow on the same points: joints, and corners of the hall that tell how the camera turns.
+
+    Beside it, flow on the joints alone, which would not notice that the camera turns.
+    """
     document = clicks_on(shot, shot.top, np.random.default_rng(0))
     clicks = Clicks.from_json(document)
     reach = round(0.15 * shot.rate)
     pictures = {n: recording.picture(n) for n in range(shot.top - reach - 1, shot.top + reach + 2)}
-    joints = [document["body"][name][0] for name in ("shoulder", "ankle")]
+    joints = np.array([document["body"][name][0] for name in ("shoulder", "ankle")], np.float32)
 
     def follow(span_ms: int) -> Track:
         return measuring.follow([clicks], recording.facts, pictures.get, span_ms)
 
     frames = len(follow(150).frames) - 1
-
-    def bare() -> None:
-        before = None
-        for number in sorted(pictures)[: frames + 1]:
-            wide, tall = pictures[number].size
-            rows = np.frombuffer(pictures[number].bgra, np.uint8).reshape(tall, wide, 4)
-            grey = cv2.cvtColor(rows, cv2.COLOR_BGRA2GRAY)
-            if before is not None:
-                cv2.calcOpticalFlowPyrLK(before, grey, np.array(joints, np.float32).reshape(-1, 1, 2), None)
-            before = grey
-
+    shown = [pictures[number] for number in sorted(pictures)[: frames + 1]]
+    still = cv2.goodFeaturesToTrack(_grey(shown[0]), CORNERS, 0.02, 20).reshape(-1, 2)
     seconds = interleaved(
         {
             OURS: lambda _: timed(lambda: follow(150)) - timed(lambda: follow(0)),
-            FLOW: lambda _: timed(bare),
+            FLOW: lambda _: timed(lambda: _flow(shown, np.vstack([joints, still]))),
+            ON_JOINTS: lambda _: timed(lambda: _flow(shown, joints)),
         },
         rounds,
     )
     found = ratios(seconds, OURS, FLOW)
     return Figure(f"cost per frame followed, {shot.path.stem}", float(np.median(found)), "x", len(found),
                   min(found), max(found), None, 2.0, each_in_ms(seconds, frames))  # fmt: skip
+
+
+def _flow(shown: Sequence[Picture], spots: Array) -> None:
+    """Bare optical flow from picture to picture, grey as each comes."""
+    before = None
+    for picture in shown:
+        grey = _grey(picture)
+        if before is not None:
+            cv2.calcOpticalFlowPyrLK(before, grey, spots.reshape(-1, 1, 2), None)
+        before = grey
+
+
+def _grey(picture: Picture) -> Any:
+    wide, tall = picture.size
+    return cv2.cvtColor(np.frombuffer(picture.bgra, np.uint8).reshape(tall, wide, 4), cv2.COLOR_BGRA2GRAY)

@@ -12,12 +12,13 @@ from math import cos, hypot, sin, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from reviewer.measuring.following.seeing import Grey, Patch
+from reviewer.measuring.following.seeing import Grey, Patch, median, solved
 
 Array = NDArray[np.float64]
 
-_STEPS, _SETTLED, _FAR = 12, 0.03, 24.0
-"""Steps of a search at most, px that its last one moves, and px after which the picture is cut anew."""
+_STEPS, _WEIGHED, _SETTLED, _FAR = 12, 3, 0.04, 24.0
+"""Steps of a search at most, those at which it is told anew what fits, px that its last one moves, and px
+after which the picture is cut anew."""
 _GRID, _ENOUGH = 2.0, 90.0
 """Pixels between the places of a strip: softened pictures hold no more. On a long line they are farther
 apart, so many to its length: more add time and no exactness."""
@@ -158,12 +159,15 @@ def _taken(grey: Grey, spot: Array, turn: float, strip: Laid) -> Look:
 def find(wanted: Look, grey: Grey, spot: Array, turn: float, steps: int = _STEPS) -> Found:
     """Where the look lies in a picture, searched for from a spot and a turn."""
     patch, begun = Patch.about(grey, spot, wanted.reach + _FAR), spot
-    for _ in range(steps):
+    trusted: Array | None = None
+    for step in range(steps):
         turned = _turned(turn)
-        seen = patch.values(spot + wanted.places @ turned.T)
-        move = _step(wanted.slopes, seen - wanted.shades, wanted.weights)
+        off = patch.values(spot + wanted.places @ turned.T) - wanted.shades
+        if trusted is None or step < _WEIGHED:
+            trusted = wanted.slopes * _trust(off, wanted.weights)
+        move = _step(wanted.slopes, off, trusted)
         spot, turn = spot + turned @ move[:2], turn + float(move[2])
-        if hypot(*move[:2]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
+        if hypot(move[0], move[1]) < _SETTLED and abs(move[2]) < _SETTLED / 10:
             break
         if hypot(*(spot - begun)) > _FAR:
             patch, begun = Patch.about(grey, spot, wanted.reach + _FAR), spot
@@ -185,21 +189,19 @@ def alike(wanted: Look, shades: Array) -> float:
     return float(weighed @ theirs) / (sqrt(sizes) + 1e-9)
 
 
-def _step(slopes: Array, off: Array, weights: Array) -> Array:
-    """How to move and turn so that the picture comes to look like the strip."""
-    beside = off - _median(off)
-    spread = 1.4826 * _median(np.abs(beside)) + _STILLEST
-    kept = weights * np.maximum(1 - (beside / (_TUKEY * spread)) ** 2, 0) ** 2
-    weighed = slopes * kept
-    normal = weighed @ slopes.T
+def _trust(off: Array, weights: Array) -> Array:
+    """Weights of a strip's places, (n,): none for what does not fit, as where something stands before it."""
+    beside = off - median(off)
+    spread = 1.4826 * median(np.abs(beside)) + _STILLEST
+    kept: Array = weights * np.maximum(1 - (beside / (_TUKEY * spread)) ** 2, 0) ** 2
+    return kept
+
+
+def _step(slopes: Array, off: Array, trusted: Array) -> Array:
+    """How to move and turn so that the picture comes to look like the strip; ``trusted`` slopes weigh."""
+    normal = trusted @ slopes.T
     normal.flat[:: len(normal) + 1] += 1e-6 * normal[2, 2] + 1e-9
-    return np.asarray(-np.linalg.solve(normal, weighed @ off)[:3])
-
-
-def _median(sizes: Array) -> float:
-    """One of the middle values; numpy's own checks take longer than the sorting."""
-    middle = len(sizes) // 2
-    return float(np.partition(sizes, middle)[middle])
+    return -solved(normal, trusted @ off)[:3]
 
 
 def _laid(towards: Array, length: float, strip: Strip) -> tuple[Array, Array]:

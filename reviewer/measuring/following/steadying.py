@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reviewer.measuring.following.rays import Rays, rotation_by
-from reviewer.measuring.following.seeing import Grey, Window, corners, flow, values
+from reviewer.measuring.following.seeing import Grey, Window, corners, flow, median, solved, values
 
 Array = NDArray[np.float64]
 
@@ -118,12 +118,12 @@ class Steady:
             off = shown - self._shades
             off -= off.mean(axis=1, keepdims=True)
             unlike = np.sqrt(np.mean(off**2, axis=1)) / (self._contrast + 1e-9)
-            reach = max(3 * float(np.median(unlike)), _UNLIKE)
+            reach = max(3 * median(unlike), _UNLIKE)
             weights = np.maximum(1 - (unlike / reach) ** 2, 0) ** 2 / (self._contrast + 1.0) ** 2
             weighed = (self._turning * weights[:, None, None]).reshape(-1, 3)
             normal = weighed.T @ self._turning.reshape(-1, 3)
             normal.flat[::4] += 1e-9 * normal.trace() + 1e-12
-            move = np.linalg.solve(normal, weighed.T @ off.ravel())
+            move = solved(normal, weighed.T @ off.ravel())
             turn = turn @ rotation_by(-move)
             if self._lens.focal * hypot(*move) < _SETTLED * self._window.shrunk:
                 break
