@@ -1,6 +1,7 @@
 """Consent to the use of a recording: what is recorded, and what may leave a case."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
@@ -34,8 +35,8 @@ def give_consent(audit: Audit, uses: Sequence[str], until: str | None, today: st
 def carry_consent(consent: Consent, case: Case) -> None:
     """Let a case that was begun from others, under the consent's word, have no more consent than they had."""
     if consent.word == GIVEN and (consent.uses or consent.until):
-        said = {"consent": GIVEN, "for": [use for use in USES if consent.covers(use)]}
-        case.append("consent-changed", said | ({"until": consent.until} if consent.until else {}))
+        uses = tuple(use for use in USES if consent.covers(use))
+        case.append("consent-changed", replace(consent, uses=uses).to_json())
 
 
 def withdraw_consent(audit: Audit) -> Change:

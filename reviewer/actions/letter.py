@@ -12,14 +12,17 @@ from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
 
 
-def letter(audit: Audit, name: str) -> str:
-    """The answer to an inquiry in plain words; of one not answered yet it says so."""
+def letter(audit: Audit, name: str, today: str | None = None) -> str:
+    """The answer to an inquiry in plain words, where consent covers it ``today``.
+
+    Of one not answered yet it says so.
+    """
+    may_leave(audit, INQUIRY, today, answers=True)
     the_inquiry(audit, name)
     found = json.loads(readable(finding(audit, ())))
     return reports.letter(found, next(one for one in found["inquiry"]["asked"] if one["id"] == name))
 
 
 def write_letter(audit: Audit, name: str, path: Path, today: str | None = None) -> None:
-    """Write that letter into a file, in place of what stands there, where consent covers it ``today``."""
-    may_leave(audit, INQUIRY, today, answers=True)
-    path.write_text(letter(audit, name), encoding="utf-8", newline="\n")
+    """Write that letter into a file, in place of what stands there."""
+    path.write_text(letter(audit, name, today), encoding="utf-8", newline="\n")

@@ -122,6 +122,8 @@ def _final(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
     derived = scoring.total(PostedRow(difficulty, (), average, neutral), book)
     stands: bool | None = derived == sheet.final
     why = message("The average less {neutral} of neutral deductions.", neutral=neutral)
+    if adds:
+        why = message("Start value and average, less {neutral} of neutral deductions.", neutral=neutral)
     if not stands and sheet.neutral is None and sheet.final < derived:
         stands, gap = None, derived - sheet.final
         why = message("Neutral deductions were not kept; {gap} of them would explain it.", gap=gap)

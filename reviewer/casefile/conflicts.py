@@ -10,7 +10,7 @@ from typing import Any
 
 from reviewer.casefile.chain import Event
 from reviewer.casefile.lineage import MERGED, OPENED, after, past_of
-from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent
+from reviewer.terms.consents import Consent
 
 Matter = tuple[str, str]
 """What sort of thing is said, and of which one."""
@@ -116,20 +116,8 @@ def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
 
 def _narrowed(first: Event, second: Event) -> Event:
     """The second consent, made to allow what both do."""
-    words = {event.payload["consent"] for event in (first, second)}
-    uses = [use for use in USES if all(use in _uses(event.payload) for event in (first, second))]
-    ends = [event.payload["until"] for event in (first, second) if event.payload.get("until")]
-    said: dict[str, Any] = {"consent": GIVEN, "for": uses} | ({"until": min(ends)} if ends else {})
-    if not uses:
-        said = {
-            "consent": WITHDRAWN if WITHDRAWN in words else next(iter(sorted(words - {GIVEN})), NOT_RECORDED)
-        }
-    return replace(second, kind="consent-changed", payload=said)
-
-
-def _uses(consent: Mapping[str, Any]) -> Sequence[str]:
-    given = Consent(consent["consent"], tuple(consent.get("for", ())))
-    return [use for use in USES if given.covers(use)]
+    both = Consent.from_json(first.payload).common_with(Consent.from_json(second.payload))
+    return replace(second, kind="consent-changed", payload=both.to_json())
 
 
 def _last_said(kept: Mapping[str, Event], gone: Collection[str], own: set[str]) -> dict[Matter, _Said]:
@@ -217,12 +205,10 @@ def _words(value: Any) -> str:
     """A value for people: without the marks of JSON."""
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {_within(value[key])}" for key in sorted(value))
-    return _within(value)
+    if isinstance(value, (list, tuple)):
+        return "; ".join(map(_words, value))
+    return str(value)
 
 
 def _within(value: Any) -> str:
-    if isinstance(value, Mapping):
-        return f"({_words(value)})"
-    if isinstance(value, (list, tuple)):
-        return f"({', '.join(map(_within, value))})"
-    return str(value)
+    return f"({_words(value)})" if isinstance(value, (Mapping, list, tuple)) else str(value)

@@ -192,8 +192,7 @@ def _decided(state: CaseState, event: Event) -> CaseState:
             word = said["consent"]
             return replace(state, athlete_code=said["athlete_code"], consent=word, permission=Consent(word))
         case "consent-changed":
-            allowed = Consent(said["consent"], tuple(said.get("for", ())), said.get("until"))
-            return replace(state, consent=said["consent"], permission=allowed)
+            return replace(state, consent=said["consent"], permission=Consent.from_json(said))
         case "recording-cited":
             return replace(state, recordings=cited_also(state.recordings, _recording(said)))
         case "recordings-joined":

@@ -324,7 +324,7 @@ OPTIONAL: Mapping[str, Mapping[str, Check]] = {
 }
 """Keys a payload may lack, as those that were written before there were such keys do."""
 
-UNDOABLE = (
+_SCORED = (
     "mark-placed",
     "mark-changed",
     "mark-withdrawn",
@@ -336,39 +336,28 @@ UNDOABLE = (
     "readings-pooled",
     "pool-confirmed",
     "line-settled",
+    "interpretation-chosen",
+    "attempt-assigned",
+    "attempt-counted",
+)
+"""What a score is made of, its edition aside."""
+
+UNDOABLE = (
+    *_SCORED,
     "inquiry-filed",
     "inquiry-answered",
     "inquiry-withdrawn",
     "posted-entered",
     "posted-sheet-entered",
     "audit-limited",
-    "interpretation-chosen",
     "panel-entered",
     "note-written",
     "recordings-joined",
-    "attempt-assigned",
-    "attempt-counted",
 )
 """Kinds that undo takes back. Consent, what is cited and what was given away stay as they were said."""
 
 EDITION = "rule-book-chosen"
 """Taken back too where a case was scored by another edition before."""
 
-CLOSED_BY_SEAL = (
-    "mark-placed",
-    "mark-changed",
-    "mark-withdrawn",
-    "reading-taken",
-    "reading-confirmed",
-    "track-taken",
-    "track-confirmed",
-    "length-taken",
-    "readings-pooled",
-    "pool-confirmed",
-    "interpretation-chosen",
-    "rule-book-chosen",
-    "attempt-assigned",
-    "attempt-counted",
-    "line-settled",
-)
+CLOSED_BY_SEAL = (*_SCORED, EDITION)
 """What may not happen any more once a sheet is sealed, nor be undone: what its score is made of."""

@@ -86,7 +86,13 @@ def still(recording: Path, frame: int, out: Path, stream: int, as_json: bool) ->
 @click.option("--batch", type=FILE, help="Many requests, one a line; one JSON answer a line.")
 @json_option
 def measure(recording: Path | None, points: tuple[Path, ...], batch: Path | None, as_json: bool) -> int:
-    """The protractor on clicked points: the angle, how far to trust it, and the verdict."""
+    """The protractor on clicked points: the angle, how far to trust it, and the verdict.
+
+    The request says what is measured: a line between two joints, such as shoulder-ankle; a line to the lowest
+    part of the body (lowest, hand-lowest, shoulder-lowest); a bend (elbow-bend, shoulder-bend, hip-bend,
+    knee-bend, leg-separation); or a length (hip-over-rail, hip-over-knee, step, foot-from-rail and such). A
+    line may be held against the vertical or another line. README.md says more.
+    """
     if bool(points) == (batch is not None):
         raise click.UsageError("Give either --points or --batch.")
     if batch:

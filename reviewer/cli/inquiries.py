@@ -116,7 +116,7 @@ def letter(case: Path, name: str, out: Path | None) -> int:
     """The answer in plain words, as a letter."""
     with actions.open_case(case, author=None) as audit:
         if out is None:
-            click.echo(actions.letter(audit, name), nl=False)
+            click.echo(actions.letter(audit, name, today()), nl=False)
         else:
             actions.write_letter(audit, name, out, today())
             click.echo(f"Written to {out}")

@@ -11,7 +11,7 @@ from PyQt6.QtCore import QObject, pyqtSignal
 from reviewer import actions, drawing
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import tenths
-from reviewer.desk.follower import Follower
+from reviewer.desk.errand import Errand
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
 from reviewer.measuring import verdict
@@ -39,7 +39,7 @@ class Followed(QObject):
         self.track: Mapping[str, Any] | None = None
         self._clicked: dict[int, Clicks] = {}
         self._followed: tuple[tuple[Clicks, ...], int] = ((), 0)
-        self._follower: Follower | None = None
+        self._follower: Errand | None = None
         self._seen = 0
 
     def another_frame(self) -> None:
@@ -135,9 +135,9 @@ class Followed(QObject):
 
     def _run(self, path: Path, clicked: list[Clicks]) -> None:
         self._followed = (tuple(clicked), self._protractor.setting.span_ms)
-        self._follower = Follower(path, *self._followed)
+        self._follower = Errand(lambda going_on: actions.follow_on(path, *self._followed, going_on))
         self._follower.advanced.connect(self._advanced)
-        self._follower.followed.connect(self._found)
+        self._follower.done.connect(self._found)
         self._follower.failed.connect(self._failed)
         self._follower.start()
         self.changed.emit()

@@ -6,9 +6,10 @@ from functools import partial
 from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from reviewer import actions
 from reviewer.desk.bench import Bench
-from reviewer.desk.carrier import Carrier
 from reviewer.desk.curve import CurveView
+from reviewer.desk.errand import Errand
 from reviewer.desk.followed import Followed
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
@@ -43,7 +44,7 @@ class Gauging(QObject):
         self._bench, self._viewing = bench, viewing
         self.protractor = Protractor(bench)
         self.followed = Followed(bench, self.protractor)
-        self._carrier: Carrier | None = None
+        self._carrier: Errand | None = None
         self.page, self.curve = QWidget(), CurveView()
         self._said, self._row = QLabel(), SettingRow(bench)
         self._arrange()
@@ -82,13 +83,13 @@ class Gauging(QObject):
         self._look_no_further()
         frame, path = self.protractor.frame, self._bench.recording
         if frame is not None and path is not None and clicks.apparatus:
-            self._carrier = Carrier(path, clicks, frame)
-            self._carrier.carried.connect(self._carried)
+            self._carrier = Errand(lambda going_on: actions.carry_bars(path, clicks, frame, going_on))
+            self._carrier.done.connect(lambda found: self._carried(frame, found))
             self._carrier.failed.connect(self._bench.say_problems)
             self._carrier.start()
 
-    def _carried(self, found: Carried) -> None:
-        if self._carrier is not None and self._carrier.frame == self.protractor.frame:
+    def _carried(self, frame: int, found: Carried) -> None:
+        if self._carrier is not None and frame == self.protractor.frame:
             self._carrier.wait()
             self.protractor.carry(found)
 

@@ -1,6 +1,7 @@
 """The page of a case's inquiries: filing one, what the marks say to it, and answering it."""
 
 from collections.abc import Callable
+from datetime import date
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -104,7 +105,7 @@ class InquiriesPage(QDialog):
         """Write the letter to the chosen inquiry; whether that was done."""
 
         def written(audit: Audit) -> None:
-            actions.write_letter(audit, self._chosen()["id"], path)
+            actions.write_letter(audit, self._chosen()["id"], path, date.today().isoformat())
 
         return self._bench.attempt(lambda: written(self._bench.on_desk()), f"The letter is in {path.name}.")
 

@@ -1,7 +1,9 @@
 """Consent to the use of a recording: for what, and until when."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any, Self
 
 GIVEN, WITHDRAWN, NOT_RECORDED = "given", "withdrawn", "not recorded"
 NONE_IN_COMMON = "given for no use in common"
@@ -26,6 +28,16 @@ class Consent:
     word: str
     uses: tuple[str, ...] = ()
     until: str | None = None
+
+    @classmethod
+    def from_json(cls, said: Mapping[str, Any]) -> Self:
+        """From what an event says of consent."""
+        return cls(said["consent"], tuple(said.get("for", ())), said.get("until"))
+
+    def to_json(self) -> dict[str, Any]:
+        """What an event says of this consent."""
+        uses = {"for": list(self.uses)} if self.uses else {}
+        return {"consent": self.word} | uses | ({"until": self.until} if self.until is not None else {})
 
     def covers(self, use: str) -> bool:
         """Whether it was given for a use, whatever the day."""

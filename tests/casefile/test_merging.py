@@ -29,7 +29,7 @@ from reviewer.casefile import (
 )
 from reviewer.casefile.chain import hash_of, read_event
 from reviewer.terms.canonical import canonical
-from reviewer.terms.consents import Consent
+from reviewer.terms.consents import NONE_IN_COMMON, Consent
 from reviewer.terms.exact import Points
 from tests.casefile.clocks import ticking
 
@@ -287,7 +287,7 @@ def consent(word: str, *uses: str, until: str | None = None) -> dict[str, Any]:
         (consent("not recorded"), consent("given"), Consent("not recorded")),
         (consent("given"), consent("given"), Consent("given")),
         (consent("given", "inquiry", "teaching"), consent("given"), Consent("given", ("inquiry",))),
-        (consent("given", "teaching"), consent("given", "coach"), Consent("not recorded")),
+        (consent("given", "teaching"), consent("given", "coach"), Consent(NONE_IN_COMMON)),
         (
             consent("given", "inquiry", "coach", until="2027-06-30"),
             consent("given", "coach", "teaching", until="2027-01-31"),
