@@ -11,7 +11,7 @@ from reviewer.rules import amending, arranging, comparing
 from reviewer.rules.comparing import Change, Comparison
 from reviewer.rules.pages import Chapter, Page, Row, Said, Table, open_words
 from reviewer.rules.splicing import Written
-from reviewer.terms.measures import Measure
+from reviewer.terms.measures import TYPED_TIMES, Measure
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import Clause, RuleBook
 from reviewer.terms.rulecases import InquiryAsked
@@ -67,10 +67,10 @@ def ask_inquiry(name: str, *, by: str, about: str, after: str, recording: bool) 
     """``reviewer.inquiry-asked/1``: whether an inquiry may be filed, and which clauses refuse it."""
     book = load_book(name)
     try:
-        time = Measure.time(after)
-    except ValueError as fault:
-        remedy = "Write such as '64 seconds' or '4 minutes'."
-        raise DocumentError(Problem("no-time", "--after", f"{fault}.", remedy)) from None
+        time = Measure.typed_time(after)
+    except ValueError:
+        said, remedy = f"{after!r} is no time.", f"Write it as {TYPED_TIMES}."
+        raise DocumentError(Problem("no-time", "--after", said, remedy)) from None
     refused = scoring.refused_by(InquiryAsked(by, about, time, recording), book)
     return {
         "format": "reviewer.inquiry-asked/1",

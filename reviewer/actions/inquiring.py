@@ -45,8 +45,9 @@ def file_inquiry(
     if problems:
         raise AuditError(problems)
     digest = audit.case.keep_text(words) if words else None
-    name = _next_id(audit)
-    inquiry = Inquiry(name, asked_by, about, after, tuple(marks), tuple(clauses), digest)
+    name, book = _next_id(audit), audit.book
+    who, what = scoring.in_its_words("asked-by", asked_by, book), scoring.in_its_words("about", about, book)
+    inquiry = Inquiry(name, who, what, after, tuple(marks), tuple(clauses), digest)
     audit.case.append("inquiry-filed", {"inquiry": inquiry.to_json()})
     return name
 
@@ -90,7 +91,7 @@ def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
     marks, book, sheet = audit.counting_marks, audit.book, audit.sheet
     if _of_start(inquiry):
         return scoring.propose_start(sheet, _starts(audit), audit.posted_start)
-    if inquiry.about == WHOLE:
+    if inquiry.about.lower() == WHOLE:
         return scoring.propose(sheet, scoring.room(marks, book), audit.posted)
     return scoring.unanswered(inquiry.about, inquiry.marks)
 
@@ -191,7 +192,7 @@ def _posted(audit: Audit, answer: Answer) -> Points | None:
 
 def _of_start(inquiry: Inquiry) -> bool:
     """Whether it is about the start value alone."""
-    return inquiry.about in STARTS
+    return inquiry.about.lower() in STARTS
 
 
 def _text(audit: Audit, digest: str | None) -> str | None:

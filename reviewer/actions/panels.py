@@ -18,7 +18,7 @@ from reviewer.terms.provisions import Connection, ElementValues, Required
 from reviewer.terms.rulebook import RuleBook
 
 _NOUGHT = Points(0)
-_UNKNOWN_SIZE = "The edition {} says nothing of {} judges: all scores are averaged."
+_UNKNOWN_SIZE = "The edition {} says nothing of a panel of {}: all scores are averaged."
 
 
 def panel_document(

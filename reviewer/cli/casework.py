@@ -192,7 +192,6 @@ def _say_verified(found: dict[str, Any]) -> None:
         )
     for one in found["not_checked"]:
         click.echo(f"not checked: {one['what']} ({one['why']})")
-    answer = (
-        "Everything derives again as stored" if found["same"] else f"{len(found['differences'])} differences"
-    )
+    number = len(found["differences"])
+    answer = "Everything derives again as stored" if found["same"] else f"Differences: {number}"
     click.echo(f"{answer}. Checked: {', '.join(found['checked'])}.")

@@ -56,7 +56,7 @@ def export(
     if as_json:
         say.document(found)
         return DONE
-    click.echo(f"{out}: {found['marks']} marks that count.")
+    click.echo(f"{out}: marks that count: {found['marks']}.")
     if found["untimed"] and form != "csv":
         click.echo(f"Without a time: {', '.join(found['untimed'])}.", err=True)
     if found["left_out"]:

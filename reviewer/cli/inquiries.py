@@ -14,16 +14,16 @@ from reviewer.terms.problems import DONE
 
 
 class _Time(click.ParamType[Measure]):
-    """A time with its unit."""
+    """A time as people write it."""
 
     name = "time"
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Measure:
-        """Such as ``45 s``."""
+        """Such as ``45 s`` or ``1:04``; a usage fault otherwise."""
         try:
-            return value if isinstance(value, Measure) else Measure.time(str(value))
-        except ValueError:
-            self.fail(f"{value!r} is no time: give it with its unit, such as '45 s'.", param, ctx)
+            return value if isinstance(value, Measure) else Measure.typed_time(str(value))
+        except ValueError as fault:
+            self.fail(f"{fault}.", param, ctx)
 
 
 @click.group()

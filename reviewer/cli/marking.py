@@ -33,7 +33,7 @@ def bring_in(case: Path, document: Path, author: str) -> int:
     """Bring a reviewer.marks/1 document into a case."""
     with actions.open_case(case, author=author) as audit:
         count = actions.import_marks(audit, document)
-    click.echo(f"{count} marks brought in.")
+    click.echo(f"Marks brought in: {count}.")
     return DONE
 
 

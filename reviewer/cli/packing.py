@@ -46,10 +46,10 @@ def pack(
     if as_json:
         say.document(found)
     else:
-        with_ = f", {found['recordings']} of them recordings" if found["recordings"] else ""
-        click.echo(f"{found['files']} files in {folder}{with_}\nManifest SHA-256 {found['manifest_sha256']}")
+        with_ = f", recordings among them: {found['recordings']}" if found["recordings"] else ""
+        click.echo(f"Files in {folder}: {found['files']}{with_}\nManifest SHA-256 {found['manifest_sha256']}")
     if report and unseen:
-        click.echo(f"{unseen} recordings were not found; the report has no stills of them.", err=True)
+        click.echo(f"Recordings not found: {unseen}; the report has no stills of these.", err=True)
     return DONE
 
 

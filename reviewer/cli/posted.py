@@ -30,5 +30,5 @@ def posted(rows: Path, rule_book: str, ranks: bool, as_json: bool) -> int:
         for one in found["contradictions"]:
             said = f"{one.get('column', 'total')} is {one['said']}, by the rule book {one['derived']}."
             click.echo(f"{rows.name}:{one['line']}: {said}")
-        click.echo(f"{found['rows']} rows, {len(found['contradictions'])} contradictions.")
+        click.echo(f"Rows: {found['rows']}; contradictions: {len(found['contradictions'])}.")
     return NO if found["contradictions"] else DONE

@@ -126,7 +126,7 @@ def _score(audit: actions.Audit) -> str:
 def _lines(one: dict[str, Any]) -> list[str]:
     counts = "counts" if one["counts"] else "does not count"
     lines = [
-        f"{one['number']}  attempt {one['attempt']}, which {counts}; {one['frames']} frames",
+        f"{one['number']}  attempt {one['attempt']}, which {counts}; frames: {one['frames']}",
         f"   {one['where'] or 'not found on this machine'}",
         f"   SHA-256 {one['sha256']}",
     ]

@@ -60,11 +60,11 @@ def check(book: str, cases: tuple[Path, ...], as_json: bool) -> int:
         say.problems(problems, False)
         if not found.problems:
             differing = (
-                f"{len(found.differing)} come out otherwise than written"
+                f"otherwise than written {len(found.differing)}"
                 if found.differing
                 else "all as written"
             )
-            click.echo(f"{book}: the book is sound. {found.cases} examples and cases: {differing}.")
+            click.echo(f"{book}: the book is sound. Examples and cases: {found.cases}, {differing}.")
     if found.problems:
         return BAD_INPUT
     return NO if found.differing else DONE

@@ -16,7 +16,7 @@ def tell_sheet(score: dict[str, Any]) -> None:
 
 
 def _ledger(score: dict[str, Any]) -> Iterator[str]:
-    yield f"Rule book {score['rule_book']['id']}; {score['value_parts']} value parts credited."
+    yield f"Rule book {score['rule_book']['id']}; value parts credited: {score['value_parts']}."
     for one in score["interpretations"]:
         yield f"Read otherwise than the edition states: {one['clause']}: {one['says']}. {one['question']}"
     for line in score["lines"]:
@@ -126,7 +126,7 @@ def _range(found: dict[str, Any]) -> str:
     scores = found["scores"]
     if len(scores) <= _MOST_SCORES:
         return ", ".join(scores)
-    return f"{found['low']} to {found['high']}, {len(scores)} scores"
+    return f"{found['low']} to {found['high']}, number of scores {len(scores)}"
 
 
 def _frames(line: dict[str, Any]) -> str:

@@ -24,7 +24,7 @@ from reviewer.actions import Audit, Change
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.terms.inquiries import FINDINGS
-from reviewer.terms.measures import Measure
+from reviewer.terms.measures import TYPED_TIMES, Measure
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import InquiryRule
 
@@ -197,9 +197,9 @@ def _time(typed: str) -> Measure | None:
     if not typed.strip():
         return None
     try:
-        return Measure.time(typed.strip())
+        return Measure.typed_time(typed)
     except ValueError:
-        said, remedy = "This is no time.", "Type it with its unit, such as 45 s."
+        said, remedy = "This is no time.", f"Type it as {TYPED_TIMES}."
         raise CallError(Problem("no-time", typed.strip(), said, remedy)) from None
 
 

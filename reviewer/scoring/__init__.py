@@ -2,7 +2,7 @@
 
 from reviewer.scoring.answering import Proposal, propose, propose_start, unanswered
 from reviewer.scoring.engine import STAGES, score, totals
-from reviewer.scoring.inquiries import refused_by
+from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
 from reviewer.scoring.reaching import nearest
@@ -16,6 +16,7 @@ __all__ = [
     "Way",
     "agreeing_ranks",
     "execution",
+    "in_its_words",
     "nearest",
     "panel_score",
     "propose",

@@ -1,5 +1,7 @@
 """Whether an inquiry may be filed: who asks, about what, in what time, on what evidence."""
 
+from dataclasses import replace
+
 from reviewer.terms.messages import Message, message
 from reviewer.terms.provisions import InquiryRule
 from reviewer.terms.rulebook import RuleBook
@@ -12,8 +14,20 @@ def refused_by(asked: InquiryAsked, book: RuleBook) -> tuple[tuple[str, Message]
 
     What the book says nothing of is not refused.
     """
+    asked = replace(
+        asked,
+        asked_by=in_its_words("asked-by", asked.asked_by, book),
+        about=in_its_words("about", asked.about, book),
+    )
     found = ((rule.clause, _refusal(rule, asked)) for rule in book.all(InquiryRule))
     return tuple((clause, why) for clause, why in found if why is not None)
+
+
+def in_its_words(settles: str, said: str, book: RuleBook) -> str:
+    """What somebody typed, as the edition writes it: capitals and spaces around do not count."""
+    known = (word for rule in book.all(InquiryRule) if rule.settles == settles for word in rule.allowed)
+    plain = said.strip()
+    return next((word for word in known if word.casefold() == plain.casefold()), plain)
 
 
 def _refusal(rule: InquiryRule, asked: InquiryAsked) -> Message | None:

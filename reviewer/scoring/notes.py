@@ -27,6 +27,7 @@ def notes(marks: Sorted, credit: Credit, spread: Spreading | None, book: RuleBoo
         *(note for own in sheets for note in _two_names(own, book)),
         *(note for own in sheets for note in _not_on_top(own, credit, book)),
         *(note for own in sheets for note in _time(own, credit, book)),
+        *_of_no_judge(marks.faults),
         *_slowed(marks.slowed),
         *_lengths(marks.facts, book),
         *_panel(len(sheets), spread, book),
@@ -128,6 +129,15 @@ def _after(fault: Mark, credit: Credit) -> Iterator[str]:
         yield from ids[ids.index(fault.element) + 1 :]
 
 
+def _of_no_judge(faults: Mapping[str, Sequence[Mark]]) -> Iterator[Note]:
+    """Faults without a letter beside those of the one judge who has one, and whose they are taken to be."""
+    for judge, own in faults.items():
+        unsaid = tuple(mark.id for mark in own if mark.judge is None)
+        if unsaid and len(unsaid) < len(own):
+            why = message("No judge is named; taken as those of judge {judge}, the only one named.", judge=judge)
+            yield Note("judge-unsaid", None, unsaid, why)
+
+
 def _slowed(marks: Sequence[Mark]) -> Iterator[Note]:
     if marks:
         why = message("Seen only in slow motion; the score at full speed is stated apart.")
@@ -144,7 +154,7 @@ def _lengths(facts: Sequence[Mark], book: RuleBook) -> Iterator[Note]:
 
 def _panel(judges: int, spread: Spreading | None, book: RuleBook) -> Iterator[Note]:
     if not size_is_known(judges, book):
-        why = message("The edition says nothing of {judges} judges: all scores are averaged.", judges=judges)
+        why = message("The edition says nothing of a panel of {judges}: all scores are averaged.", judges=judges)
         yield Note("panel-size", book.panel.clause, (), why)
     if spread is not None and not spread.within:
         why = message(

@@ -5,12 +5,16 @@ from collections.abc import Iterator, Sequence
 from reviewer.scoring.routine import Credit
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message
+from reviewer.terms.messages import message, noted
 from reviewer.terms.provisions import Few, ReferenceBand, Spread
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line, Spreading
 
 FINAL, AVERAGE = "final score", "average"
+_FEW = {
+    "credited": noted("Elements credited: {number}, fewer than {least}."),
+    "performed": noted("Elements performed: {number}, fewer than {least}."),
+}
 
 
 def counting_scores(scores: Sequence[Points], book: RuleBook) -> tuple[Points, ...]:
@@ -121,7 +125,5 @@ def few_lines(credit: Credit, book: RuleBook) -> Iterator[Line]:
     few = few_of(credit, book)
     if few is not None:
         number = credit.number(few.counting)
-        why = message(
-            "{number} elements {how}, fewer than {least}.", number=number, how=few.counting, least=few.number
-        )
+        why = message(_FEW[few.counting], number=number, least=few.number)
         yield Line(few.clause, "neutral", None, -few.points, (), why, book.source(few.clause))

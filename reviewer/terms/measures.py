@@ -11,7 +11,16 @@ LENGTHS = {"mm": 1_000, "cm": 10_000, "m": 1_000_000, "in": 25_400, "ft": 304_80
 TIMES = {"s": 1, "second": 1, "seconds": 1, "minute": 60, "minutes": 60}
 """Seconds of each unit of time."""
 
+TYPED_TIMES = "'64 s', '64', '1:04', '9 min' or '9 min 30 s'"
+"""How people may write a time."""
+
 _MEASURE = re.compile(r"(\d{1,6}(?:\.\d{1,3})?) ([a-z]+)")
+_MOST_MINUTES, _MOST_SECONDS = r"[0-9]{1,4}(?:[.,][0-9]{1,3})?", r"[0-9]{1,5}(?:[.,][0-9]{1,3})?"
+_MINUTES, _SECONDS = "(?:min|minutes?)", "(?:s|sec|seconds?)"
+_TYPED = re.compile(
+    rf"(?:({_MOST_MINUTES}) ?{_MINUTES})?(?: ?({_MOST_SECONDS}) ?{_SECONDS}?)?", re.IGNORECASE
+)
+_CLOCK = re.compile(r"([0-9]{1,4}):([0-5][0-9](?:[.,][0-9]{1,3})?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +45,21 @@ class Measure:
         """Read such as ``45 seconds``; ValueError otherwise."""
         return cls._parse(text, TIMES)
 
+    @classmethod
+    def typed_time(cls, text: str) -> Self:
+        """Read a time as people write it, in one of the `TYPED_TIMES`; a bare number is seconds.
+
+        ValueError for anything else, with the forms.
+        """
+        said = text.strip()
+        found = _CLOCK.fullmatch(said) or _TYPED.fullmatch(said)
+        if not said or found is None:
+            raise ValueError(f"{text!r} is no time: write it as {TYPED_TIMES}")
+        minutes, seconds = (None if one is None else _number(one) for one in found.groups())
+        if seconds is None and minutes is not None:
+            return cls(minutes, "minutes" if minutes.thousandths != 1000 else "minute")
+        return cls((seconds or _NOUGHT) + (minutes or _NOUGHT) * TIMES["minute"], "s")
+
     def __str__(self) -> str:
         number = str(self.number)
         return f"{number.rstrip('0').rstrip('.')} {self.unit}"
@@ -57,3 +81,11 @@ class Measure:
         if found is None or found[2] not in units:
             raise ValueError(f"{text!r} is no measure in {', '.join(units)}")
         return cls(Thousandths.parse(found[1]), found[2])
+
+
+_NOUGHT = Thousandths(0)
+
+
+def _number(text: str) -> Thousandths:
+    """A number with a decimal point or comma."""
+    return Thousandths.parse(text.replace(",", "."))

@@ -162,3 +162,11 @@ def test_another_score_than_the_marks_give_is_said_to_be_the_judges(audit: Audit
 def test_a_score_that_cannot_be_is_refused(audit: Audit, finding: str, score: str) -> None:
     with pytest.raises(AuditError):
         actions.answer_inquiry(audit, file(audit), finding, score=Points.parse(score))
+
+
+def test_who_asks_about_what_is_taken_in_the_editions_own_letters(audit: Audit) -> None:
+    file(audit, asked_by=" Coach ", about="FALLS")
+    found = asked(audit)
+    assert (found["asked_by"], found["about"], found["admitted"]) == ("coach", "falls", True)
+    file(audit, about="Start Value")
+    assert actions.inquiries_document(audit)["asked"][1]["of"] == "start value"

@@ -55,7 +55,7 @@ def test_the_same_in_words(table: Path) -> None:
     found = run("posted", table, "--rule-book", BOOK)
     assert found.returncode == 1
     assert found.stdout == (
-        "rows.csv:3: total is 14.467, by the rule book 14.466.\n2 rows, 1 contradictions.\n"
+        "rows.csv:3: total is 14.467, by the rule book 14.466.\nRows: 2; contradictions: 1.\n"
     )
 
 

@@ -174,9 +174,9 @@ def test_a_panel_of_a_size_that_the_edition_does_not_know_is_averaged_and_says_s
     five = [word for judge in "ABCDE" for word in ("--judge", f"{judge}=9.400")]
     code, out, err = reviewer("panel", *five)
     assert (code, err) == (0, "")
-    assert "says nothing of 5 judges: all scores are averaged" in out
+    assert "says nothing of a panel of 5: all scores are averaged" in out
     (remark,) = document(reviewer("panel", *five, "--json"))["panel"]["before"]["remarks"]
-    assert "5 judges" in remark
+    assert "a panel of 5" in remark
     assert document(reviewer("panel", *JUDGES, "--json"))["panel"]["before"]["remarks"] == []
 
 
@@ -257,7 +257,7 @@ def test_cases_of_a_book_are_run_and_one_that_differs_is_answered_with_1(
     assert code == 1
     assert f"{wrong}:4" in err
     assert "expected 2" in err
-    assert "1 come out otherwise than written" in out
+    assert "otherwise than written 1" in out
     found = document(reviewer("rules", "check", "demo-bars-2", "--cases", wrong, "--json"), 1)
     assert found["format"] == "reviewer.rules-check/1"
     assert [one["code"] for one in found["problems"]] == ["case-differs"]
@@ -297,11 +297,11 @@ def test_an_inquiry_in_time_is_admitted_and_a_late_one_refused(reviewer: Reviewe
     assert all(one["clause"] and one["why"] and one["source"] for one in found["refused_by"])
 
 
-@pytest.mark.parametrize("after", ["soon", "-1 seconds", "64", "9 in", "1e9 seconds", ""])
+@pytest.mark.parametrize("after", ["soon", "-1 seconds", "9 in", "1e9 seconds", ""])
 def test_a_time_that_is_none_is_told(reviewer: Reviewer, after: str) -> None:
     said = ("rules", "ask", "demo-bars-2", "--by", "coach", "--about", "start value", f"--after={after}")
     code, out, err = reviewer(*said)
     assert (code, out) == (2, "")
-    assert "64 seconds" in err
+    assert "64 s" in err
     (problem,) = document(reviewer(*said, "--json"), 2)["problems"]
     assert (problem["code"], problem["where"]) == ("no-time", "--after")

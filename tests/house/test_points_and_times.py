@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.measures import Measure
 from reviewer.terms.times import FrameTime, TimeBase
 
 amounts = st.integers(-10_000_000, 10_000_000)
@@ -47,3 +48,33 @@ def test_points_and_degrees_never_mix() -> None:
 def test_ticks_become_seconds_to_the_millisecond(pts: int, base: str, seconds: str) -> None:
     """Worked by hand: 77077 / 60000 = 1.28461…; 1001 / 30000 = 0.03336…"""
     assert FrameTime(pts, TimeBase.parse(base)).seconds() == seconds
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("64 s", "64 s"),
+        ("64", "64 s"),
+        ("64s", "64 s"),
+        ("64 seconds", "64 s"),
+        ("1:04", "64 s"),
+        ("01:04,5", "64.5 s"),
+        (" 4,5 s ", "4.5 s"),
+        ("9 min", "9 minutes"),
+        ("1 Minute", "1 minute"),
+        ("9 min 30 s", "570 s"),
+        ("9min30", "570 s"),
+    ],
+)
+def test_a_time_is_read_as_people_write_it_and_kept_so_that_it_is_read_again(typed: str, read: str) -> None:
+    found = Measure.typed_time(typed)
+    assert str(found) == read
+    assert Measure.time(str(found)) == found
+
+
+@pytest.mark.parametrize(
+    "text", ["", " ", "soon", "-5 s", "5 6", "1:64", "9 m", "1e3", "1:04:00", "s", "min", "99999999", "٦ s"]
+)
+def test_what_is_no_time_says_how_times_are_written(text: str) -> None:
+    with pytest.raises(ValueError, match="'64 s', '64', '1:04', '9 min' or '9 min 30 s'"):
+        Measure.typed_time(text)

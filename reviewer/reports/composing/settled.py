@@ -31,7 +31,7 @@ def settled(view: View) -> Section | None:
         say("Two sealed sheets, line by line"), columns, tuple(_row(view, one) for one in found["lines"])
     )
     opened = (
-        say("{count} lines are open.", count=found["open"])
+        say("Lines still open: {count}.", count=found["open"])
         if found["open"]
         else say("Every line is settled.")
     )
