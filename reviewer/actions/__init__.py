@@ -50,7 +50,10 @@ from reviewer.actions.panels import enter_panel, keep_panel, panel_document, sco
 from reviewer.actions.posted import posted_document
 from reviewer.actions.postedcsv import read_posted
 from reviewer.actions.preferences import (
+    change_keys,
     change_setting,
+    keyboard,
+    keys_document,
     preferences,
     settings_document,
     small_pictures_folder,
@@ -80,7 +83,7 @@ from reviewer.actions.timing import TimingError, duration_document, frame_of_mom
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
 from reviewer.measuring import BEYOND, WITHIN
-from reviewer.settings import Preferences, SettingsError
+from reviewer.settings import Keyboard, KeyUse, Preferences, SettingsError
 
 __all__ = [
     "BEYOND",
@@ -93,6 +96,8 @@ __all__ = [
     "Audit",
     "AuditError",
     "Change",
+    "KeyUse",
+    "Keyboard",
     "Preferences",
     "SettingsError",
     "Shown",
@@ -110,6 +115,7 @@ __all__ = [
     "book_document",
     "carry_bars",
     "cautions",
+    "change_keys",
     "change_mark",
     "change_setting",
     "check_book",
@@ -146,6 +152,8 @@ __all__ = [
     "keep_mark",
     "keep_panel",
     "keep_track",
+    "keyboard",
+    "keys_document",
     "letter",
     "limit_audit",
     "load_book",

@@ -26,13 +26,56 @@ def settings_document(key: str | None = None) -> dict[str, Any]:
     return _document(settings.read_choices(), key)
 
 
-def change_setting(key: str, value: str) -> dict[str, Any]:
+def change_setting(key: str, value: str | None) -> dict[str, Any]:
     """Write one setting into the user's file: ``reviewer.settings/1`` of that one as it is now.
+
+    With None its default holds again.
 
     `SettingsError` for a key or value that does not hold and for a file that is not TOML; OSError where the
     place cannot be written.
     """
     return _document(settings.keep_setting(key, value), key)
+
+
+def keyboard() -> settings.Keyboard:
+    """The keys of the desk as the user wants them, and what is wrong with the user's file of keys."""
+    return settings.read_keyboard()
+
+
+def keys_document(does: str | None = None) -> dict[str, Any]:
+    """``reviewer.keys/1``: every use of keys or one, where it comes from, and the file's problems."""
+    found = settings.read_keyboard()
+    if does is not None:
+        settings.find_use(does)
+    return _keys(found, does)
+
+
+def change_keys(does: str, typed: str | None) -> dict[str, Any]:
+    """Give one use of the desk other keys, or with None the shipped ones: ``reviewer.keys/1`` of that one.
+
+    `SettingsError` for what is no use or no key and for a key that means something else already.
+    """
+    return _keys(settings.keep_keys(does, typed), does)
+
+
+def _keys(found: settings.Keyboard, does: str | None) -> dict[str, Any]:
+    return {
+        "format": "reviewer.keys/1",
+        "file": str(found.path),
+        "keys": [_use(one) for one in found.uses if does in (None, one.does)],
+        "problems": [problem.to_json() for problem in found.problems],
+    }
+
+
+def _use(one: settings.KeyUse) -> dict[str, Any]:
+    return {
+        "does": one.does,
+        "keys": list(one.keys),
+        "where": one.where,
+        "under": one.under,
+        "from": one.origin,
+        "description": one.says,
+    }
 
 
 def _document(choices: settings.Choices, key: str | None) -> dict[str, Any]:
@@ -48,10 +91,12 @@ def _line(one: settings.Chosen) -> dict[str, Any]:
     said = {
         "key": one.setting.key,
         "type": one.setting.kind,
-        "value": settings.words(one.value),
+        "value": one.setting.written(one.value),
         "default": one.setting.default,
         "least": one.setting.least,
+        "most": one.setting.most,
+        "choices": list(one.setting.choices),
         "from": one.origin,
         "description": one.setting.description,
     }
-    return said if isinstance(one.value, bool) else said | {"bytes": one.value}
+    return said | {"bytes": one.value} if one.setting.kind == "bytes" else said

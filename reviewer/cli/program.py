@@ -23,7 +23,7 @@ from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
 from reviewer.cli.postedsheet import posted_sheet
-from reviewer.cli.preferences import settings
+from reviewer.cli.preferences import keys, settings
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
 from reviewer.cli.settling import seal, second, settle
@@ -144,5 +144,6 @@ for command in (
     sign,
     rules,
     settings,
+    keys,
 ):
     program.add_command(command)

@@ -6,11 +6,10 @@ from pathlib import Path
 from traceback import extract_tb
 from types import TracebackType
 
-from PyQt6.QtGui import QFontDatabase
 from PyQt6.QtWidgets import QApplication
 
 from reviewer import actions
-from reviewer.desk.looks import STYLE
+from reviewer.desk.looks import dress
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.problems import DONE, ReviewerError
 from reviewer.video import SmallStore
@@ -52,9 +51,7 @@ def dressed_application() -> QApplication:
     there = QApplication.instance()
     application = there if isinstance(there, QApplication) else QApplication(["reviewer"])
     application.setApplicationName("reviewer")
-    application.setStyle("Fusion")
-    application.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont))
-    application.setStyleSheet(STYLE)
+    dress(application)
     return application
 
 

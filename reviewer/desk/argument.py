@@ -20,7 +20,18 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.ledger import Row, posted_words, reachable_words, rows_of
-from reviewer.desk.looks import CHOSEN, ELEMENT, FAULT, INK, PAPER, QUIET, SHEET, colour
+from reviewer.desk.looks import (
+    CHOSEN,
+    ELEMENT,
+    FAULT,
+    INK,
+    PAPER,
+    PROBLEM,
+    QUIET,
+    SHEET,
+    colour,
+    hex_of,
+)
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import Problem
 
@@ -203,23 +214,25 @@ _SIGNS = {"problem": "!", "not earned": "○", "not taken": "○", "remark": "?"
 def _ground(row: Row, lit: bool) -> str:
     if lit:
         return CHOSEN
-    return "#FBE9DD" if row.kind == "problem" else PAPER if row.kind == "total" else SHEET
+    return PROBLEM if row.kind == "problem" else PAPER if row.kind == "total" else SHEET
 
 
 def _points(row: Row) -> str:
     weight = 600 if row.kind == "total" else 400
     sign = _SIGNS.get(row.kind, row.points)
-    tint = FAULT if row.kind == "problem" else INK
+    tint = hex_of(FAULT if row.kind == "problem" else INK)
     return f"<div align='right' style='font-weight:{weight};color:{tint}'>{sign}</div>"
 
 
 def _reason(row: Row) -> str:
     weight = 600 if row.kind == "total" else 400
     beneath = (
-        f"<br><span style='color:{QUIET};font-size:8pt'>{_safe(row.beneath)}</span>" if row.beneath else ""
+        f"<br><span style='color:{hex_of(QUIET)};font-size:small'>{_safe(row.beneath)}</span>"
+        if row.beneath
+        else ""
     )
     words = f"<span style='font-weight:{weight}'>{_safe(row.words)}</span>"
-    return f"<div style='color:{INK}'>{words}{beneath}</div>"
+    return f"<div style='color:{hex_of(INK)}'>{words}{beneath}</div>"
 
 
 def _safe(words: str) -> str:

@@ -10,13 +10,16 @@ from pathlib import Path
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions
-from reviewer.actions import Audit, Change
+from reviewer.actions import Audit, Change, Keyboard
 from reviewer.desk.calls import CallError, vocabulary
+from reviewer.desk.keys import tip
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
+from reviewer.words import Saying
 
+ENGLISH_WORDS = Saying()
 ALL = frozenset({"marks", "readings", "sheet", "posted", "case"})
 
 
@@ -37,9 +40,10 @@ class Bench(QObject):
     elsewhere = pyqtSignal(str, int)
     said = pyqtSignal(str, bool)
 
-    def __init__(self, author: str) -> None:
+    def __init__(self, author: str, keyboard: Keyboard | None = None, say: Saying = ENGLISH_WORDS) -> None:
         super().__init__()
-        self.author = author
+        self.author, self.say = author, say
+        self.keyboard = keyboard or actions.keyboard()
         self.audit: Audit | None = None
         self.facts: RecordingFacts | None = None
         self.recording: Path | None = None
@@ -48,6 +52,10 @@ class Bench(QObject):
         self.on_screen: str | None = None
         self.chosen: tuple[str, ...] = ()
         self.words = vocabulary(None)
+
+    def tip(self, does: str) -> str:
+        """What an action does and its first key."""
+        return tip(self.keyboard, self.say, does)
 
     @property
     def book(self) -> RuleBook | None:

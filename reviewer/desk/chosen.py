@@ -17,8 +17,8 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import short, tenths
-from reviewer.desk.keys import tip
+from reviewer.desk.calls import short
+from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.rulebook import Named
 
@@ -82,9 +82,11 @@ class ChosenPanel(QScrollArea):
         title.setWordWrap(True)
         row.addWidget(title, 1)
         if mark.kind == "element":
-            row.addWidget(_button("Starts here", tip("starts"), lambda: self._bench.bound("start")))
-            row.addWidget(_button("Ends here", tip("ends"), lambda: self._bench.bound("end")))
-        row.addWidget(_button("Withdraw", tip("withdraw"), self._bench.withdraw))
+            row.addWidget(
+                _button("Starts here", self._bench.tip("starts"), lambda: self._bench.bound("start"))
+            )
+            row.addWidget(_button("Ends here", self._bench.tip("ends"), lambda: self._bench.bound("end")))
+        row.addWidget(_button("Withdraw", self._bench.tip("withdraw"), self._bench.withdraw))
         return row
 
     def _verdicts(self, mark: Mark) -> QHBoxLayout:
@@ -181,5 +183,6 @@ def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButto
 def _angle_words(angle: CastAngle | None) -> str:
     if angle is None or angle.value is None:
         return ""
-    spread = f", standard uncertainty {tenths(angle.uncertainty)}°" if angle.uncertainty is not None else ""
-    return f"{tenths(angle.value)}° by {angle.by}{spread}"
+    if angle.uncertainty is None:
+        return f"{tenths(angle.value)}° by {angle.by}"
+    return f"{told(angle.value, expanded(angle.uncertainty), '°')} by {angle.by}"

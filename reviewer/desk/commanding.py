@@ -1,53 +1,85 @@
-"""Menus and keys of the window, made from the one table of keys."""
+"""Menus and keys of the window, made from the table of keys and made anew when the user changes it."""
 
 from collections.abc import Callable, Mapping
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QObject, Qt
 from PyQt6.QtGui import QAction, QKeySequence, QShortcut
-from PyQt6.QtWidgets import QMainWindow, QMenu, QWidget
+from PyQt6.QtWidgets import QMainWindow, QWidget
 
-from reviewer.desk.keys import AID, CASE, KEYS, LOOK, PROTRACTOR, SAY, Key
+from reviewer.actions import Keyboard, KeyUse
+from reviewer.desk.keys import MENUS
+from reviewer.desk.protractor import Protractor
+from reviewer.words import Saying
 
 Doing = Callable[[], object]
 
 
-def make_menus(window: QMainWindow, doings: Mapping[str, Doing]) -> None:
-    """A menu a group; what may be done while typing has its key anywhere in the window."""
-    bar = window.menuBar()
-    menus = {group: bar.addMenu(group) for group in (CASE, LOOK, SAY, PROTRACTOR, AID)} if bar else {}
-    for key in KEYS:
-        _add(window, menus[key.group], key, doings[key.does])
+class Commanding(QObject):
+    """What can be done, by menu and by key.
 
+    A key of the protractor means its own thing while that lies there, whatever the picture makes of it.
+    """
 
-def listen(
-    picture: QWidget, doings: Mapping[str, Doing], own: Mapping[str, Doing], taken: Callable[[], bool]
-) -> None:
-    """Keys of the picture alone; those in ``own`` mean something else while ``taken`` says so."""
-    table = {
-        sequence: doings[key.does] for key in KEYS for sequence in key.keys if not anywhere(key, sequence)
-    }
-    for sequence in {**table, **own}:
-        shortcut = QShortcut(QKeySequence(sequence), picture)
+    def __init__(
+        self,
+        window: QMainWindow,
+        picture: QWidget,
+        doings: Mapping[str, Doing],
+        protractor: Protractor,
+        say: Saying,
+    ) -> None:
+        super().__init__(window)
+        self._window, self._picture, self._doings, self._protractor = window, picture, doings, protractor
+        self._say = say
+        self._actions: dict[str, QAction] = {}
+        self._shortcuts: list[QShortcut] = []
+
+    def put_in_menus(self, keyboard: Keyboard) -> None:
+        """A menu a heading, with all that the picture or the whole window answers to."""
+        bar = self._window.menuBar()
+        menus = {heading: bar.addMenu(self._say.word(heading)) for heading in MENUS} if bar else {}
+        for use in keyboard.uses:
+            if use.where not in ("anywhere", "picture"):
+                continue
+            action = QAction(self._say.word(use.says), self._window)
+            action.triggered.connect(lambda _=False, does=use.does: self._doings[does]())
+            self._actions[use.does] = action
+            if (menu := menus.get(use.under)) is not None:
+                menu.addAction(action)
+
+    def bind(self, keyboard: Keyboard) -> None:
+        """Let these keys do what they do from now on."""
+        for shortcut in self._shortcuts:
+            shortcut.setEnabled(False)
+            shortcut.deleteLater()
+        for use in keyboard.uses:
+            if (action := self._actions.get(use.does)) is not None:
+                anywhere = _heard(use, "anywhere")
+                action.setShortcuts([QKeySequence(one) for one in anywhere])
+                shown = f"\t{use.keys[0]}" if use.keys and not anywhere else ""
+                action.setText(f"{self._say.word(use.says)}{shown}")
+        usual, special = _table(keyboard, "picture"), _table(keyboard, "protractor")
+        self._shortcuts = [
+            self._shortcut(sequence, usual.get(sequence), special.get(sequence))
+            for sequence in usual | special
+        ]
+
+    def _shortcut(self, sequence: str, usual: str | None, special: str | None) -> QShortcut:
+        shortcut = QShortcut(QKeySequence(sequence), self._picture)
         shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
-        usual, special = table.get(sequence), own.get(sequence)
-        shortcut.activated.connect(
-            lambda usual=usual, special=special: _run(special if special and taken() else usual)
-        )
+        shortcut.activated.connect(lambda: self._run(special if special and self._protractor.laid else usual))
+        return shortcut
+
+    def _run(self, does: str | None) -> None:
+        if does is not None:
+            self._doings[does]()
 
 
-def anywhere(key: Key, sequence: str) -> bool:
-    """Whether a key may be pressed while words are typed: it is no letter, sign or space."""
-    return key.typed_too and ("Ctrl+" in sequence or sequence.startswith("F"))
+def _table(keyboard: Keyboard, where: str) -> dict[str, str]:
+    """Sequences heard at a place and what they do; the keypad's Enter is Return."""
+    found = {sequence: use.does for use in keyboard.uses for sequence in _heard(use, where)}
+    return found | ({"Enter": found["Return"]} if "Return" in found else {})
 
 
-def _add(window: QMainWindow, menu: QMenu | None, key: Key, doing: Doing) -> None:
-    action = QAction(key.says, window)
-    action.setShortcuts([QKeySequence(sequence) for sequence in key.keys if anywhere(key, sequence)])
-    action.triggered.connect(lambda: doing())
-    if menu is not None:
-        menu.addAction(action)
-
-
-def _run(doing: Doing | None) -> None:
-    if doing is not None:
-        doing()
+def _heard(use: KeyUse, where: str) -> list[str]:
+    return [sequence for sequence in use.keys if use.heard(sequence) == where]

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from PyQt6.QtCore import QSize, Qt, pyqtSignal
-from PyQt6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen
+from PyQt6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing
-from reviewer.desk.looks import HERE, SHEET, colour
+from reviewer.desk.looks import CHART, colour
 from reviewer.desk.painting import paint
 from reviewer.drawing import curve, frame_across, moment_across
 from reviewer.terms.readings import Requirement
@@ -53,7 +53,7 @@ class CurveView(QWidget):
     def paintEvent(self, event: QPaintEvent | None) -> None:
         """Paint the curve and where the picture on the screen is in it."""
         painter = QPainter(self)
-        painter.fillRect(self.rect(), colour(SHEET))
+        painter.fillRect(self.rect(), colour(CHART))
         if self._track is None:
             return
         size = (self.width(), self.height())
@@ -61,7 +61,7 @@ class CurveView(QWidget):
         paint(painter, Framing(1.0, 0.0, 0.0), shapes)
         across = None if self._here is None else moment_across(self._track, self._here, size, self._base)
         if across is not None:
-            painter.setPen(QPen(colour(HERE), 1, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(QColor("black"), 1, Qt.PenStyle.DotLine))
             painter.drawLine(round(across), 0, round(across), self.height())
 
     def mousePressEvent(self, event: QMouseEvent | None) -> None:

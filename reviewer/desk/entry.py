@@ -6,6 +6,7 @@ from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
 
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Word
+from reviewer.desk.keys import pressed
 
 KIND = {"verdict": "by eye", "settled": "dispute", "seen": "how seen"}
 
@@ -84,12 +85,21 @@ class EntryLine(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """Choose among words, complete, say, step, leave."""
-        if event is None or not self._answer(Qt.Key(event.key())):
+        if event is None or not self._answer(self._meant(event)):
             super().keyPressEvent(event)
 
+    def _meant(self, event: QKeyEvent) -> str:
+        """What a key of the table does while a call is typed; empty where it does nothing of its own."""
+        names = pressed(event)
+        for use in self._bench.keyboard.uses:
+            if use.where == "call" and not set(names).isdisjoint(use.keys):
+                return use.does
+        return ""
+
     def focusNextPrevChild(self, next: bool) -> bool:
-        """Tab completes a word while one is offered, and moves on otherwise."""
-        if next and self._offered.words:
+        """Tab is no key like others: it completes a word where the table says so, and else moves on."""
+        completes = "Tab" in self._bench.keyboard.use("complete").keys
+        if next and completes and self._offered.words:
             self._complete(" ")
             return True
         return super().focusNextPrevChild(next)
@@ -99,21 +109,24 @@ class EntryLine(QLineEdit):
         self.clear()
         self._offered.offer(())
 
-    def _answer(self, key: Qt.Key) -> bool:
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self._complete("")
-            self.spoken.emit(self.text())
-        elif key == Qt.Key.Key_Escape:
-            self.clear_all()
-            self.left.emit()
-        elif key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
-            self._offered.step(-1 if key == Qt.Key.Key_Up else 1)
-        elif key in (Qt.Key.Key_BracketLeft, Qt.Key.Key_BracketRight):
-            self.bounded.emit("start" if key == Qt.Key.Key_BracketLeft else "end")
-        elif key in (Qt.Key.Key_Left, Qt.Key.Key_Right) and not self.text():
-            self.stepped.emit(-1 if key == Qt.Key.Key_Left else 1)
-        else:
-            return False
+    def _answer(self, does: str) -> bool:
+        match does:
+            case "say":
+                self._complete("")
+                self.spoken.emit(self.text())
+            case "back-to-picture":
+                self.clear_all()
+                self.left.emit()
+            case "word-before" | "word-after":
+                self._offered.step(-1 if does == "word-before" else 1)
+            case "starts-here" | "ends-here":
+                self.bounded.emit("start" if does == "starts-here" else "end")
+            case "step-back" | "step-on" if not self.text():
+                self.stepped.emit(-1 if does == "step-back" else 1)
+            case "complete" if self._offered.words:
+                self._complete(" ")
+            case _:
+                return False
         return True
 
     def _complete(self, after: str) -> None:

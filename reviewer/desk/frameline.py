@@ -6,7 +6,6 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.keys import tip
 from reviewer.desk.pace import SPEEDS
 from reviewer.desk.viewing import Viewing
 from reviewer.measuring import MeasuringError, duration
@@ -73,9 +72,9 @@ class FrameLine(QWidget):
             (self._play, "play"),
             (QPushButton("Frame ▸"), "next"),
         ):
-            row.addWidget(_wired(button, does, doings))
+            row.addWidget(_wired(button, self._bench.tip(does), doings[does]))
         row.addWidget(self._speeds())
-        row.addWidget(_wired(QPushButton("Protractor"), "protractor", doings))
+        row.addWidget(_wired(QPushButton("Protractor"), self._bench.tip("protractor"), doings["protractor"]))
         work.addWidget(self._progress)
         work.addWidget(self.stop_survey)
         work.addStretch(1)
@@ -95,17 +94,18 @@ class FrameLine(QWidget):
 
 
 def clock_words(facts: RecordingFacts, start: int, here: int) -> str:
-    """How long it is from one frame to another, with its standard uncertainty."""
+    """How long it is from one frame to another, with the interval of 95 %."""
     try:
         found = duration(facts, start, here)
     except MeasuringError:
         return "no times to count from"
-    return f"{found.value / 1e6:.3f} s ± {found.uncertainty / 1e6:.3f} s since frame {start}"
+    half = max(found.value - found.interval[0], found.interval[1] - found.value)
+    return f"{found.value / 1e6:.3f} s ± {half / 1e6:.3f} s (95 %) since frame {start}"
 
 
-def _wired(button: QPushButton, does: str, doings: Mapping[str, Callable[[], object]]) -> QPushButton:
-    button.setToolTip(tip(does))
-    button.setAccessibleName(tip(does))
+def _wired(button: QPushButton, tip: str, does: Callable[[], object]) -> QPushButton:
+    button.setToolTip(tip)
+    button.setAccessibleName(tip)
     button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-    button.clicked.connect(lambda: doings[does]())
+    button.clicked.connect(lambda: does())
     return button

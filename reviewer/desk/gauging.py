@@ -98,24 +98,23 @@ class Gauging(QObject):
             self._carrier.stop()
         self._carrier = None
 
-    def keys(self) -> dict[str, Callable[[], object]]:
-        """Keys of the picture while the protractor is laid, and what they do."""
+    def doings(self) -> dict[str, Callable[[], object]]:
+        """What can be done while the protractor is laid, by the names of the key table."""
         nudge = self.protractor.nudge
         return {
-            "Space": self.protractor.skip,
-            "Backspace": self.protractor.take_back,
-            "Return": self._keep,
-            "Enter": self._keep,
-            "Esc": self._back,
-            "A": self.protractor.once_more,
-            "O": self.protractor.other_side,
-            "M": self._row.next_line,
-            "N": self.followed.another_frame,
-            "F": self.followed.begin,
-            "Alt+Left": partial(nudge, -1, 0),
-            "Alt+Right": partial(nudge, 1, 0),
-            "Alt+Up": partial(nudge, 0, -1),
-            "Alt+Down": partial(nudge, 0, 1),
+            "point-skip": self.protractor.skip,
+            "point-back": self.protractor.take_back,
+            "keep-reading": self._keep,
+            "back": self._back,
+            "point-once-more": self.protractor.once_more,
+            "point-other-side": self.protractor.other_side,
+            "measure-next": self._row.next_line,
+            "another-frame": self.followed.another_frame,
+            "follow": self.followed.begin,
+            "nudge-left": partial(nudge, -1, 0),
+            "nudge-right": partial(nudge, 1, 0),
+            "nudge-up": partial(nudge, 0, -1),
+            "nudge-down": partial(nudge, 0, 1),
         }
 
     def shapes(self) -> tuple[Shape, ...]:

@@ -1,46 +1,94 @@
-"""The desk's own light look: paper, ink, and the eight colours that colour-blind eyes tell apart.
+"""How the desk looks: light or dark, and how large its words are.
 
-The colours are those of Okabe and Ito (2008); none is ever the only sign: shape or words go with it.
+The shades that carry meaning are of the palette of Okabe and Ito (2008), which colour-blind eyes tell apart;
+none is ever the only sign: shape or words go with it. Widgets name a colour by its use, and a look says which
+one that is. A test computes every contrast that matters (WCAG 2.2, 1.4.3 and 1.4.11).
 """
 
-from PyQt6.QtGui import QColor, QFont
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtGui import QColor, QFont, QFontDatabase
+from PyQt6.QtWidgets import QApplication
 
 BLACK, ORANGE, SKY, GREEN = "#000000", "#E69F00", "#56B4E9", "#009E73"
 YELLOW, BLUE, VERMILLION, PURPLE = "#F0E442", "#0072B2", "#D55E00", "#CC79A7"
 
-PAPER, SHEET, RULE, INK, QUIET = "#F3F1EA", "#FFFEFA", "#D5D1C4", "#1E2226", "#565C62"
-AROUND = "#C9C7BF"
-CHOSEN = "#D6E8F5"
-ELEMENT, FAULT, READING, HERE = BLUE, VERMILLION, GREEN, BLACK
+PAPER, SHEET, RULE, EDGE, INK, QUIET = "paper", "sheet", "rule", "edge", "ink", "quiet"
+AROUND, LANE, CHOSEN, PROBLEM, CHART = "around", "lane", "chosen", "problem", "chart"
+ELEMENT, FAULT, READING, HERE, OFF = "element", "fault", "reading", "here", "off"
 
-STYLE = f"""
-QWidget {{ background: {PAPER}; color: {INK}; }}
-QMenuBar, QMenu {{ background: {PAPER}; }}
-QMenuBar::item:selected, QMenu::item:selected {{ background: {CHOSEN}; color: {INK}; }}
-QMenu::separator {{ height: 1px; background: {RULE}; margin: 4px 10px; }}
-QLineEdit, QComboBox, QTableWidget, QListWidget, QTextBrowser {{
-    background: {SHEET}; border: 1px solid {RULE}; border-radius: 3px; padding: 3px;
-    selection-background-color: {CHOSEN}; selection-color: {INK}; }}
-QLineEdit:focus, QTableWidget:focus, QListWidget:focus {{ border: 2px solid {BLUE}; padding: 2px; }}
-QComboBox:focus, QPushButton:focus, QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {BLUE}; }}
-QPushButton {{ background: {SHEET}; border: 1px solid #A9A597; border-radius: 3px; padding: 3px 9px; }}
-QPushButton:hover, QPushButton:checked {{ background: {CHOSEN}; }}
-QPushButton:disabled, QCheckBox:disabled {{ color: #8A8D90; }}
-QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
-QTableWidget::item {{ padding: 2px 4px; }}
-QSplitter::handle {{ background: {RULE}; }}
-QToolTip {{ background: {SHEET}; color: {INK}; border: 1px solid {RULE}; }}
-QLabel#final {{ font-size: 26pt; font-weight: 600; }}
-QLabel#quiet, QLabel.quiet {{ color: {QUIET}; }}
-QLabel#foot {{ padding: 3px 8px; border-top: 1px solid {RULE}; }}
-QLabel#foot[problem="true"] {{ background: #FBE9DD; border-top: 2px solid {VERMILLION}; }}
-QLabel#heading {{ font-weight: 600; }}
-"""
+LIGHT: Mapping[str, str] = {
+    PAPER: "#F3F1EA",
+    SHEET: "#FFFEFA",
+    RULE: "#D5D1C4",
+    EDGE: "#858173",
+    INK: "#1E2226",
+    QUIET: "#565C62",
+    AROUND: "#C9C7BF",
+    LANE: "#ECE9DF",
+    CHOSEN: "#D6E8F5",
+    PROBLEM: "#FBE9DD",
+    CHART: "#FFFEFA",
+    ELEMENT: BLUE,
+    FAULT: "#A84800",
+    READING: "#007D5B",
+    HERE: BLACK,
+    OFF: "#6F7376",
+}
+DARK: Mapping[str, str] = {
+    PAPER: "#1D2023",
+    SHEET: "#26292D",
+    RULE: "#43474C",
+    EDGE: "#8C9095",
+    INK: "#ECEAE4",
+    QUIET: "#B4B6B5",
+    AROUND: "#121416",
+    LANE: "#2F3338",
+    CHOSEN: "#17405C",
+    PROBLEM: "#4A2A17",
+    CHART: "#FFFEFA",
+    ELEMENT: SKY,
+    FAULT: "#FF9B57",
+    READING: "#3CC79B",
+    HERE: "#FFFFFF",
+    OFF: "#909499",
+}
+"""Vermillion and green are a little darker on paper, all lighter in the dark, to be read as words."""
+LOOKS: Mapping[str, Mapping[str, str]] = {"light": LIGHT, "dark": DARK}
+FINAL_SIZE = 2.6
+"""The final score's letters, over those of other words."""
+
+
+@dataclass(slots=True)
+class _Worn:
+    """What the application wears; there is one application in a process."""
+
+    look: Mapping[str, str]
+
+
+_WORN = _Worn(LIGHT)
+
+
+def dress(application: QApplication, look: str = "as the system", text_size: int = 100) -> None:
+    """Give the application a look and its words a size, in percent."""
+    _WORN.look = LOOKS[_as_the_system(application) if look not in LOOKS else look]
+    font = QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont)
+    font.setPointSizeF((font.pointSizeF() if font.pointSizeF() > 0 else 9.0) * text_size / 100)
+    application.setStyle("Fusion")
+    application.setFont(font)
+    application.setStyleSheet(_style(_WORN.look, font.pointSizeF()))
+
+
+def hex_of(name: str) -> str:
+    """A colour by its use, as the look has it now."""
+    return _WORN.look[name]
 
 
 def colour(name: str, *, see_through: int = 255) -> QColor:
-    """A colour from its hex name, 0 (clear) to 255 (solid)."""
-    made = QColor(name)
+    """The same to paint with, 0 (clear) to 255 (solid)."""
+    made = QColor(_WORN.look[name])
     made.setAlpha(see_through)
     return made
 
@@ -48,5 +96,46 @@ def colour(name: str, *, see_through: int = 255) -> QColor:
 def small(font: QFont) -> QFont:
     """The same letters a size down, for what is said beside the main thing."""
     lesser = QFont(font)
-    lesser.setPointSizeF(max(7.5, font.pointSizeF() - 1.5))
+    lesser.setPointSizeF(max(7.5, font.pointSizeF() * 0.86))
     return lesser
+
+
+def _as_the_system(application: QApplication) -> str:
+    hints = application.styleHints()
+    dark = hints is not None and hints.colorScheme() == Qt.ColorScheme.Dark
+    return "dark" if dark else "light"
+
+
+def _style(look: Mapping[str, str], size: float) -> str:
+    paper, sheet, rule, edge, ink = (look[name] for name in (PAPER, SHEET, RULE, EDGE, INK))
+    chosen, element, fault = look[CHOSEN], look[ELEMENT], look[FAULT]
+    return f"""
+QWidget {{ background: {paper}; color: {ink}; }}
+QMenuBar, QMenu {{ background: {paper}; }}
+QMenuBar::item:selected, QMenu::item:selected {{ background: {chosen}; color: {ink}; }}
+QMenu::item:disabled {{ color: {look[OFF]}; }}
+QMenu::separator {{ height: 1px; background: {rule}; margin: 4px 10px; }}
+QLineEdit, QComboBox, QTableWidget, QListWidget, QTextBrowser, QPlainTextEdit, QSpinBox {{
+    background: {sheet}; border: 1px solid {edge}; border-radius: 3px; padding: 3px;
+    selection-background-color: {chosen}; selection-color: {ink}; }}
+QLineEdit:focus, QTableWidget:focus, QListWidget:focus, QTextBrowser:focus, QPlainTextEdit:focus {{
+    border: 2px solid {element}; padding: 2px; }}
+QComboBox:focus, QPushButton:focus, QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {element}; }}
+QComboBox QAbstractItemView {{ background: {sheet}; selection-background-color: {chosen};
+    selection-color: {ink}; }}
+QPushButton {{ background: {sheet}; border: 1px solid {edge}; border-radius: 3px; padding: 3px 9px; }}
+QPushButton:hover, QPushButton:checked {{ background: {chosen}; }}
+QPushButton:disabled, QCheckBox:disabled, QComboBox:disabled, QLineEdit:disabled {{ color: {look[OFF]}; }}
+QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
+QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
+    border-bottom: 1px solid {rule}; padding: 2px 4px; }}
+QTableWidget {{ alternate-background-color: {paper}; gridline-color: {rule}; }}
+QTableWidget::item {{ padding: 2px 4px; }}
+QSplitter::handle {{ background: {rule}; }}
+QToolTip {{ background: {sheet}; color: {ink}; border: 1px solid {edge}; }}
+QLabel#final {{ font-size: {size * FINAL_SIZE:.1f}pt; font-weight: 600; }}
+QLabel#quiet, QLabel.quiet {{ color: {look[QUIET]}; }}
+QLabel#foot {{ padding: 3px 8px; border-top: 1px solid {rule}; }}
+QLabel#foot[problem="true"] {{ background: {look[PROBLEM]}; border-top: 2px solid {fault}; }}
+QLabel#heading {{ font-weight: 600; }}
+"""

@@ -19,6 +19,7 @@ from PyQt6.QtWidgets import (
 
 from reviewer import __version__
 from reviewer.actions import DEFAULT_BOOK, cautions
+from reviewer.desk.bench import Bench
 from reviewer.desk.keys import sheet
 
 CONSENT = ("not recorded", "given", "refused", "withdrawn")
@@ -39,9 +40,9 @@ class Page(QDialog):
         self.resize(700, 560)
 
 
-def keys_page(parent: QWidget) -> Page:
-    """The F1 sheet."""
-    return Page(parent, "What to type and press", sheet())
+def keys_page(parent: QWidget, bench: Bench) -> Page:
+    """The help sheet."""
+    return Page(parent, bench.say("What to type and press"), sheet(bench.keyboard, bench.say))
 
 
 def about_page(parent: QWidget) -> Page:

@@ -11,8 +11,10 @@ from PyQt6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen,
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import short, tenths
+from reviewer.desk.calls import short
 from reviewer.desk.looks import CHOSEN, ELEMENT, FAULT, HERE, INK, QUIET, READING, RULE, SHEET, colour, small
+from reviewer.desk.looks import LANE as LANE_GROUND
+from reviewer.terms.intervals import tenths
 from reviewer.terms.marks import Mark
 
 TOP, LANE, NAMES, TALL = 26.0, 14.0, 46.0, 17.0
@@ -174,7 +176,7 @@ class RoutineStrip(QWidget):
         )
         painter.drawText(QPointF(LANE - 6, 16), f"Routine   {seconds}")
         painter.setFont(self.font())
-        painter.fillRect(QRectF(LANE, TOP, 20, self._bottom() - TOP), colour("#ECE9DF"))
+        painter.fillRect(QRectF(LANE, TOP, 20, self._bottom() - TOP), colour(LANE_GROUND))
         for stretch in facts.suspect if facts else ():
             top, bottom = (self.y_of(facts.pts[frame]) for frame in stretch) if facts else (0.0, 0.0)
             painter.fillRect(QRectF(LANE, top, 20, max(2.0, bottom - top)), Qt.BrushStyle.BDiagPattern)

@@ -24,7 +24,7 @@ from reviewer import actions
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.bench import Bench
 from reviewer.desk.chosen import ChosenPanel
-from reviewer.desk.commanding import Doing, listen, make_menus
+from reviewer.desk.commanding import Commanding, Doing
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.frameline import FrameLine
@@ -69,8 +69,9 @@ class DeskWindow(QMainWindow):
         self._doings = self._what_can_be_done()
         self.line = FrameLine(self.bench, self.viewing, self._doings)
         self._arrange()
-        make_menus(self, self._doings)
-        listen(self.evidence, self._doings, self.gauging.keys(), lambda: self.protractor.laid)
+        self.commanding = Commanding(self, self.evidence, self._doings, self.protractor, self.bench.say)
+        self.commanding.put_in_menus(self.bench.keyboard)
+        self.commanding.bind(self.bench.keyboard)
         self._connect()
 
     def open_path(self, path: Path) -> None:
@@ -226,9 +227,10 @@ class DeskWindow(QMainWindow):
             "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), "Undone."),
             "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), "Done again."),
             "protractor": self._protractor,
-            "keys": lambda: keys_page(self).show(),
+            "keys": lambda: keys_page(self, self.bench).show(),
             "about": lambda: about_page(self).show(),
             **self.seats.doings(),
+            **self.gauging.doings(),
         }
 
     def _play_over(self) -> None:

@@ -40,12 +40,8 @@ class Choices:
         """The values; a `SettingsError` with every problem of the file, if there is one."""
         if self.problems:
             raise SettingsError(self.problems)
-        values = {one.setting.key: one.value for one in self.chosen}
-        return Preferences(
-            picture_memory=values["picture-memory"],
-            small_picture_disk=values["small-picture-disk"],
-            small_pictures=bool(values["small-pictures"]),
-        )
+        values: dict[str, Any] = {one.setting.key.replace("-", "_"): one.value for one in self.chosen}
+        return Preferences(**values)
 
 
 def find_setting(key: str, where: str) -> Setting:
@@ -65,8 +61,8 @@ def read_choices(path: Path | None = None) -> Choices:
     except SettingsError as fault:
         return Choices(place, tuple(map(_by_default, all_settings())), fault.problems)
     known = {setting.key for setting in all_settings()}
-    problems = [_unknown(key, _where(place, text, key)) for key in given if key not in known]
-    chosen = [_choice(setting, given, _where(place, text, setting.key)) for setting in all_settings()]
+    problems = [_unknown(key, line_of(place, text, key)) for key in given if key not in known]
+    chosen = [_choice(setting, given, line_of(place, text, setting.key)) for setting in all_settings()]
     unsound = [one for one in chosen if isinstance(one, Problem)]
     held = (
         _by_default(setting) if isinstance(one, Problem) else one
@@ -144,7 +140,7 @@ def _not_toml(where: str, said: str) -> Problem:
     return Problem("settings-not-toml", where, message, remedy)
 
 
-def _where(path: Path, text: str, key: str) -> str:
+def line_of(path: Path, text: str, key: str) -> str:
     """File and line of a key, its table's where it is one; the file alone where it is written otherwise."""
     found = re.search(rf"^[ \t]*\[*[ \t]*{key_pattern(key)}[ \t]*[=.\]]", text, re.MULTILINE)
     return f"{path}: line {text.count(chr(10), 0, found.start()) + 1}" if found else str(path)

@@ -1,4 +1,4 @@
-"""One setting written into the user's file; what else stands there stays as it is."""
+"""One line written into a file of the user's, or taken out; what else stands there stays as it is."""
 
 import os
 import re
@@ -17,45 +17,73 @@ from reviewer.settings.choices import (
     settings_text,
 )
 from reviewer.settings.places import settings_file
-from reviewer.settings.preferences import words
 from reviewer.terms.problems import Problem
 
 
-def keep_setting(key: str, typed: str, path: Path | None = None) -> Choices:
-    """Write a setting and read the file again.
+def keep_setting(key: str, typed: str | None, path: Path | None = None) -> Choices:
+    """Write a setting, or with None let its default hold again, and read the file anew.
 
     `SettingsError` for an unknown key, a value it does not take and a file that is no TOML; nothing is
     written then. OSError where the place cannot be written.
     """
     place, setting = path or settings_file(), find_setting(key, key)
     try:
-        value = words(setting.read(typed))
+        value = None if typed is None else setting.written(setting.read(typed))
     except ValueError as fault:
         raise SettingsError(bad_value(setting, key, fault)) from None
+    write_line(key, value, place)
+    return read_choices(place)
+
+
+def write_line(key: str, value: str | None, place: Path) -> None:
+    """Give a key of a TOML file a value in quotes, or with None take its line out.
+
+    `SettingsError` where the file is no TOML or writes the key in a way that is not changed here.
+    """
     before = settings_text(place)
-    wanted = {**parsed(before, place), key: value}
-    after = _with_line(before, key, value)
+    wanted: dict[str, object] = {one: said for one, said in parsed(before, place).items() if one != key}
+    if value is None:
+        after = _without_line(before, key)
+    else:
+        wanted, after = {**wanted, key: value}, _with_line(before, key, value)
     if not _says(after, wanted, place):
         message = f"The file writes {key} in a way that is not changed here."
-        raise SettingsError(
-            Problem("setting-not-changed", str(place), message, f'Write {key} = "{value}" there yourself.')
+        mended = (
+            f'Write {key} = "{value}" there yourself.' if value is not None else "Remove it there yourself."
         )
-    _replace(place, after)
-    return read_choices(place)
+        raise SettingsError(Problem("setting-not-changed", str(place), message, mended))
+    if after != before:
+        _replace(place, after)
 
 
 def _with_line(text: str, key: str, value: str) -> str:
     """The text with the key's value replaced, its comment kept; else with a new line before any table."""
-    table = re.search(r"^[ \t]*\[", text, re.MULTILINE)
-    top, rest = (text[: table.start()], text[table.start() :]) if table else (text, "")
-    given, rest_of_line = r"(?:\"[^\"\n]*\"|'[^'\n]*'|[^#\n]*?)", r"([ \t]*(?:#[^\n]*)?\r?)$"
+    top, rest = _parted(text)
+    given, rest_of_line = r"(?:\"(?:[^\"\\\n]|\\.)*\"|'[^'\n]*'|[^#\n]*?)", r"([ \t]*(?:#[^\n]*)?\r?)$"
     line = re.compile(rf"^([ \t]*{key_pattern(key)}[ \t]*=[ \t]*){given}{rest_of_line}", re.MULTILINE)
-    changed, times = line.subn(lambda found: f'{found[1]}"{value}"{found[2]}', top, count=1)
+    changed, times = line.subn(lambda found: f"{found[1]}{_quoted(value)}{found[2]}", top, count=1)
     if times:
         return changed + rest
     end = "\r\n" if "\r\n" in text else "\n"
     break_before = end if top and not top.endswith("\n") else ""
-    return f'{top}{break_before}{key} = "{value}"{end}{rest}'
+    return f"{top}{break_before}{key} = {_quoted(value)}{end}{rest}"
+
+
+def _without_line(text: str, key: str) -> str:
+    top, rest = _parted(text)
+    return re.sub(rf"^[ \t]*{key_pattern(key)}[ \t]*=[^\n]*\n?", "", top, count=1, flags=re.MULTILINE) + rest
+
+
+def _parted(text: str) -> tuple[str, str]:
+    """What stands before the first table, and the rest."""
+    table = re.search(r"^[ \t]*\[", text, re.MULTILINE)
+    return (text[: table.start()], text[table.start() :]) if table else (text, "")
+
+
+def _quoted(value: str) -> str:
+    """A TOML string."""
+    escaped = value.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
 
 
 def _says(text: str, wanted: dict[str, object], place: Path) -> bool:

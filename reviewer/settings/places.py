@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from platformdirs import user_cache_path, user_config_path, user_log_path
+from platformdirs import user_cache_path, user_config_path, user_log_path, user_state_path
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 
@@ -23,6 +23,17 @@ def settings_file() -> Path:
     """The user's settings file, or the one ``REVIEWER_SETTINGS`` names; it need not be there."""
     other = os.environ.get("REVIEWER_SETTINGS")
     return Path(other) if other else user_config_path("reviewer", appauthor=False) / "settings.toml"
+
+
+def keys_file() -> Path:
+    """The user's own keys, beside the settings file; it need not be there."""
+    return settings_file().with_name("keys.toml")
+
+
+def desk_file() -> Path:
+    """What the desk remembers of itself, or the file ``REVIEWER_DESK`` names; it may be removed."""
+    other = os.environ.get("REVIEWER_DESK")
+    return Path(other) if other else user_state_path("reviewer", appauthor=False) / "desk.json"
 
 
 def small_pictures_folder() -> Path:

@@ -5,8 +5,9 @@ import tomllib
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
-Value = int | bool
+Value = int | bool | str
 UNITS = {"bytes": 1, "KiB": 2**10, "MiB": 2**20, "GiB": 2**30, "TiB": 2**40}
 """Binary multiples (IEC 80000-13)."""
 _SIZE = re.compile(rf"([0-9]{{1,18}})(?: ?({'|'.join(UNITS)}))?")
@@ -21,47 +22,79 @@ class Preferences:
         picture_memory: bytes for decoded pictures.
         small_picture_disk: bytes for the store of small pictures.
         small_pictures: whether small pictures are made after opening a recording.
+        look: ``light``, ``dark`` or ``as the system``.
+        text_size: of the desk's words, in percent.
+        language: tag of the desk's language.
     """
 
     picture_memory: int
     small_picture_disk: int
     small_pictures: bool
+    look: str
+    text_size: int
+    language: str
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One key: its ``kind`` (``bytes`` or ``switch``), default and least value as written, and its use."""
+    """One key.
+
+    Attributes:
+        kind: ``bytes``, ``percent``, ``switch`` or ``choice``.
+        default, least, most: as written.
+        choices: what may be chosen, of a choice.
+        description: its use, a sentence.
+    """
 
     key: str
     kind: str
     default: str
-    least: str | None
     description: str
+    least: str | None = None
+    most: str | None = None
+    choices: tuple[str, ...] = ()
 
     def read(self, given: object) -> Value:
         """The value of what was given, as TOML or as typed; ValueError says what is wanted instead."""
-        value = _switch(given) if self.kind == "switch" else _size(given)
-        if self.least is not None and value < _size(self.least):
+        if self.kind == "choice":
+            return self._chosen(given)
+        if self.kind == "switch":
+            return _switch(given)
+        measured = _size if self.kind == "bytes" else _percent
+        value = measured(given)
+        if self.least is not None and value < measured(self.least):
             raise ValueError(f"{self.key} is at least {self.least}")
+        if self.most is not None and value > measured(self.most):
+            raise ValueError(f"{self.key} is at most {self.most}")
         return value
+
+    def written(self, value: Value) -> str:
+        """A value as a settings file writes it: bytes in the largest unit that divides."""
+        if isinstance(value, str):
+            return value
+        if isinstance(value, bool):
+            return "on" if value else "off"
+        if self.kind == "percent":
+            return f"{value} %"
+        unit = next((name for name in reversed(UNITS) if value and value % UNITS[name] == 0), "bytes")
+        return f"{value // UNITS[unit]} {unit}"
+
+    def _chosen(self, given: object) -> str:
+        if isinstance(given, str) and given in self.choices:
+            return given
+        raise ValueError(f"{given!r} is none of {', '.join(self.choices)}")
 
 
 @cache
 def all_settings() -> tuple[Setting, ...]:
     """Every key there is, in the order of the data file."""
     text = Path(__file__).with_name("preferences.toml").read_text(encoding="utf-8")
-    return tuple(
-        Setting(key, said["type"], said["default"], said.get("least"), said["description"])
-        for key, said in tomllib.loads(text).items()
-    )
+    return tuple(_setting(key, said) for key, said in tomllib.loads(text).items())
 
 
-def words(value: Value) -> str:
-    """A value as a settings file writes it: ``on``, ``off``, or bytes in the largest unit that divides."""
-    if isinstance(value, bool):
-        return "on" if value else "off"
-    unit = next((name for name in reversed(UNITS) if value and value % UNITS[name] == 0), "bytes")
-    return f"{value // UNITS[unit]} {unit}"
+def _setting(key: str, said: dict[str, Any]) -> Setting:
+    choices = tuple(said.pop("choices", ()))
+    return Setting(key, said.pop("type"), choices=choices, **said)
 
 
 def _size(given: object) -> int:
@@ -71,6 +104,13 @@ def _size(given: object) -> int:
     if found is None:
         raise ValueError(f"{given!r} is no size such as 1 GiB, 512 MiB or a number of bytes")
     return int(found[1]) * UNITS[found[2] or "bytes"]
+
+
+def _percent(given: object) -> int:
+    found = re.fullmatch(r"([0-9]{1,4}) ?%?", str(given)) if not isinstance(given, bool) else None
+    if found is None:
+        raise ValueError(f"{given!r} is no size of words such as 125 %")
+    return int(found[1])
 
 
 def _switch(given: object) -> bool:

@@ -47,6 +47,13 @@ def started_server() -> tuple["subprocess.Popen[bytes]", str]:
         return server, f":{answer.readline().strip()}"
 
 
+@pytest.fixture(autouse=True)
+def nothing_remembered(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No settings, keys or memories of the user at this machine."""
+    monkeypatch.setenv("REVIEWER_SETTINGS", str(tmp_path / "settings" / "settings.toml"))
+    monkeypatch.setenv("REVIEWER_DESK", str(tmp_path / "settings" / "desk.json"))
+
+
 @pytest.fixture(scope="session")
 def application(screen: dict[str, str]) -> QApplication:
     """The one application of the test process."""

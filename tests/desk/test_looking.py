@@ -16,7 +16,6 @@ from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer.desk.evidence import remarks_on
 from reviewer.desk.framing import spot_at
-from reviewer.desk.keys import tip
 from reviewer.desk.pace import SPEEDS, Pace, Passage
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.pictures import Picture, RecordingFacts
@@ -201,7 +200,8 @@ def test_the_other_pictures_of_a_file_can_be_seen(
     opened(looking, recordings("streams.mkv"))
     assert looking.bench.facts is not None
     first = looking.bench.facts.coded
-    next(one for one in looking.findChildren(QAction) if one.text() == tip("other-pictures")).trigger()
+    others = looking.bench.tip("other-pictures")
+    next(one for one in looking.findChildren(QAction) if one.text() == others).trigger()
     until(lambda: looking.bench.facts is not None and looking.bench.facts.stream == 1)
     until(lambda: looking.bench.picture is not None)
     assert looking.bench.facts.coded != first

@@ -1,10 +1,16 @@
 """What a judge types means what it says. Codes are those the shipped edition lists."""
 
+from pathlib import Path
+
 import pytest
+from PyQt6.QtGui import QKeySequence
 
 from reviewer import actions
+from reviewer.actions import Keyboard
 from reviewer.desk.calls import Call, CallError, Vocabulary, vocabulary
-from reviewer.desk.keys import EXAMPLES, KEYS, sheet
+from reviewer.desk.keys import EXAMPLES, sheet
+from reviewer.settings import shipped_keys
+from reviewer.words import Saying
 
 
 @pytest.fixture(scope="module")
@@ -57,7 +63,9 @@ def test_every_example_of_the_help_sheet_that_is_one_call_can_be_read(words: Voc
             words.read(part.strip())
 
 
-def test_no_two_doings_share_a_key_and_the_sheet_shows_them_all() -> None:
-    keys = [sequence for key in KEYS for sequence in key.keys]
-    assert len(keys) == len(set(keys))
-    assert all(sequence in sheet() for sequence in keys)
+def test_the_sheet_shows_every_key_and_each_is_one_that_the_window_knows() -> None:
+    keyboard = Keyboard(shipped_keys(), Path("keys.toml"))
+    keys = [sequence for use in keyboard.uses for sequence in use.keys]
+    portable = QKeySequence.SequenceFormat.PortableText
+    assert all(sequence in sheet(keyboard, Saying()) for sequence in keys)
+    assert [QKeySequence(sequence).toString(portable) for sequence in keys] == keys

@@ -38,7 +38,7 @@ def test_each_attribute_has_a_key_and_each_key_a_description() -> None:
 
 def test_a_file_that_is_not_there_sets_nothing_and_is_not_made(file: Path) -> None:
     found = settings.read_choices(file)
-    assert found.preferences() == settings.Preferences(2**30, 4 * 2**30, True)
+    assert found.preferences() == settings.Preferences(2**30, 4 * 2**30, True, "as the system", 100, "en")
     assert {one.origin for one in found.chosen} == {"default"}
     assert not file.exists()
 
@@ -46,8 +46,10 @@ def test_a_file_that_is_not_there_sets_nothing_and_is_not_made(file: Path) -> No
 def test_each_way_of_writing_a_value_is_read(file: Path) -> None:
     sizes = "\"picture-memory\" = 1000000000\r\nsmall-picture-disk='512 MiB'\n"
     found = written(file, f"\ufeff# mine\n{sizes}small-pictures = false")
-    assert found.preferences() == settings.Preferences(1_000_000_000, 512 * 2**20, False)
-    assert [one.origin for one in found.chosen] == [f"{file}: line {line}" for line in (2, 3, 4)]
+    assert found.preferences() == settings.Preferences(
+        1_000_000_000, 512 * 2**20, False, "as the system", 100, "en"
+    )
+    assert [one.origin for one in found.chosen][:3] == [f"{file}: line {line}" for line in (2, 3, 4)]
 
 
 @pytest.mark.parametrize(
@@ -88,7 +90,7 @@ def test_a_size_that_cannot_be_is_named_with_its_line(value: str, file: Path) ->
     (problem,) = found.problems
     assert (problem.code, problem.where) == ("bad-setting", f"{file}: line 3")
     assert "1 GiB" in problem.remedy
-    assert [settings.words(one.value) for one in found.chosen] == ["1 GiB", "4 GiB", "off"]
+    assert [one.setting.written(one.value) for one in found.chosen][:3] == ["1 GiB", "4 GiB", "off"]
 
 
 def test_all_faults_are_gathered(file: Path) -> None:
@@ -187,7 +189,7 @@ def test_whatever_stood_there_still_does(
     before = tomllib.loads(file.read_text(encoding="utf-8"))
     kept = settings.keep_setting("picture-memory", str(size), file)
     after = tomllib.loads(file.read_text(encoding="utf-8"))
-    assert after.pop("picture-memory") == settings.words(size)
+    assert after.pop("picture-memory") == kept.chosen[0].setting.written(size)
     assert after == before
     assert kept.chosen[0].value == size
 
