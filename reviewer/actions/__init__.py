@@ -6,17 +6,13 @@ from reviewer.actions.books import book_document, check_book, load_book, shipped
 from reviewer.actions.carrying import carry_bars
 from reviewer.actions.comparing import compare_sheets
 from reviewer.actions.consenting import consent_document, give_consent, may_leave, withdraw_consent
-from reviewer.actions.demo import run_demo
+from reviewer.actions.demo import fresh_demo, run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.exporting import FORMS, TABLES, export_case
 from reviewer.actions.finding import cautions
 from reviewer.actions.following import follow_file, follow_on, keep_followed, keep_track, take_track
-from reviewer.actions.inquiring import (
-    answer_inquiry,
-    file_inquiry,
-    inquiries_document,
-    withdraw_inquiry,
-)
+from reviewer.actions.inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
+from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.interpreting import choose_edition, choose_interpretation
 from reviewer.actions.lengths import pool_readings, take_length
 from reviewer.actions.letter import letter, write_letter
@@ -83,7 +79,16 @@ from reviewer.actions.timing import TimingError, duration_document, frame_of_mom
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
 from reviewer.measuring import BEYOND, WITHIN
-from reviewer.settings import Keyboard, KeyUse, Preferences, SettingsError
+from reviewer.settings import (
+    Keyboard,
+    KeyUse,
+    LeftAt,
+    Preferences,
+    Remembered,
+    SettingsError,
+    recall,
+    remember,
+)
 
 __all__ = [
     "BEYOND",
@@ -98,7 +103,9 @@ __all__ = [
     "Change",
     "KeyUse",
     "Keyboard",
+    "LeftAt",
     "Preferences",
+    "Remembered",
     "SettingsError",
     "Shown",
     "Source",
@@ -142,6 +149,7 @@ __all__ = [
     "frames_document",
     "frames_of",
     "frames_shown",
+    "fresh_demo",
     "give_consent",
     "import_marks",
     "inquiries_document",
@@ -175,9 +183,11 @@ __all__ = [
     "posted_sheet_document",
     "preferences",
     "read_posted",
+    "recall",
     "recording_named",
     "recordings_document",
     "redo",
+    "remember",
     "run_demo",
     "save_still",
     "score_document",

@@ -13,16 +13,19 @@ from reviewer.desk.looks import dress
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.problems import DONE, ReviewerError
 from reviewer.video import SmallStore
+from reviewer.words import saying
 
 LOG = logging.getLogger("reviewer.desk")
 
 
 def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     """Show the window until it is closed; exit code of the command."""
-    application = dressed_application()
-    window, amiss = _window(author)
+    chosen, amiss = _preferences()
+    application = dressed_application(chosen)
+    window = _window(author, chosen)
     before, sys.excepthook = sys.excepthook, lambda *fault: _unforeseen(window, *fault)
     try:
+        window.remembering.put_back()
         window.show()
         if amiss is not None:
             window.bench.say_problems(amiss)
@@ -36,22 +39,36 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     return DONE
 
 
-def _window(author: str) -> tuple[DeskWindow, ReviewerError | None]:
-    """The window as the user's settings want it; with what is wrong with them, as if nothing were set."""
+def _preferences() -> tuple[actions.Preferences | None, ReviewerError | None]:
+    """What the user has set; with what is wrong with it, as if nothing were set."""
     try:
-        chosen = actions.preferences()
+        return actions.preferences(), None
     except ReviewerError as error:
-        return DeskWindow(author), error
+        return None, error
+
+
+def _window(author: str, chosen: actions.Preferences | None) -> DeskWindow:
+    if chosen is None:
+        return DeskWindow(author)
     store = SmallStore(actions.small_pictures_folder(), chosen.small_picture_disk)
-    return DeskWindow(author, chosen.picture_memory, store if chosen.small_pictures else None), None
+    return DeskWindow(
+        author,
+        chosen.picture_memory,
+        store if chosen.small_pictures else None,
+        say=saying(chosen.language),
+        look=(chosen.look, chosen.text_size),
+    )
 
 
-def dressed_application() -> QApplication:
+def dressed_application(chosen: actions.Preferences | None = None) -> QApplication:
     """The one application of this process, in the desk's own look."""
     there = QApplication.instance()
     application = there if isinstance(there, QApplication) else QApplication(["reviewer"])
     application.setApplicationName("reviewer")
-    dress(application)
+    if chosen is None:
+        dress(application)
+    else:
+        dress(application, chosen.look, chosen.text_size)
     return application
 
 

@@ -31,6 +31,7 @@ class Bench(QObject):
         chose(): another mark is chosen, or none.
         wanted(int): a frame of the recording on the screen is to be shown.
         elsewhere(str, int): a frame of another recording of the case is to be shown.
+        dressed(): the look or the size of words is another; what is painted by hand is to be painted anew.
         said(str, bool): words for the foot of the window, and whether they are of a problem.
     """
 
@@ -38,6 +39,7 @@ class Bench(QObject):
     chose = pyqtSignal()
     wanted = pyqtSignal(int)
     elsewhere = pyqtSignal(str, int)
+    dressed = pyqtSignal()
     said = pyqtSignal(str, bool)
 
     def __init__(self, author: str, keyboard: Keyboard | None = None, say: Saying = ENGLISH_WORDS) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from PyQt6.QtCore import QObject, Qt
 from PyQt6.QtGui import QAction, QKeySequence, QShortcut
-from PyQt6.QtWidgets import QMainWindow, QWidget
+from PyQt6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from reviewer.actions import Keyboard, KeyUse
 from reviewer.desk.keys import MENUS
@@ -34,18 +34,21 @@ class Commanding(QObject):
         self._actions: dict[str, QAction] = {}
         self._shortcuts: list[QShortcut] = []
 
-    def put_in_menus(self, keyboard: Keyboard) -> None:
+    def put_in_menus(self, keyboard: Keyboard) -> Mapping[str, QMenu]:
         """A menu a heading, with all that the picture or the whole window answers to."""
         bar = self._window.menuBar()
-        menus = {heading: bar.addMenu(self._say.word(heading)) for heading in MENUS} if bar else {}
+        menus = {heading: QMenu(self._say.word(heading), self._window) for heading in MENUS}
+        if bar is not None:
+            for menu in menus.values():
+                bar.addMenu(menu)
         for use in keyboard.uses:
             if use.where not in ("anywhere", "picture"):
                 continue
             action = QAction(self._say.word(use.says), self._window)
             action.triggered.connect(lambda _=False, does=use.does: self._doings[does]())
             self._actions[use.does] = action
-            if (menu := menus.get(use.under)) is not None:
-                menu.addAction(action)
+            menus[use.under].addAction(action)
+        return menus
 
     def bind(self, keyboard: Keyboard) -> None:
         """Let these keys do what they do from now on."""

@@ -81,6 +81,11 @@ def dress(application: QApplication, look: str = "as the system", text_size: int
     application.setStyleSheet(_style(_WORN.look, font.pointSizeF()))
 
 
+def is_dark() -> bool:
+    """Whether the dark look is worn."""
+    return _WORN.look is DARK
+
+
 def hex_of(name: str) -> str:
     """A colour by its use, as the look has it now."""
     return _WORN.look[name]

@@ -8,11 +8,12 @@ from datetime import date
 from pathlib import Path
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PyQt6.QtWidgets import (
     QFileDialog,
     QLabel,
     QMainWindow,
+    QMenu,
     QScrollArea,
     QSplitter,
     QStackedWidget,
@@ -22,21 +23,25 @@ from PyQt6.QtWidgets import (
 
 from reviewer import actions
 from reviewer.desk.argument import ArgumentView
-from reviewer.desk.bench import Bench
+from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
+from reviewer.desk.dressing import Dressing
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.inquiries import InquiriesPage
+from reviewer.desk.keys import CASE
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
+from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
 from reviewer.desk.strip import RoutineStrip
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
+from reviewer.words import Saying
 
 CASE_SUFFIX = ".case"
 OPENED = f"Recordings and cases ({RECORDINGS} *.case);;All files (*)"
@@ -52,9 +57,17 @@ class DeskWindow(QMainWindow):
         protractor: as it lies on a frame.
     """
 
-    def __init__(self, author: str, memory: int = MEMORY, store: SmallStore | None = None) -> None:
+    def __init__(
+        self,
+        author: str,
+        memory: int = MEMORY,
+        store: SmallStore | None = None,
+        *,
+        say: Saying = ENGLISH_WORDS,
+        look: tuple[str, int] = ("as the system", 100),
+    ) -> None:
         super().__init__()
-        self.bench = Bench(author)
+        self.bench = Bench(author, say=say)
         self.viewing = Viewing(self.bench, memory, store)
         self.gauging = Gauging(self.bench, self.viewing)
         self.protractor = self.gauging.protractor
@@ -66,11 +79,13 @@ class DeskWindow(QMainWindow):
         self.entry = EntryLine(self.bench, self.offered)
         self.chosen = ChosenPanel(self.bench)
         self.foot = QLabel()
+        self.remembering = Remembering(self, self.bench, self.viewing)
+        self.dressing = Dressing(self, self.bench, *look)
         self._doings = self._what_can_be_done()
         self.line = FrameLine(self.bench, self.viewing, self._doings)
         self._arrange()
         self.commanding = Commanding(self, self.evidence, self._doings, self.protractor, self.bench.say)
-        self.commanding.put_in_menus(self.bench.keyboard)
+        self._offer_recent(self.commanding.put_in_menus(self.bench.keyboard)[CASE])
         self.commanding.bind(self.bench.keyboard)
         self._connect()
 
@@ -101,7 +116,12 @@ class DeskWindow(QMainWindow):
             self.gauging.put_away()
             self.seats.beside.put_away()
             self.bench.lay(audit)
-            self.seats.show_recording(actions.counting_recording(audit))
+            left = self.remembering.left_at(path)
+            known = {one.sha256 for one in audit.state.recordings}
+            if left is not None and left.recording in known:
+                self.seats.show_recording(left.recording, left.frame)
+            else:
+                self.seats.show_recording(actions.counting_recording(audit))
 
         found = f"Case {path.name} is open"
         if not self.bench.attempt(lambda: opened(self.bench.author), f"{found}."):
@@ -148,6 +168,11 @@ class DeskWindow(QMainWindow):
         self.evidence.setFocus()
         if self.bench.audit is None and self.bench.recording is not None:
             self._say(f"{self.bench.recording.name} is open. Ctrl+N starts a case on it.", False)
+
+    def _paint_anew(self) -> None:
+        for part in (self.strip, self.argument, self.chosen):
+            part.refresh()
+        self.update()
 
     def _show(self, picture: Picture) -> None:
         self.evidence.put(picture)
@@ -197,6 +222,7 @@ class DeskWindow(QMainWindow):
         return {
             "open": self._ask_open,
             "start": self._ask_start,
+            "demo": self._demo,
             "report": self._ask_report,
             "inquiries": self._inquiries,
             "leave": self.close,
@@ -231,7 +257,18 @@ class DeskWindow(QMainWindow):
             "about": lambda: about_page(self).show(),
             **self.seats.doings(),
             **self.gauging.doings(),
+            **self.dressing.doings(),
         }
+
+    def _offer_recent(self, menu: QMenu) -> None:
+        recent = QMenu(self.bench.say("Opened lately"), menu)
+        menu.insertMenu(menu.actions()[1], recent)
+        menu.aboutToShow.connect(lambda: self.remembering.offer(recent))
+        recent.triggered.connect(lambda chosen: self.open_path(Path(chosen.data())))
+
+    def _demo(self) -> None:
+        """Lay a fresh copy of the demo case on the desk; the judge's own cases are not touched."""
+        self.bench.attempt(lambda: self.open_case(actions.fresh_demo(), None))
 
     def _play_over(self) -> None:
         passage = self.bench.passage()
@@ -297,6 +334,7 @@ class DeskWindow(QMainWindow):
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         across = _split(Qt.Orientation.Horizontal, ((self._left(), 5), (scroll, 0), (self.argument, 2)))
         across.setSizes([690, 200, 390])
+        across.setObjectName("across")
         self.foot.setObjectName("foot")
         self.foot.setWordWrap(True)
         self.foot.setAccessibleName("Answer")
@@ -307,6 +345,7 @@ class DeskWindow(QMainWindow):
         column.addWidget(across, 1)
         column.addWidget(self.foot)
         self.setCentralWidget(whole)
+        self.setAcceptDrops(True)
         self.setMinimumSize(1024, 640)
         self.resize(1280, 800)
         self._name_window()
@@ -328,6 +367,7 @@ class DeskWindow(QMainWindow):
         pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
         left = _split(Qt.Orientation.Vertical, ((pictures, 1), (below, 0)))
         left.setSizes([480, 240])
+        left.setObjectName("left")
         return left
 
     def _connect(self) -> None:
@@ -337,6 +377,7 @@ class DeskWindow(QMainWindow):
         bench.wanted.connect(view.seek)
         bench.elsewhere.connect(self.seats.show_recording)
         bench.said.connect(self._say)
+        bench.dressed.connect(self._paint_anew)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
         view.damaged.connect(self.strip.refresh)
@@ -363,8 +404,20 @@ class DeskWindow(QMainWindow):
         about = (audit.path.name, f"athlete {audit.athlete_code}", audit.book.id, held, "reviewer")
         self.setWindowTitle(" · ".join(about))
 
+    def dragEnterEvent(self, event: QDragEnterEvent | None) -> None:
+        """A file of this computer may be dropped anywhere on the window."""
+        if event is not None and _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent | None) -> None:
+        """Open the file that was dropped."""
+        path = _dropped(event) if event is not None else None
+        if path is not None:
+            self.open_path(path)
+
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
+        self.remembering.keep_window()
         self.gauging.put_away()
         self.viewing.leave()
         self.seats.beside.put_away()
@@ -372,6 +425,13 @@ class DeskWindow(QMainWindow):
             self.bench.audit.close()
             self.bench.audit = None
         super().closeEvent(event)
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    """The one file that is being dropped."""
+    data = event.mimeData()
+    files = [url.toLocalFile() for url in data.urls() if url.isLocalFile()] if data is not None else []
+    return Path(files[0]) if len(files) == 1 else None
 
 
 def _split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSplitter:

@@ -13,13 +13,16 @@ from reviewer.settings.places import (
     small_pictures_folder,
 )
 from reviewer.settings.preferences import Preferences, Setting, all_settings
+from reviewer.settings.remembering import LeftAt, Remembered, recall, remember
 
 __all__ = [
     "Choices",
     "Chosen",
     "KeyUse",
     "Keyboard",
+    "LeftAt",
     "Preferences",
+    "Remembered",
     "Setting",
     "SettingsError",
     "all_settings",
@@ -32,7 +35,9 @@ __all__ = [
     "log_file",
     "read_choices",
     "read_keyboard",
+    "recall",
     "record_fault",
+    "remember",
     "settings_file",
     "shipped",
     "shipped_keys",

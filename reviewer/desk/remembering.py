@@ -1,0 +1,74 @@
+"""Where the window stood and where each case was left, so that a judge goes on where they stopped."""
+
+from pathlib import Path
+
+from PyQt6.QtCore import QByteArray, QObject
+from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter
+
+from reviewer import actions
+from reviewer.desk.bench import Bench
+from reviewer.desk.viewing import Viewing
+
+
+class Remembering(QObject):
+    """Keeps what is worth remembering, each time a picture comes to rest and when a mark is made.
+
+    It is on disk at once: a window that dies is found again at the same frame.
+    """
+
+    def __init__(self, window: QMainWindow, bench: Bench, viewing: Viewing) -> None:
+        super().__init__(window)
+        self._window, self._bench, self._viewing = window, bench, viewing
+        self.kept = actions.recall()
+        viewing.shown.connect(lambda _: self._rested())
+        viewing.played.connect(lambda playing: None if playing else self._rested())
+        bench.changed.connect(lambda _: self.keep_place())
+
+    def left_at(self, path: Path) -> actions.LeftAt | None:
+        """Where a case or a recording was left, by its file."""
+        return self.kept.left_at(path.resolve())
+
+    def keep_place(self) -> None:
+        """Remember what is open and which frame is on the screen."""
+        path = self._bench.audit.path if self._bench.audit else self._bench.recording
+        if path is None:
+            return
+        frame = self._bench.picture.frame if self._bench.picture else 0
+        self._keep(self.kept.now_at(actions.LeftAt(str(path.resolve()), self._bench.on_screen, frame)))
+
+    def keep_window(self) -> None:
+        """Remember where the window and its parts stand."""
+        places = {"window": self._window.saveGeometry()}
+        places |= {one.objectName(): one.saveState() for one in self._splitters()}
+        written = {name: bytes(place.toBase64().data()).decode("ascii") for name, place in places.items()}
+        self._keep(actions.Remembered(written, self.kept.recent))
+
+    def put_back(self) -> None:
+        """Let the window and its parts stand where they did."""
+        places = {name: QByteArray.fromBase64(text.encode()) for name, text in self.kept.window.items()}
+        if "window" in places:
+            self._window.restoreGeometry(places["window"])
+        for one in self._splitters():
+            if one.objectName() in places:
+                one.restoreState(places[one.objectName()])
+
+    def offer(self, menu: QMenu) -> None:
+        """Put what was opened lately into a menu, each time it is shown."""
+        menu.clear()
+        for left in self.kept.recent:
+            path = Path(left.path)
+            if path.exists() and (action := menu.addAction(f"{path.name}   {path.parent}")) is not None:
+                action.setData(left.path)
+        menu.setEnabled(not menu.isEmpty())
+
+    def _rested(self) -> None:
+        if not self._viewing.playing and self._bench.picture is not None:
+            self.keep_place()
+
+    def _keep(self, what: actions.Remembered) -> None:
+        if what != self.kept:
+            self.kept = what
+            actions.remember(what)
+
+    def _splitters(self) -> list[QSplitter]:
+        return [one for one in self._window.findChildren(QSplitter) if one.objectName()]
