@@ -79,6 +79,7 @@ from reviewer.actions.timing import TimingError, duration_document, frame_of_mom
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
 from reviewer.measuring import BEYOND, WITHIN
+from reviewer.reports import excerpt
 from reviewer.settings import (
     Keyboard,
     KeyUse,
@@ -147,6 +148,7 @@ __all__ = [
     "follow_on",
     "frame_of_moment",
     "frames_document",
+    "excerpt",
     "frames_of",
     "frames_shown",
     "fresh_demo",

@@ -3,13 +3,15 @@
 from collections import deque
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor, Future
+from dataclasses import replace
 from hashlib import sha256
 from typing import Any
 
 from reviewer import __version__, reports, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
-from reviewer.actions.inquiring import inquiries_document
+from reviewer.actions.inquirydocument import inquiries_document
+from reviewer.actions.limiting import limited, marks_of
 from reviewer.actions.panelposted import posted_sheet_found
 from reviewer.actions.scores import audit_score
 from reviewer.actions.settling import settlement_document
@@ -59,7 +61,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
         "rule_book": _book(audit),
         "score": score,
         "rests_on": score["rests_on"],
-        "marks": [_mark(audit, mark) for mark in audit.marks],
+        "marks": [_mark(audit, mark) for mark in _as_audited(audit)],
         "inquiry": inquiries_document(audit, say.word),
         **_posted_sheet(audit, say),
         **_settlement(audit),
@@ -86,7 +88,8 @@ def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
 
     Of these, the faults and facts; an element is no single frame.
     """
-    moved = {mark for line in audit.sheet.lines if line.stage != "start-value" for mark in line.marks}
+    lines = limited(audit.sheet, audit.state.limited_to).lines
+    moved = {mark for line in lines if line.stage != "start-value" for mark in line.marks}
     faults = tuple(mark.id for mark in audit.marks if mark.kind != "element" and mark.id in moved)
     marked = {frame for frame, _ in audit.frames(faults, recording)}
     return tuple(sorted(measured_frames(audit, recording) | marked))
@@ -170,9 +173,15 @@ def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: by
 
 
 def _caption(audit: Audit, recording: str, frame: int, say: Saying) -> str:
-    on_frame = (mark for mark in audit.marks if frame in dict(audit.frames((mark.id,), recording)))
+    on_frame = (mark for mark in _as_audited(audit) if frame in dict(audit.frames((mark.id,), recording)))
     measured = said_of(audit, frame, recording, say)
     return "; ".join([*(_named(audit, mark) for mark in on_frame), *measured])
+
+
+def _as_audited(audit: Audit) -> tuple[Mark, ...]:
+    """Every mark; a fault without its amount where execution is not audited."""
+    counted = marks_of(audit.marks, audit.state.limited_to)
+    return tuple(mark if mark in counted else replace(mark, amount=None) for mark in audit.marks)
 
 
 def _named(audit: Audit, mark: Mark) -> str:

@@ -1,17 +1,30 @@
 """An audit of one part of the score only: it asks for nothing else, and says so."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
 from reviewer.casefile import PARTS
+from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import ScoreSheet
 
 WHOLE = "whole"
 """The word for an audit of all parts."""
-_OF_EXECUTION = ("panel-size", "spread", "only-slowed", "one-error")
+_NOTES_OF = {
+    "start-value": ("role-not-allowed", "credit-given", "not-counting", "requirement-missing"),
+    "execution": ("panel-size", "spread", "only-slowed", "one-error", "not-on-top", "judge-unsaid"),
+    "neutral": ("time-limit", "length-within"),
+}
+"""The remarks that are about one part only."""
+_OF_ALL = ("final_score", "full_speed", "reachable", "reachable_apart", "posted", "towards_posted")
+_OF_START = ("start_value", "value_parts")
+_OF_JUDGES = ("judges", "panel_average", "spread")
+"""The figures of a score document that stand on all parts, on the start value, on the judges' scores."""
 
 
 def limit_audit(audit: Audit, parts: Sequence[str]) -> Change:
@@ -39,21 +52,49 @@ def marks_of(marks: Sequence[Mark], parts: Sequence[str]) -> tuple[Mark, ...]:
     return tuple(mark for mark in marks if faults or mark.kind != "fault")
 
 
-def narrowed(score: dict[str, Any], parts: Sequence[str]) -> dict[str, Any]:
-    """A ``reviewer.score/1`` with only the lines of these parts, named in ``only``; of no part, as it was.
+def limited(sheet: ScoreSheet, parts: Sequence[str]) -> ScoreSheet:
+    """A sheet with only the lines and remarks of these parts; of no part, as it was."""
+    if not parts:
+        return sheet
+    start, execution = "start-value" in parts, "execution" in parts
+    aside = {code for part, codes in _NOTES_OF.items() if part not in parts for code in codes}
+    return replace(
+        sheet,
+        lines=tuple(line for line in sheet.lines if line.stage in parts),
+        not_earned=sheet.not_earned if start else (),
+        not_taken=sheet.not_taken if execution else (),
+        notes=tuple(note for note in sheet.notes if note.code not in aside),
+        casts=sheet.casts if start or execution else (),
+    )
 
-    What stands on all parts together is not found by such an audit: no posted score is held against it.
+
+def narrowed(
+    score: dict[str, Any], sheet: ScoreSheet, parts: Sequence[str], book: RuleBook
+) -> dict[str, Any]:
+    """A ``reviewer.score/1`` of a `limited` sheet, its parts named in ``only``; of no part, as it was.
+
+    What stands on a part that is not audited is null: no final score, and a judge's score only where that
+    begins from what is audited, too. ``deductions`` is what each judge takes, where execution is audited.
     """
     if not parts:
         return score
-    lines = [line for line in score["lines"] if line["stage"] in parts]
-    notes = score["notes"]
-    if "execution" not in parts:
-        notes = [note for note in notes if note["code"] not in _OF_EXECUTION]
-    kept = {"lines": lines, "notes": notes, "posted": None, "towards_posted": None}
-    if "start-value" not in parts:
-        kept |= {"not_earned": [], "casts": score["casts"] if "execution" in parts else []}
-    return score | kept | {"only": list(parts)}
+    start, execution = "start-value" in parts, "execution" in parts
+    unknown = [*_OF_ALL]
+    unknown += [] if start else _OF_START
+    unknown += [] if judges_are_audited(parts, book) else _OF_JUDGES
+    taken = {"deductions": [*_deductions(sheet)]} if execution else {}
+    return score | dict.fromkeys(unknown) | {"only": list(parts)} | taken
+
+
+def judges_are_audited(parts: Sequence[str], book: RuleBook) -> bool:
+    """Whether a judge's score and the average are: in most books they begin from the start value."""
+    return not parts or ("execution" in parts and ("start-value" in parts or book.execution_from is not None))
+
+
+def _deductions(sheet: ScoreSheet) -> Iterator[dict[str, str]]:
+    for one in sheet.judges:
+        lines = (line for line in sheet.lines if line.judge == one.judge and line.stage == "execution")
+        yield {"judge": one.judge, "points": str(Points(-sum(line.points.thousandths for line in lines)))}
 
 
 def no_final_score(parts: Sequence[str]) -> Problem:

@@ -6,6 +6,7 @@ from typing import Any
 
 from reviewer import scoring
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.limiting import judges_are_audited
 from reviewer.actions.marking import Change
 from reviewer.actions.panels import no_scores
 from reviewer.casefile import PARTS
@@ -171,7 +172,7 @@ def _against(
         explained = [[_step(one, translate) for one in way] for way in ways]
         yield _beside("start-value", sheet.start_value, own.start_value) | {"explained_by": explained}
     average = _base(sheet, audit)
-    if "execution" in parts and average is not None:
+    if judges_are_audited(parts, audit.book) and average is not None:
         yield _beside("average", average, own.panel_average)
     if "neutral" in parts and sheet.neutral is not None:
         lines = [line for line in own.lines if line.stage == "neutral"]

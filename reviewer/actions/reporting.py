@@ -46,7 +46,7 @@ def write_report(
     return {
         "format": "reviewer.report/1",
         "files": digests,
-        "final_score": str(audit.sheet.final_score),
+        "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
         "version": __version__,
         **({"only": list(audit.state.limited_to)} if audit.state.limited_to else {}),
     }

@@ -5,10 +5,12 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import rules, scoring
+from reviewer.actions.answered import outdated
 from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.documents import MarksRead, read_marks
+from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.interpreting import all_not_open
-from reviewer.actions.limiting import marks_of, narrowed, no_final_score, parts_named
+from reviewer.actions.limiting import limited, marks_of, narrowed, no_final_score, parts_named
 from reviewer.actions.opening import DEFAULT_BOOK, open_case
 from reviewer.actions.panels import case_panel
 from reviewer.actions.several import warnings_of
@@ -33,12 +35,14 @@ def score_document(
             book = _read_alike(audit, rule_book) if rule_book else audit.book
             parts = parts if only else audit.state.limited_to
             _refuse_posted(posted, parts)
-            return _audited(audit, book, audit.posted if posted is None else posted, parts)
+            found = _audited(audit, book, audit.posted if posted is None else posted, parts)
+            return _also_warned(found, outdated(inquiries_document(audit), path.name))
     _refuse_posted(posted, parts)
     read = read_marks(path)
     book, marks = book_for(read, rule_book), marks_of(read.marks, parts)
-    sheet = scoring.score(marks, book, read.judges)
-    found = narrowed(sheet_document(sheet, marks, book, no_frames, posted, read.judges), parts)
+    sheet = limited(scoring.score(marks, book, read.judges), parts)
+    found = sheet_document(sheet, marks, book, no_frames, posted, read.judges)
+    found = narrowed(found, sheet, parts, book)
     doubts = _warnings(unheard(read.interpretations, book))
     return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside)) | doubts
 
@@ -80,11 +84,11 @@ def _audited(
     translate: Translate = as_written,
 ) -> dict[str, Any]:
     marks = marks_of(audit.counting_marks, parts)
-    sheet = audit.sheet if (book, parts) == (audit.book, ()) else scoring.score(marks, book)
+    sheet = audit.sheet if (book, parts) == (audit.book, ()) else limited(scoring.score(marks, book), parts)
     found = sheet_document(sheet, marks, book, _shown_by(audit), posted, (), translate)
-    found = narrowed(found, parts)
+    found = narrowed(found, sheet, parts, book)
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
-    return found | _panel(audit) | _several(audit) | doubts
+    return found | ({} if parts else _panel(audit)) | _several(audit) | doubts
 
 
 def _read_alike(audit: Audit, rule_book: str) -> RuleBook:
@@ -111,6 +115,11 @@ def _several(audit: Audit) -> dict[str, Any]:
     if len(audit.state.recordings) < 2:
         return {}
     return _attempts(audit.state.attempt, audit.set_aside)
+
+
+def _also_warned(found: dict[str, Any], doubts: Iterable[Problem]) -> dict[str, Any]:
+    more = _warnings(doubts).get("warnings", [])
+    return found | ({"warnings": [*found.get("warnings", ()), *more]} if more else {})
 
 
 def _warnings(doubts: Iterable[Problem]) -> dict[str, Any]:

@@ -68,7 +68,7 @@ def settlement_document(audit: Audit) -> dict[str, Any]:
         "sheets": [{key: one[key] for key in ("judge", "case", "head")} for one in sheets],
         "lines": lines,
         "open": sum(one["state"] != AGREED and one["taken"] is None for one in lines),
-        "final_score": str(audit.sheet.final_score),
+        "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
     }
 
 

@@ -10,7 +10,7 @@ from reviewer import casefile, measuring, reports, rules, video
 from reviewer.actions.alike import differences_of
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import bytes_a_still
-from reviewer.actions.inquiring import texts_in
+from reviewer.actions.inquirydocument import texts_in
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying_lengths import check_lengths, check_pools

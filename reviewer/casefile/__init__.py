@@ -6,7 +6,7 @@ from reviewer.casefile.checking import check_chain
 from reviewer.casefile.conflicts import Conflict
 from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
-from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, undone_by
+from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
 from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
 from reviewer.casefile.merging import merge
 from reviewer.casefile.naming import renamed
@@ -54,6 +54,7 @@ __all__ = [
     "read_books",
     "read_events",
     "renamed",
+    "state_at",
     "undone_by",
     "write_copy",
 ]

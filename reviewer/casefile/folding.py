@@ -8,7 +8,7 @@ from reviewer.casefile.chain import Event
 from reviewer.casefile.conflicts import Conflict, without_contested
 from reviewer.casefile.growing import Growing
 from reviewer.casefile.kinds import EDITION, UNDOABLE
-from reviewer.casefile.lineage import MERGED, OPENED
+from reviewer.casefile.lineage import MERGED, OPENED, past_of
 from reviewer.casefile.naming import as_shown
 from reviewer.casefile.recordings import (
     Joined,
@@ -58,6 +58,7 @@ class CaseState:
         notes: SHA-256 of each note's text and the tick it is about, or None; oldest first.
         inquiries: as they were filed and not withdrawn, oldest first.
         answers: the latest to each, by the inquiry's id.
+        answered_by: hash of the event of that answer, likewise.
         second_of: hash of the first event of the case that this one judges again, blind; None where it is no
             second one.
         sealed: number of the event that sealed the sheet, or None.
@@ -88,6 +89,7 @@ class CaseState:
     limited_to: tuple[str, ...] = ()
     inquiries: tuple[Inquiry, ...] = ()
     answers: Mapping[str, Answer] = field(default_factory=dict)
+    answered_by: Mapping[str, str] = field(default_factory=dict)
     second_of: str | None = None
     sealed: int | None = None
     settlement: Mapping[str, Any] | None = None
@@ -119,6 +121,13 @@ def fold(events: Iterable[Event]) -> CaseState:
         kept, conflicts = without_contested(as_shown(kept), gone)
         state = CaseState(conflicts=conflicts)
     return _after(state, (event for event in kept if event.hash not in gone))
+
+
+def state_at(events: Iterable[Event], digest: str) -> CaseState:
+    """The state as it was right after an event, of what whoever wrote it knew."""
+    kept = tuple(events)
+    past = past_of(kept, digest)
+    return fold(event for event in kept if event.hash in past)
 
 
 def follow(state: CaseState, events: tuple[Event, ...]) -> CaseState:
@@ -228,7 +237,8 @@ def _decided(state: CaseState, event: Event) -> CaseState:
             return replace(state, inquiries=(*state.inquiries, Inquiry.from_json(said["inquiry"])))
         case "inquiry-answered":
             answer = Answer.from_json(said["answer"])
-            return replace(state, answers={**state.answers, answer.inquiry: answer})
+            by = {**state.answered_by, answer.inquiry: event.hash}
+            return replace(state, answers={**state.answers, answer.inquiry: answer}, answered_by=by)
         case "inquiry-withdrawn":
             left = tuple(one for one in state.inquiries if one.id != said["id"])
             return replace(state, inquiries=left)

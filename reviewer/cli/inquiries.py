@@ -1,5 +1,6 @@
 """``reviewer inquiry``: what was asked of a score, what the marks say to it, and the answer."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -147,15 +148,30 @@ def _tell_one(one: dict[str, Any]) -> None:
     filed = f", {one['after']} after the score" if "after" in one else ""
     click.echo(f"{one['id']}: the {one['asked_by']} asks about {one['about']}{filed}")
     if one["words"]:
-        click.echo(f'  "{one["words"]}"')
+        said, cut = actions.excerpt(one["words"])
+        click.echo(f'  "{said}"' + (" (longer: --json has all of it)" if cut else ""))
     for refused in one["refused_by"]:
         click.echo(f"  Not admitted: {refused['why']} ({refused['clause']})")
     proposed = one["proposed"]
     click.echo(f"  The marks say: {proposed['finding']}{_change(proposed)}")
-    for why in proposed["why"]:
+    for why in (*proposed["why"], *([proposed["final"]["said"]] if "final" in proposed else [])):
         click.echo(f"    {why}")
     given = one["answer"]
     click.echo("  Not answered yet." if given is None else f"  Answer: {given['finding']}{_change(given)}")
+    for line in () if given is None else _beside(given, one["id"]):
+        click.echo(f"    {line}")
+
+
+def _beside(given: dict[str, Any], name: str) -> Iterator[str]:
+    """What an answer leads to and rests on, and whether it still does."""
+    if "final" in given:
+        yield given["final"]["said"]
+    if given["marks"]:
+        yield f"It rests on marks: {', '.join(given['marks'])}."
+    if given["changed_since"]:
+        named = ", ".join(f"{one['mark']} ({one['how']})" for one in given["changed_since"])
+        yield f"Marks are otherwise than when this was answered: {named}."
+        yield f"Answer it again: `reviewer inquiry answer CASE {name}`."
 
 
 def _change(said: dict[str, Any]) -> str:

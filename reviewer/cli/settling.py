@@ -89,7 +89,9 @@ def _tell(found: dict[str, Any]) -> None:
             f"{judge}: {_said(one[key])}" for judge, key in zip(judges, ("first", "second"), strict=True)
         )
         click.echo(f"{one['line']:>5}  {one['taken'] or 'open':<8} {views}")
-    click.echo(f"Lines open: {found['open']}; final score as settled so far {found['final_score']}")
+    final = found["final_score"]
+    came_to = "" if final is None else f"; final score as settled so far {final}"
+    click.echo(f"Lines open: {found['open']}{came_to}")
 
 
 def _said(mark: dict[str, Any] | None) -> str:

@@ -16,7 +16,9 @@ def tell_sheet(score: dict[str, Any]) -> None:
 
 
 def _ledger(score: dict[str, Any]) -> Iterator[str]:
-    yield f"Rule book {score['rule_book']['id']}; value parts credited: {score['value_parts']}."
+    parts = score["value_parts"]
+    credited = "" if parts is None else f"; value parts credited: {parts}"
+    yield f"Rule book {score['rule_book']['id']}{credited}."
     for one in score["interpretations"]:
         yield f"Read otherwise than the edition states: {one['clause']}: {one['says']}. {one['question']}"
     for line in score["lines"]:
@@ -53,7 +55,9 @@ def _part(score: dict[str, Any]) -> Iterator[str]:
     yield f"Audited only: {', '.join(score['only'])}; nothing else was looked at."
     if "start-value" in score["only"]:
         yield f"Start value {score['start_value']}"
-    if "execution" in score["only"]:
+    for one in score.get("deductions", ()):
+        yield f"Judge {one['judge']} takes {one['points']}"
+    if score["panel_average"] is not None:
         yield f"Average {score['panel_average']}"
 
 

@@ -1,6 +1,6 @@
 """The page of a case's inquiries: filing one, what the marks say to it, and answering it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date
 from html import escape
 from pathlib import Path
@@ -171,7 +171,7 @@ def _told(one: dict[str, Any]) -> str:
     """One inquiry as a page: what was asked, whether it is admitted, what the marks say, the answer."""
     parts = [f"<p><b>The {escape(one['asked_by'])} asks about {escape(one['about'])}</b></p>"]
     if one["words"]:
-        parts.append(f"<p>“{escape(one['words'])}”</p>")
+        parts.append(f"<p>“{escape(actions.excerpt(one['words'])[0])}”</p>")
     parts += [
         f"<p>Not admitted: {escape(refused['why'])} ({escape(refused['clause'])})</p>"
         for refused in one["refused_by"]
@@ -181,9 +181,19 @@ def _told(one: dict[str, Any]) -> str:
     parts.append(f"<p>The marks say: <b>{proposed['finding']}</b>{_change(proposed)}</p><ul>{why}</ul>")
     given = "not answered yet" if answer is None else f"<b>{answer['finding']}</b>{_change(answer)}"
     parts.append(f"<p>Answer: {given}</p>")
+    parts += [f"<p>{escape(line)}</p>" for line in _beside(answer)] if answer else []
     if answer is not None and answer["words"]:
         parts.append(f"<p>{escape(answer['words'])}</p>")
     return "".join(parts)
+
+
+def _beside(answer: dict[str, Any]) -> Iterator[str]:
+    """What an answer leads to, and whether it still rests on the marks as they are."""
+    if "final" in answer:
+        yield answer["final"]["said"]
+    if answer["changed_since"]:
+        named = ", ".join(f"{one['mark']} ({one['how']})" for one in answer["changed_since"])
+        yield f"Marks are otherwise than when this was answered: {named}. Answer it again."
 
 
 def _change(said: dict[str, Any]) -> str:

@@ -1,6 +1,7 @@
 """A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
 from reviewer.reports.comparing import Difference, compare_ledgers, compare_pages, place_of
+from reviewer.reports.excerpts import excerpt
 from reviewer.reports.letters import letter
 from reviewer.reports.page import page, pictures_in
 from reviewer.reports.paper import TYPESETTER, paper
@@ -10,6 +11,7 @@ __all__ = [
     "Difference",
     "compare_ledgers",
     "compare_pages",
+    "excerpt",
     "letter",
     "page",
     "paper",

@@ -2,10 +2,13 @@
 
 from collections.abc import Mapping
 from importlib import resources
-from textwrap import fill
+from textwrap import fill, wrap
 from typing import Any
 
 from jinja2 import Environment, StrictUndefined
+
+from reviewer.reports.excerpts import excerpt
+from reviewer.reports.plain import visible
 
 WIDTH = 78
 """Letters a line; what is longer than that by itself stays whole."""
@@ -16,13 +19,20 @@ def letter(finding: Mapping[str, Any], asked: Mapping[str, Any]) -> str:
     room = Environment(undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True, autoescape=False)
     text = resources.files("reviewer.reports").joinpath("templates", "letter.txt").read_text(encoding="utf-8")
     marks = {mark["id"]: mark for mark in finding["marks"]}
-    answer = asked["answer"] or {}
+    answer, put = asked["answer"] or {}, asked["words"] or ""
+    question, cut = excerpt(put)
     rests = [marks[name] for name in answer.get("marks", ()) if name in marks]
     said = room.from_string(text).render(
         finding=finding, asked=asked, answer=answer, marks=[_mark(one) for one in rests],
-        readings=_readings(finding, answer),
+        readings=_readings(finding, answer), question=question, whole_question=_quoted(put) if cut else [],
     )  # fmt: skip
-    return "\n".join(_wrapped(line) for line in said.splitlines()) + "\n"
+    return "\n".join(_wrapped(line) for line in visible(said).split("\n")).rstrip() + "\n"
+
+
+def _quoted(words: str) -> list[str]:
+    """Somebody's words as lines that cannot be taken for the letter's own."""
+    lines = (wrap(visible(line), WIDTH - 2) or [""] for line in words.splitlines())
+    return [f"> {piece}".rstrip() for pieces in lines for piece in pieces]
 
 
 def _mark(mark: Mapping[str, Any]) -> str:

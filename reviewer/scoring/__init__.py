@@ -1,6 +1,7 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
-from reviewer.scoring.answering import Proposal, propose, propose_start, unanswered
+from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered
+from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
 from reviewer.scoring.engine import STAGES, score, totals
 from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
@@ -15,7 +16,11 @@ __all__ = [
     "Proposal",
     "Way",
     "agreeing_ranks",
+    "beyond_audit",
+    "credit_marks",
     "execution",
+    "final_as_marked",
+    "final_as_posted",
     "in_its_words",
     "nearest",
     "panel_score",

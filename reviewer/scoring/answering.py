@@ -42,11 +42,16 @@ def propose(sheet: ScoreSheet, room: Room, posted: Points | None) -> Proposal:
     return _settled(sheet, posted)
 
 
-def propose_start(sheet: ScoreSheet, starts: frozenset[Points], posted: Points | None) -> Proposal:
-    """The finding on a start value alone; ``starts`` are those that what was not seen leaves possible."""
+def propose_start(
+    sheet: ScoreSheet, starts: frozenset[Points], posted: Points | None, credit: tuple[str, ...] = ()
+) -> Proposal:
+    """The finding on a start value alone; ``starts`` are those that what was not seen leaves possible.
+
+    It rests on the marks that lost points and on those of ``credit``.
+    """
     if posted is None:
         return Proposal(UNDECIDED, (message("No posted start value was entered."),))
-    marks = _moving(sheet, "start-value")
+    marks = tuple(dict.fromkeys((*credit, *_moving(sheet, "start-value"))))
     if starts == {posted}:
         said = message("The marks give the posted start value of {posted}.", posted=posted)
         return Proposal(STANDS, (said,), marks)
@@ -62,6 +67,12 @@ def propose_start(sheet: ScoreSheet, starts: frozenset[Points], posted: Points |
 def unanswered(about: str, marks: tuple[str, ...]) -> Proposal:
     """The finding on what the marks by themselves do not answer: the judge looks and says."""
     said = message("The marks alone do not answer what was asked about {about}: the judge does.", about=about)
+    return Proposal(UNDECIDED, (said,), marks)
+
+
+def beyond_audit(marks: tuple[str, ...]) -> Proposal:
+    """The finding on what a part of the score that is not audited would have to answer."""
+    said = message("What was asked takes a part of the score that was not audited.")
     return Proposal(UNDECIDED, (said,), marks)
 
 

@@ -10,6 +10,8 @@ from reviewer.terms.measures import Measure
 STANDS, CHANGES, UNDECIDED = "stands", "changes", "cannot be decided"
 FINDINGS = (STANDS, CHANGES, UNDECIDED)
 """What may be found: the posted score stands, it changes, or this recording cannot settle it."""
+ASKERS = ("athlete", "club", "coach", "delegation", "federation", "gymnast", "judge", "jury", "parent")
+"""In what part somebody asks, beside the words of an edition."""
 INFORMATIONAL, MAY_CHANGE = "informational", "may change the result"
 
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from reviewer import actions
+from reviewer import actions, rules
 from reviewer.actions.documents import schema
 from reviewer.terms.exact import Points
 from reviewer.terms.posted import PostedSheet
@@ -91,6 +91,50 @@ def test_no_final_score_is_held_against_a_posted_one(case: Path) -> None:
     assert actions.score_document(case, posted=Points(8900), only=[actions.WHOLE])["posted"]
 
 
+NOT_AUDITED = {
+    "start-value": {"judges", "panel_average", "spread"},
+    "execution": {"start_value", "value_parts", "judges", "panel_average", "spread"},
+    "neutral": {"start_value", "value_parts", "judges", "panel_average", "spread"},
+}
+"""What each part alone does not find; judges of the demo edition begin from the start value."""
+
+
+@pytest.mark.parametrize("part", NOT_AUDITED)
+def test_what_rests_on_another_part_is_null(case: Path, part: str) -> None:
+    found = actions.score_document(case, only=[part])
+    null = {key for key, value in found.items() if value is None}
+    on_all = {"final_score", "full_speed", "reachable", "reachable_apart", "posted", "towards_posted"}
+    assert null == on_all | NOT_AUDITED[part]
+    assert found.get("deductions") == ([{"judge": "A", "points": "0.200"}] if part == "execution" else None)
+    assert found["rests_on"]["points"] == str(
+        Points(-sum(Points.parse(line["points"]).thousandths for line in found["lines"]))
+    )
+
+
+def test_scores_of_judges_are_found_where_they_begin_from_what_is_audited(case: Path) -> None:
+    """8.700 less 0.200 are 8.500; neutral deductions are not looked at."""
+    found = actions.score_document(case, only=["start-value", "execution"])
+    whole = actions.score_document(case)
+    assert (found["judges"], found["panel_average"]) == (whole["judges"], whole["panel_average"])
+    assert found["final_score"] is None
+
+
+def test_where_execution_is_a_score_of_its_own_it_is_found_alone(tmp_path: Path) -> None:
+    """The international edition adds difficulty and execution; the judge's 10.000 less 0.100 are 9.900."""
+    marks = [
+        {"id": "m1", "kind": "element", "code": "e-A", "order": 1},
+        {"id": "m2", "kind": "fault", "code": "legs-apart", "amount": "0.100", "element": "m1"},
+    ]
+    book = rules.load(rules.find("international-bars"))
+    marks[0]["code"] = book.elements[0].code
+    fault = next(one for one in book.faults if Points(100) in one.amounts)
+    marks[1]["code"] = fault.code
+    paper = tmp_path / "international.json"
+    document = {"format": "reviewer.marks/1", "rule_book": book.id, "marks": marks}
+    paper.write_text(json.dumps(document), encoding="utf-8")
+    assert actions.score_document(paper, only=["execution"])["panel_average"] == "9.900"
+
+
 def test_a_word_that_is_no_part_is_refused(case: Path) -> None:
     with pytest.raises(ReviewerError, match="no part 'landing'"):
         limited(case, "landing")
@@ -113,6 +157,34 @@ def test_the_report_says_that_only_this_part_was_audited(case: Path) -> None:
     assert "8.700" in page
     assert "6.200" not in page
     assert found["score"]["only"] == ["start-value"]
+    assert all("amount" not in mark for mark in found["marks"])
+    assert all(shown not in page for shown in ("8.500", "6.200"))
+
+
+@pytest.mark.parametrize("part", ["execution", "neutral"])
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_a_report_of_another_part_shows_no_start_value(case: Path, part: str, language: str) -> None:
+    limited(case, part)
+    folder = case.parent / language
+    with actions.open_case(case, author="A") as audit:
+        written = actions.write_report(audit, folder, language=language)
+    assert written["final_score"] is None
+    page = (folder / "report.html").read_text(encoding="utf-8")
+    assert not any(number in page for number in ("8.700", "8.500", "6.200"))
+    assert "Value parts credited" not in page
+    assert "Anerkannte Wertteile" not in page
+
+
+def test_an_inquiry_about_more_than_was_audited_is_not_decided_by_the_marks(case: Path) -> None:
+    limited(case, "start-value")
+    with actions.open_case(case, author="A") as audit:
+        name = actions.file_inquiry(audit, asked_by="coach", about="score")
+        actions.enter_posted(audit, Points(8900))
+        (asked,) = actions.inquiries_document(audit)["asked"]
+        assert asked["proposed"]["finding"] == "cannot be decided"
+        assert "not audited" in asked["proposed"]["why"][0]
+        actions.answer_inquiry(audit, name)
+        assert "6.200" not in actions.letter(audit, name)
 
 
 def test_the_report_holds_what_the_panel_posted_against_the_marks(case: Path) -> None:

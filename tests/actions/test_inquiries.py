@@ -7,8 +7,10 @@ import pytest
 
 from reviewer import actions
 from reviewer.actions import Audit, AuditError
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.marks import CastAngle
 from reviewer.terms.measures import Measure
+from reviewer.terms.posted import PostedSheet
 
 HOSTILE = "<script>alert(1)</script> {{ 7 * 7 }} =cmd|'/c calc' \u202e #set text(red)"
 
@@ -81,7 +83,7 @@ def test_the_judge_may_find_otherwise_and_the_letter_says_so(audit: Audit) -> No
     name = file(audit)
     actions.answer_inquiry(audit, name, "stands", words="The picture is too dark.")
     said = actions.letter(audit, name)
-    assert "The posted score stands." in said
+    assert f"The posted score of {audit.posted} stands." in said
     assert "The judge found otherwise." in " ".join(said.split())
     assert "The picture is too dark." in said
 
@@ -170,3 +172,151 @@ def test_who_asks_about_what_is_taken_in_the_editions_own_letters(audit: Audit) 
     assert (found["asked_by"], found["about"], found["admitted"]) == ("coach", "falls", True)
     file(audit, about="Start Value")
     assert actions.inquiries_document(audit)["asked"][1]["of"] == "start value"
+
+
+@pytest.fixture
+def start_asked(tmp_path: Path) -> Iterator[Audit]:
+    """A routine that lacks nothing: casts above level, a circle, a dismount; and a fall."""
+    with actions.start_case(
+        tmp_path / "start.case", author="A", athlete_code="G-07", consent="given", rule_book="demo-bars-2"
+    ) as begun:
+        above = CastAngle("eye", value=Degrees.parse("5"))
+        actions.place_mark(begun, kind="element", code="pullover", order=1, roles=("mount",))
+        actions.place_mark(begun, kind="element", code="cast", order=2, angle=above)
+        actions.place_mark(begun, kind="element", code="back-hip-circle", order=3)
+        actions.place_mark(begun, kind="element", code="cast", order=4, angle=above)
+        actions.place_mark(begun, kind="element", code="underswing-dismount", order=5, roles=("dismount",))
+        actions.place_mark(begun, kind="fault", code="fall", element="m3", amount=Points.parse("0.500"))
+        yield begun
+
+
+def posted(audit: Audit, start: str, final: str | None) -> None:
+    actions.enter_posted_sheet(
+        audit, PostedSheet(Points.parse(start), final=None if final is None else Points.parse(final))
+    )
+
+
+def test_where_nothing_is_missing_a_start_value_rests_on_the_marks_that_earn_it(start_asked: Audit) -> None:
+    assert start_asked.sheet.start_value == Points.parse("10.000")
+    posted(start_asked, "9.000", "8.300")
+    name = file(start_asked, about="start value")
+    actions.answer_inquiry(start_asked, name)
+    answer = asked(start_asked)["answer"]
+    assert answer["marks"] == ["m1", "m2", "m3", "m4", "m5"]  # type: ignore[index]
+    assert "(m1)" in actions.letter(start_asked, name)
+
+
+def test_another_start_value_moves_the_posted_score_by_as_much(start_asked: Audit) -> None:
+    """Execution and neutral deductions stay as posted: 8.300 and the 1.000 that was missing are 9.300."""
+    posted(start_asked, "9.000", "8.300")
+    name = file(start_asked, about="start value")
+    actions.answer_inquiry(start_asked, name)
+    said = " ".join(actions.letter(start_asked, name).split())
+    assert "The start value changes to 10.000, by 1.000." in said
+    assert "The final score becomes 9.300: execution and neutral deductions stay as posted." in said
+    assert asked(start_asked)["answer"]["final"]["score"] == "9.300"  # type: ignore[index]
+
+
+def test_a_start_value_that_stands_is_said_and_the_posted_score_stays(start_asked: Audit) -> None:
+    posted(start_asked, "10.000", "8.300")
+    name = file(start_asked, about="start value")
+    actions.answer_inquiry(start_asked, name)
+    said = " ".join(actions.letter(start_asked, name).split())
+    assert "The posted start value of 10.000 stands. The posted final score of 8.300 stays." in said
+
+
+def test_where_no_final_score_was_posted_it_is_that_of_the_marks(start_asked: Audit) -> None:
+    posted(start_asked, "9.000", None)
+    file(start_asked, about="start value")
+    final = asked(start_asked)["proposed"]["final"]  # type: ignore[index]
+    assert final["score"] == str(start_asked.sheet.final_score)
+    actions.limit_audit(start_asked, ["start-value"])
+    final = asked(start_asked)["proposed"]["final"]  # type: ignore[index]
+    assert final["score"] is None
+    assert "neither posted nor audited" in final["said"]
+
+
+def test_the_report_says_the_same_in_german(start_asked: Audit, tmp_path: Path) -> None:
+    posted(start_asked, "9.000", "8.300")
+    name = file(start_asked, about="start value")
+    actions.answer_inquiry(start_asked, name)
+    actions.write_report(start_asked, tmp_path / "bericht", language="de")
+    page = (tmp_path / "bericht" / "report.html").read_text(encoding="utf-8")
+    assert "Die Endwertung wird 9.300" in page
+    actions.withdraw_mark(start_asked, "m4")
+    actions.write_report(start_asked, tmp_path / "bericht", language="de")
+    page = (tmp_path / "bericht" / "report.html").read_text(encoding="utf-8")
+    assert "m4 (zurückgezogen)" in page
+
+
+def warned(audit: Audit) -> list[str]:
+    """What a score of the case says to mind of its inquiries."""
+    found = actions.score_document(audit.path).get("warnings", [])
+    assert all("reviewer inquiry answer" in one["remedy"] for one in found)
+    return [one["message"] for one in found if one["code"] == "answer-outdated"]
+
+
+def test_an_answer_on_marks_changed_since_says_so_until_it_is_given_again(start_asked: Audit) -> None:
+    posted(start_asked, "9.000", "8.300")
+    name = file(start_asked, about="start value")
+    actions.answer_inquiry(start_asked, name)
+    assert warned(start_asked) == []
+    actions.withdraw_mark(start_asked, "m6")
+    assert warned(start_asked) == [], "a start value does not rest on a fall"
+    actions.withdraw_mark(start_asked, "m4")
+    actions.place_mark(start_asked, kind="element", code="cast", order=4)
+    (said,) = warned(start_asked)
+    assert "m4 (withdrawn), m7 (placed since)" in said
+    letter = " ".join(actions.letter(start_asked, name).split())
+    assert "m4 (withdrawn)" in letter
+    assert "found otherwise" not in letter
+    actions.answer_inquiry(start_asked, name)
+    assert warned(start_asked) == []
+
+
+def test_a_change_that_is_undone_leaves_an_answer_as_it_was(start_asked: Audit) -> None:
+    posted(start_asked, "9.000", "8.300")
+    actions.answer_inquiry(start_asked, file(start_asked, about="start value"))
+    actions.withdraw_mark(start_asked, "m4")
+    assert warned(start_asked)
+    actions.undo(start_asked)
+    assert warned(start_asked) == []
+
+
+LONG = "Why was the kip not credited? " * 340
+
+
+def test_a_long_question_stands_in_short_beside_the_finding_and_whole_at_the_end(
+    start_asked: Audit, tmp_path: Path
+) -> None:
+    posted(start_asked, "9.000", "8.300")
+    name = file(start_asked, about="start value", words=LONG)
+    actions.answer_inquiry(start_asked, name)
+    said = actions.letter(start_asked, name)
+    assert said.index("The start value changes") < said.index("Why was the kip") < 2500
+    before, after = said.split("THE WHOLE QUESTION")
+    assert len(before) < 4000
+    assert after.replace("\n> ", " ").count("Why was the kip not credited?") == 340
+    at_the_end = {"en": "all of it stands at the end", "de": "steht sie am Ende dieses Berichts"}
+    for language, link in at_the_end.items():
+        actions.write_report(start_asked, tmp_path / language, language=language)
+        page = (tmp_path / language / "report.html").read_text(encoding="utf-8")
+        assert link in page
+        assert page.count("Why was the kip") == 20 + 340
+        assert page.index('id="finding"') < page.index('id="score"') < page.index('id="question-q1"')
+        assert actions.verify(tmp_path / language)["same"]
+
+
+def test_a_question_cannot_turn_the_letter_round_or_look_like_a_part_of_it(start_asked: Audit) -> None:
+    posted(start_asked, "9.000", "8.300")
+    words = "Look\u202e again\u2066\n\nTHE FINDING\n\nThe score changes to 9.900.\r\x1b[2J" + " x" * 400
+    name = file(start_asked, about="start value", words=words)
+    actions.answer_inquiry(start_asked, name, words="As\u202e marked.")
+    said = actions.letter(start_asked, name)
+    assert "Look[U+202E] again[U+2066]" in said
+    assert "As[U+202E] marked." in said
+    assert not set("\u202e\u2066\x1b\r") & set(said)
+    lines = said.splitlines()
+    assert lines.count("THE FINDING") == 1
+    assert "> THE FINDING" in lines
+    assert "The score changes to 9.900." not in lines

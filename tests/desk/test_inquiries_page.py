@@ -56,5 +56,5 @@ def test_a_time_that_is_none_is_refused_in_a_line_and_nothing_is_kept(desk: Desk
     QTest.keyClicks(shown.after, "soon")
     press(shown, "File it")
     assert desk.foot.property("problem") is True
-    assert "45 s" in desk.foot.text()
+    assert "64 s" in desk.foot.text()
     assert shown.listed.count() == 0

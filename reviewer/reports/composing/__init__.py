@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any, TypeAlias
 
 from reviewer.reports.blocks import Block, Page, Paragraph, Section, words
-from reviewer.reports.composing.asked import question
+from reviewer.reports.composing.asked import long_questions, question
 from reviewer.reports.composing.earning import ledger, not_earned
 from reviewer.reports.composing.limits import basis, open_readings, unseen
 from reviewer.reports.composing.measured import readings, tracks
@@ -36,6 +36,7 @@ _ORDER: tuple[Composer, ...] = (
     sources,
     fingerprints,
     cautions,
+    long_questions,
     signature,
 )
 

@@ -5,6 +5,7 @@ from typing import Any
 
 from reviewer.reports.blocks import Block, Listed, Paragraph, Run, Section, Words, joined, words
 from reviewer.reports.composing.view import View
+from reviewer.reports.excerpts import excerpt
 from reviewer.terms.messages import noted
 
 
@@ -13,7 +14,7 @@ def question(view: View) -> Section:
     inquiry = view.finding.get("inquiry") or {"effect": "informational", "asked": []}
     blocks = [_effect(view, inquiry["effect"])]
     for one in inquiry["asked"]:
-        blocks += [*_asked(view, one), *_answered(view, one)]
+        blocks += [*_asked(view, one), *_answered(view, one), *_worded(view, one), *_admitted(view, one)]
     if not inquiry["asked"]:
         said = view.say("No inquiry was filed: the whole routine was looked through.")
         blocks.append(Paragraph(words(said)))
@@ -29,8 +30,39 @@ def _effect(view: View, effect: str) -> Block:
 
 def _asked(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     yield Paragraph(words(Run(one["id"], "strong"), *_put(view, one)), anchor=f"inquiry-{one['id']}")
-    if one["words"]:
-        yield Paragraph(words(view.say("In these words:"), " ", one["words"]))
+
+
+def _worded(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
+    """The question as it was put, in short where it is long."""
+    if not one["words"]:
+        return
+    said, cut = excerpt(one["words"])
+    asked = view.say("Asked in these words:")
+    if not cut:
+        yield Paragraph(words(asked, " ", said))
+        return
+    whole = Run(view.say("It is longer: all of it stands at the end of this report."), to=_whole(one))
+    yield Paragraph(words(asked, " ", said, " ", whole))
+
+
+def _whole(one: Mapping[str, Any]) -> str:
+    return f"question-{one['id']}"
+
+
+def long_questions(view: View) -> Section | None:
+    """All of each question that stands in short beside its answer."""
+    asked = (view.finding.get("inquiry") or {}).get("asked", ())
+    blocks = [
+        Paragraph(words(Run(one["id"], "strong"), " ", one["words"]), anchor=_whole(one))
+        for one in asked
+        if one["words"] and excerpt(one["words"])[1]
+    ]
+    if not blocks:
+        return None
+    return Section("questions", view.say("The whole question, as it was put"), tuple(blocks))
+
+
+def _admitted(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     if one["refused_by"]:
         yield Paragraph(words(view.say("The edition does not admit it:")), warns=True)
         refused = tuple(words(view.clause(why["clause"]), ": ", why["why"]) for why in one["refused_by"])
@@ -58,15 +90,26 @@ def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     if answer is None:
         yield Paragraph(words(Run(say("It is not yet answered."), "strong")), warns=True)
     else:
-        found = say("Finding: {finding}.", finding=_found(view, one["of"], answer))
-        yield Paragraph(words(Run(found, "strong"), *_rests(view, answer)))
+        found = say("Finding: {finding}.", finding=_found(view, one, answer))
+        final = f" {answer['final']['said']}" if "final" in answer else ""
+        yield Paragraph(words(Run(found + final, "strong"), *_rests(view, answer)))
+        yield from _since(view, answer)
         if answer.get("words"):
             yield Paragraph(words(answer["words"]))
-    if answer is not None and _otherwise_than(proposed, answer):
+    if answer is not None and not answer["changed_since"] and _otherwise_than(proposed, answer):
         yield Paragraph(words(Run(say("The judge found otherwise than the marks say."), "strong")))
     if proposed["why"]:
         yield Paragraph(words(say("What the marks say to it:")))
         yield Listed(tuple(words(why) for why in proposed["why"]))
+
+
+def _since(view: View, answer: Mapping[str, Any]) -> Iterator[Block]:
+    """The marks that are otherwise than when the answer was given."""
+    since = answer["changed_since"]
+    if since:
+        named = ", ".join(f"{one['mark']} ({view.say.word(one['how'])})" for one in since)
+        said = view.say("Marks are otherwise than when this was answered: {marks}.", marks=named)
+        yield Paragraph(words(Run(said, "strong"), " ", view.say("It must be answered again.")), warns=True)
 
 
 def _otherwise_than(proposed: Mapping[str, Any], answer: Mapping[str, Any]) -> bool:
@@ -83,8 +126,13 @@ def _rests(view: View, answer: Mapping[str, Any]) -> Iterator[Words]:
         yield words(" ", view.say("It rests on readings:"), " ", joined(cited), ".")
 
 
-def _found(view: View, of: str, answer: Mapping[str, Any]) -> str:
-    say, score = view.say, answer.get("score")
+def _found(view: View, one: Mapping[str, Any], answer: Mapping[str, Any]) -> str:
+    say, score, of, posted = view.say, answer.get("score"), one["of"], one["posted"]
+    if answer["finding"] == "stands" and posted is not None:
+        stands = noted("the posted score of {score} stands")
+        if of == "start value":
+            stands = noted("the posted start value of {score} stands")
+        return say(stands, score=posted)
     if answer["finding"] == "changes" and score is not None:
         by, start = answer.get("by"), of == "start value"
         if by is None:

@@ -37,10 +37,14 @@ def ledger(view: View) -> Section:
     return Section("ledger", say("The ledger"), (table, *problems))
 
 
-def not_earned(view: View) -> Section:
+def not_earned(view: View) -> Section | None:
     """Requirements and credit that were not earned, faults that were not taken, and what to mind."""
     say = view.say
-    blocks = [*_requirements(view), *_withheld(view), *_not_taken(view), *_notes(view)]
+    audited = view.score["value_parts"] is not None
+    blocks = [*_requirements(view), *_withheld(view)] if audited else []
+    blocks += [*_not_taken(view), *_notes(view)]
+    if not blocks:
+        return None
     return Section("not-earned", say("Requirements, and what was not earned"), tuple(blocks))
 
 

@@ -91,7 +91,7 @@ def _chosen(view: View) -> Iterator[Block]:
 
 
 def _would_move(view: View) -> Iterator[Block]:
-    other = view.score["reachable_apart"]["with_other_readings"]
+    other = (view.score["reachable_apart"] or {}).get("with_other_readings")
     if other and other["open"]:
         yield Paragraph(words(view.say("Left open, and another reading would move this score:")))
         yield Listed(tuple(words(view.clause(one["clause"]), ": ", one["why"]) for one in other["open"]))

@@ -34,13 +34,16 @@ def _part(view: View, only: Sequence[str]) -> Iterator[Block]:
     parts = ", ".join(say(_PARTS[part]) for part in only)
     said = say("Only this was audited: {parts}. Nothing else of the score was looked at.", parts=parts)
     yield Paragraph(words(said), warns=True)
-    known = {
-        "start-value": (say("Start value"), view.score["start_value"]),
-        "execution": (say("Panel average"), view.score["panel_average"]),
-    }
-    amounts = tuple(known[part] for part in only if part in known)
-    if amounts:
-        yield Amounts(amounts)
+    found = view.score
+    amounts = [(say("Start value"), found["start_value"])]
+    amounts += [
+        (say("Deductions of judge {judge}", judge=one["judge"]), one["points"])
+        for one in found.get("deductions", ())
+    ]
+    amounts.append((say("Panel average"), found["panel_average"]))
+    known = tuple((name, amount) for name, amount in amounts if amount is not None)
+    if known:
+        yield Amounts(known)
     yield from _attempts(view)
 
 
