@@ -9,6 +9,7 @@ from reviewer.actions.consenting import consent_document, give_consent, may_leav
 from reviewer.actions.demo import fresh_demo, run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
 from reviewer.actions.exporting import FORMS, TABLES, export_case
+from reviewer.actions.falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
 from reviewer.actions.finding import cautions
 from reviewer.actions.following import follow_file, follow_on, keep_followed, keep_track, take_track
 from reviewer.actions.inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
@@ -78,8 +79,8 @@ from reviewer.actions.supposing import Supposed, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
-from reviewer.measuring import BEYOND, WITHIN
 from reviewer.reports import excerpt
+from reviewer.measuring import BEYOND, WITHIN
 from reviewer.settings import (
     Keyboard,
     KeyUse,
@@ -92,6 +93,12 @@ from reviewer.settings import (
 )
 
 __all__ = [
+    "FallClock",
+    "fall_clock",
+    "goes_on",
+    "latest_fall",
+    "limit_after",
+    "stands",
     "BEYOND",
     "DEFAULT_BOOK",
     "FORMS",
@@ -141,6 +148,7 @@ __all__ = [
     "enter_panel",
     "enter_posted",
     "enter_posted_sheet",
+    "excerpt",
     "export_case",
     "export_marks",
     "file_inquiry",
@@ -148,7 +156,6 @@ __all__ = [
     "follow_on",
     "frame_of_moment",
     "frames_document",
-    "excerpt",
     "frames_of",
     "frames_shown",
     "fresh_demo",

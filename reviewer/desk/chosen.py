@@ -16,8 +16,10 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
+from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
+from reviewer.desk.falls import FallRows, Falls
 from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.rulebook import Named
@@ -28,9 +30,9 @@ NOTHING = "Nothing is chosen. Type a call above, or choose a mark on the strip o
 class ChosenPanel(QScrollArea):
     """Shows the one chosen mark; made anew for each, so that it never shows what is not on disk."""
 
-    def __init__(self, bench: Bench) -> None:
+    def __init__(self, bench: Bench, falls: Falls) -> None:
         super().__init__()
-        self._bench = bench
+        self._bench, self._falls = bench, falls
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setAccessibleName("Chosen mark")
@@ -74,6 +76,8 @@ class ChosenPanel(QScrollArea):
             )
         elif mark.kind == "fault":
             column.addLayout(self._amounts(mark))
+            if (audit := self._bench.audit) is not None and actions.limit_after(audit, mark) is not None:
+                column.addWidget(FallRows(self._bench, self._falls, mark))
 
     def _head(self, mark: Mark) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -164,7 +168,8 @@ class ChosenPanel(QScrollArea):
 
     def _when(self, mark: Mark) -> str:
         audit = self._bench.audit
-        ticks = [tick for tick in (mark.at, mark.start, mark.end) if tick is not None]
+        said = (mark.at,) if mark.at is not None else (mark.start, mark.end)
+        ticks = [tick for tick in said if tick is not None]
         if audit is None or not ticks or not audit.cited_pts:
             return "no time"
         frames = [audit.frame_at(tick, mark.recording) for tick in ticks]

@@ -6,6 +6,7 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer.desk.bench import Bench
+from reviewer.desk.falls import Falls
 from reviewer.desk.pace import SPEEDS
 from reviewer.desk.viewing import Viewing
 from reviewer.measuring import MeasuringError, duration
@@ -16,14 +17,18 @@ from reviewer.terms.timecodes import TimeCodes
 class FrameLine(QWidget):
     """Says the frame's number, its time and its time code, always those of the picture on the screen."""
 
-    def __init__(self, bench: Bench, viewing: Viewing, doings: Mapping[str, Callable[[], object]]) -> None:
+    def __init__(
+        self, bench: Bench, viewing: Viewing, doings: Mapping[str, Callable[[], object]], falls: Falls
+    ) -> None:
         super().__init__()
+        self._falls = falls
         self._bench, self._viewing = bench, viewing
         self._codes: TimeCodes | None = None
         self.label, self._progress = QLabel("No recording"), QLabel()
         self._play, self._speed = QPushButton("Play"), QComboBox()
         self.stop_survey = QPushButton("Make no more")
         self._arrange(doings)
+        bench.changed.connect(lambda _: self.show_picture(bench.picture) if bench.picture else None)
         viewing.opened.connect(self._opened)
         viewing.played.connect(lambda playing: self._play.setText("Stop" if playing else "Play"))
         viewing.paced.connect(lambda: self._speed.setCurrentIndex(SPEEDS.index(viewing.speed)))
@@ -40,6 +45,8 @@ class FrameLine(QWidget):
         words = [f"Frame {picture.frame} of {len(facts.pts) - 1}", f"{picture.time.seconds()} s"]
         code = self._codes.label(picture.frame)
         words.append(f"{code}{' nominal' if code.nominal else ''}")
+        if running := self._falls.running():
+            words.append(running)
         if self._bench.clock is not None:
             words.append(clock_words(facts, self._bench.clock, picture.frame))
         self.label.setText("   ".join(words))

@@ -29,6 +29,8 @@ from reviewer.desk.commanding import Commanding, Doing
 from reviewer.desk.dressing import Dressing
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
+from reviewer.desk.facts import FactsPage
+from reviewer.desk.falls import Falls
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.inquiries import InquiriesPage
@@ -77,12 +79,13 @@ class DeskWindow(QMainWindow):
         self.argument = ArgumentView(self.bench)
         self.offered = OfferedWords()
         self.entry = EntryLine(self.bench, self.offered)
-        self.chosen = ChosenPanel(self.bench)
+        self.falls = Falls(self.bench)
+        self.chosen = ChosenPanel(self.bench, self.falls)
         self.foot = QLabel()
         self.remembering = Remembering(self, self.bench, self.viewing)
         self.dressing = Dressing(self, self.bench, *look)
         self._doings = self._what_can_be_done()
-        self.line = FrameLine(self.bench, self.viewing, self._doings)
+        self.line = FrameLine(self.bench, self.viewing, self._doings, self.falls)
         self._arrange()
         self.commanding = Commanding(self, self.evidence, self._doings, self.protractor, self.bench.say)
         self._offer_recent(self.commanding.put_in_menus(self.bench.keyboard)[CASE])
@@ -256,7 +259,9 @@ class DeskWindow(QMainWindow):
             "keys": lambda: keys_page(self, self.bench).show(),
             "about": lambda: about_page(self).show(),
             **self.seats.doings(),
+            "facts": self._facts,
             **self.gauging.doings(),
+            **self.falls.doings(),
             **self.dressing.doings(),
         }
 
@@ -317,6 +322,14 @@ class DeskWindow(QMainWindow):
             self._say("No case is open: an inquiry is about a case's score.", True)
         else:
             InquiriesPage(self, self.bench).show()
+
+    def _facts(self) -> None:
+        if self.bench.audit is None:
+            self._say(self.bench.say("No case is open: facts belong to a case."), True)
+        else:
+            page = FactsPage(self, self.bench)
+            page.show()
+            page.activateWindow()
 
     def _ask_report(self) -> None:
         if self.bench.audit is None:

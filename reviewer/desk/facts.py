@@ -1,0 +1,95 @@
+"""Facts of an exercise as a tick-list: springboard, mats, what the coach did. Most of them have no time."""
+
+from collections.abc import Callable, Iterable
+
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import QCheckBox, QDialog, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from reviewer import actions
+from reviewer.desk.bench import Bench
+from reviewer.terms.marks import Mark
+
+ACROSS = 2
+"""Ticks side by side."""
+
+
+class TickGrid(QWidget):
+    """Things that are so or not, each to be ticked.
+
+    ``ticks`` are code, name and whether it is so; ``turned`` is told code and whether it is so now.
+    """
+
+    def __init__(
+        self, heading: str, ticks: Iterable[tuple[str, str, bool]], turned: Callable[[str, bool], object]
+    ) -> None:
+        super().__init__()
+        self.setAccessibleName(heading)
+        grid, title = QGridLayout(self), QLabel(heading)
+        grid.setContentsMargins(0, 0, 0, 0)
+        title.setObjectName("heading")
+        grid.addWidget(title, 0, 0, 1, ACROSS)
+        last = 0
+        for at, (code, name, so) in enumerate(ticks):
+            box = QCheckBox(name)
+            box.setToolTip(code)
+            box.setChecked(so)
+            box.clicked.connect(lambda on, code=code: turned(code, on))
+            grid.addWidget(box, 1 + at // ACROSS, at % ACROSS)
+            last = 1 + at // ACROSS
+        grid.setColumnStretch(ACROSS, 1)
+        grid.setRowStretch(last + 1, 1)
+
+
+def facts_grid(bench: Bench, *, here: bool) -> TickGrid | None:
+    """The edition's facts; with ``here`` what is ticked is so at the frame on the screen."""
+    book = bench.book
+    if book is None:
+        return None
+
+    def turned(code: str, on: bool) -> None:
+        bench.attempt(lambda: _place(bench, code, here=here) if on else _take_back(bench, code))
+
+    ticks = [(one.code, one.name, bool(_placed(bench, one.code))) for one in book.facts]
+    return TickGrid(bench.say("Of the exercise"), ticks, turned)
+
+
+class FactsPage(QDialog):
+    """The tick-list beside the window; it follows the case."""
+
+    def __init__(self, parent: QWidget, bench: Bench) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self.setWindowTitle(bench.say("Facts of the exercise"))
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self._room = QScrollArea()
+        self._room.setWidgetResizable(True)
+        self._room.setAccessibleName(self.windowTitle())
+        column = QVBoxLayout(self)
+        column.addWidget(self._room)
+        bench.changed.connect(self._refresh)
+        self.resize(760, 520)
+        self._refresh()
+
+    def _refresh(self) -> None:
+        before = self.focusWidget()
+        held = before.text() if isinstance(before, QCheckBox) else None
+        grid = facts_grid(self._bench, here=False) or QWidget()
+        grid.setEnabled(self._bench.audit is not None and self._bench.audit.author is not None)
+        self._room.setWidget(grid)
+        for box in grid.findChildren(QCheckBox):
+            if box.text() == held:
+                box.setFocus()
+
+
+def _placed(bench: Bench, code: str) -> list[Mark]:
+    return [one for one in bench.marks if one.kind == "fact" and one.code == code]
+
+
+def _place(bench: Bench, code: str, *, here: bool) -> actions.Change:
+    at = bench.pts if here else None
+    where = bench.on_screen if at is not None else None
+    return actions.place_mark(bench.open_audit(), kind="fact", code=code, at=at, recording=where)
+
+
+def _take_back(bench: Bench, code: str) -> actions.Change:
+    return actions.withdraw_mark(bench.open_audit(), _placed(bench, code)[-1].id)

@@ -1,0 +1,129 @@
+"""A fall as a state, and facts that have no time, in the real window by keys and mouse.
+
+The recording is the square-on sample: 30 frames a second, so frames 60 and 150 are three seconds apart.
+"""
+
+from PyQt6.QtCore import QPoint, Qt
+from PyQt6.QtTest import QTest
+from PyQt6.QtWidgets import QApplication, QCheckBox, QPushButton, QWidget
+
+from reviewer.actions import fall_clock
+from reviewer.desk.facts import FactsPage
+from reviewer.desk.window import DeskWindow
+from reviewer.terms.marks import Mark
+
+from .conftest import until
+
+Key = Qt.Key
+
+
+def press(desk: DeskWindow, key: Key) -> None:
+    """Press a key where the keyboard is."""
+    QTest.keyClick(QApplication.focusWidget() or desk, key)
+
+
+def go(desk: DeskWindow, frame: int) -> None:
+    """Type the way to a frame and wait for it."""
+    call(desk, f"go {frame}")
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
+
+
+def call(desk: DeskWindow, words: str) -> None:
+    """Type a call from the picture, and come back to the picture."""
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(QApplication.focusWidget() or desk, words)
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_Escape)
+
+
+def the_fall(desk: DeskWindow) -> Mark:
+    """The one fault of the case."""
+    (fall,) = (mark for mark in desk.bench.marks if mark.kind == "fault")
+    return fall
+
+
+def tick(page: QWidget, words: str) -> None:
+    """Click a box by its words."""
+    (box,) = (one for one in page.findChildren(QCheckBox) if one.text() == words)
+    QTest.mouseClick(box, Qt.MouseButton.LeftButton, pos=QPoint(8, box.height() // 2))
+
+
+def test_the_clock_of_a_fall_runs_from_her_feet_to_going_on(desk: DeskWindow) -> None:
+    go(desk, 50)
+    call(desk, "cast")
+    call(desk, "fall")
+    go(desk, 60)
+    press(desk, Key.Key_U)
+    go(desk, 120)
+    assert "On her feet 2.000 s of 45 seconds" in desk.line.label.text()
+    go(desk, 150)
+    press(desk, Key.Key_G)
+    fall = the_fall(desk)
+    assert str(fall.clock) == "3 s"
+    assert desk.bench.facts is not None
+    assert (fall.start, fall.end) == (desk.bench.facts.pts[60], desk.bench.facts.pts[150])
+    assert desk.bench.facts.frame_at(fall.at or 0) == 50
+    assert "On her feet" not in desk.line.label.text()
+
+
+def test_the_last_frame_in_time_lies_forty_five_seconds_after_her_feet_or_at_the_end(
+    desk: DeskWindow,
+) -> None:
+    """The demo edition gives 45 seconds; the recording is shorter, so its last frame is still in time."""
+    go(desk, 50)
+    call(desk, "fall")
+    press(desk, Key.Key_L)
+    assert "Say first when she stands" in desk.foot.text()
+    press(desk, Key.Key_U)
+    audit, facts = desk.bench.audit, desk.bench.facts
+    assert audit is not None
+    assert facts is not None
+    clock = fall_clock(audit, the_fall(desk), facts)
+    assert clock is not None
+    assert clock.last == len(facts.pts) - 1
+    press(desk, Key.Key_L)
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == len(facts.pts) - 1)
+
+
+def test_going_on_before_she_stands_is_refused_and_nothing_is_kept(desk: DeskWindow) -> None:
+    go(desk, 50)
+    call(desk, "fall")
+    go(desk, 90)
+    press(desk, Key.Key_U)
+    go(desk, 70)
+    press(desk, Key.Key_G)
+    assert "before she stands" in desk.foot.text()
+    assert the_fall(desk).end is None
+
+
+def test_without_a_fall_the_keys_say_what_is_missing(desk: DeskWindow) -> None:
+    press(desk, Key.Key_U)
+    assert "Mark the fall first" in desk.foot.text()
+    assert desk.bench.marks == ()
+
+
+def test_what_was_so_of_the_element_is_ticked_beside_the_fall(desk: DeskWindow) -> None:
+    call(desk, "cast")
+    call(desk, "fall")
+    assert desk.bench.book is not None
+    (named,) = (one for one in desk.bench.book.conditions if one.code == "fell-before-completion")
+    tick(desk.chosen, named.name)
+    (element,) = (mark for mark in desk.bench.marks if mark.kind == "element")
+    assert element.conditions == ("fell-before-completion",)
+
+
+def test_facts_are_ticked_and_taken_back_without_a_time(desk: DeskWindow) -> None:
+    press(desk, Key.Key_F4)
+    (page,) = desk.findChildren(FactsPage)
+    tick(page, "Springboard not removed after the mount")
+    (fact,) = desk.bench.marks
+    assert (fact.kind, fact.code, fact.at) == ("fact", "springboard-left", None)
+    tick(page, "Springboard not removed after the mount")
+    assert desk.bench.marks == ()
+
+
+def test_every_button_of_the_fall_has_a_tip_with_its_key(desk: DeskWindow) -> None:
+    call(desk, "fall")
+    words = ("She stands here", "She goes on here", "Last in time")
+    tips = [one.toolTip() for one in desk.chosen.findChildren(QPushButton) if one.text() in words]
+    assert [tip[-3:] for tip in tips] == ["(U)", "(G)", "(L)"]
