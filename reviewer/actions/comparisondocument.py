@@ -20,16 +20,31 @@ CAUTIONS = (
 def comparison_document(
     sheets: Sequence[Sheet], found: Sequence[Comparison], within_ms: int
 ) -> dict[str, Any]:
-    """The first of the sheets against each of the others."""
+    """The first of the sheets against each of the others.
+
+    ``unscored`` names each mark that the edition of its sheet cannot take: it counts nothing there, so that
+    these sheets are never the same, and the rest is compared without it.
+    """
+    unscored = [one for number, sheet in enumerate(sheets, start=1) for one in _unscored(number, sheet)]
     warnings = [problem.to_json() for one in sheets for problem in one.doubts()]
     return {
         "format": "reviewer.comparison/1",
-        "same": all(one.same for one in found),
+        "same": not unscored and all(one.same for one in found),
+        "unscored": unscored,
         "within_s": auditing.seconds(within_ms),
         "sides": [_side(number, one) for number, one in enumerate(sheets, start=1)],
         "comparisons": [_comparison((1, number), one) for number, one in enumerate(found, start=2)],
         "cautions": list(CAUTIONS),
     } | ({"warnings": warnings} if warnings else {})
+
+
+def _unscored(number: int, one: Sheet) -> list[dict[str, Any]]:
+    """The marks of a sheet that its edition cannot take."""
+    head = {"side": number, "file": one.name, "rule_book": one.book.id}
+    return [
+        head | {"mark": problem.where, "message": problem.message, "remedy": problem.remedy}
+        for problem in one.sheet.problems
+    ]
 
 
 def _side(number: int, one: Sheet) -> dict[str, Any]:

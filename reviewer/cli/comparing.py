@@ -10,7 +10,7 @@ from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, PointsText, json_option
 from reviewer.terms.exact import Points
-from reviewer.terms.problems import DONE, NO
+from reviewer.terms.problems import DONE, NO, UNDECIDED
 
 _STATES = {"agreed": "agreed ", "differs": "differs"}
 _FOLLOWING = {"points", "scored"}
@@ -59,6 +59,8 @@ def compare(
 ) -> int:
     """Hold two or more sheets of one routine against each other; exit 1 where they differ.
 
+    Exit 3 where an edition cannot take marks of its sheet: what they would do there nobody can tell.
+
     The first sheet is held against each of the others: elements by time and kind, faults by element, kind and
     time. Where the times of both cannot be held together, the order of the elements counts. Each thing is
     agreed, differs, or stands in one sheet only; beside it stands how far each final score would move if the
@@ -76,25 +78,40 @@ def compare(
     else:
         for line in _told(found):
             click.echo(line)
+    if found["unscored"]:
+        return UNDECIDED
     return DONE if found["same"] else NO
 
 
 def _told(found: dict[str, Any]) -> Iterator[str]:
+    yield from _unscored(found["unscored"])
     for one in found["sides"]:
-        yield from _side(one)
+        yield from _side(one, any(mark["side"] == one["side"] for mark in found["unscored"]))
     for one in found["comparisons"]:
         yield ""
-        yield from _comparison(one)
+        yield from _comparison(one, any(mark["side"] in one["sides"] for mark in found["unscored"]))
     yield ""
     yield from found["cautions"]
-    for problem in found.get("warnings", ()):
+    named = {f"{one['file']}: {one['mark']}" for one in found["unscored"]}
+    for problem in [one for one in found.get("warnings", ()) if one["where"] not in named]:
         yield f"Mind: {problem['where']}: {problem['message']}"
 
 
-def _side(one: dict[str, Any]) -> Iterator[str]:
+def _unscored(found: list[dict[str, Any]]) -> Iterator[str]:
+    """What cannot be compared; the rest is, without it."""
+    if not found:
+        return
+    yield "These marks cannot be compared, and the rest is compared without them:"
+    for one in found:
+        yield f"  sheet {one['side']}, by {one['rule_book']}: {one['mark']}: {one['message']} {one['remedy']}"
+    yield ""
+
+
+def _side(one: dict[str, Any], partly: bool) -> Iterator[str]:
     judges = ", ".join(f"{own['judge']} {own['score']}" for own in one["judges"])
+    sure = ", of the marks that could be scored" if partly else ""
     yield f"Sheet {one['side']}: {one['file']}, by {one['rule_book']['id']}"
-    yield f"  start value {one['start_value']} · judges {judges} · final score {one['final_score']}"
+    yield f"  start value {one['start_value']} · judges {judges} · final score {one['final_score']}{sure}"
     if one["full_speed"] != one["final_score"]:
         yield f"  of what could be seen at full speed: {one['full_speed']}"
     if one["posted"] is not None:
@@ -114,7 +131,7 @@ def _posted(one: dict[str, Any]) -> str:
     return f"posted {one['score']}: {words[one['reachable']]}; {apart}"
 
 
-def _comparison(one: dict[str, Any]) -> Iterator[str]:
+def _comparison(one: dict[str, Any], partly: bool) -> Iterator[str]:
     first, second = one["sides"]
     yield f"Sheet {first} and sheet {second}, matched by {one['matched_by']}"
     if not one["same_edition"]:
@@ -129,7 +146,8 @@ def _comparison(one: dict[str, Any]) -> Iterator[str]:
     for thing in slowed:
         yield f"    {_thing(thing, one['sides'])}"
     final, alone = one["final_score"], one["final_score"]["one_by_one"]
-    yield f"  Final scores: sheet {second} lies {_signed(final['apart'])} from sheet {first}."
+    sure = ", of the marks that could be scored" if partly else ""
+    yield f"  Final scores: sheet {second} lies {_signed(final['apart'])} from sheet {first}{sure}."
     if alone["first"] != final["apart"]:
         moved = f"One by one, the things above would move sheet {first} by {_signed(alone['first'])}"
         yield f"  {moved}; the rest comes of several together, or of the edition."

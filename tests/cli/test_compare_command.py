@@ -104,7 +104,10 @@ def test_the_same_in_words_a_judge_reads(judge_a: Path, judge_b: Path) -> None:
 
 
 def test_the_same_marks_by_the_edition_of_the_season_before(judge_a: Path) -> None:
-    found = answer(1, judge_a, "--rule-book", "demo-bars-2-previous")
+    """A medium step cost 0.100 alone in the season before; at 0.150 it cannot be held against this one."""
+    found = answer(3, judge_a, "--rule-book", "demo-bars-2-previous")
+    assert [one["mark"] for one in found["unscored"]] == ["m12"]
+    assert "0.150 is not an amount" in found["unscored"][0]["message"]
     assert [one["rule_book"]["id"] for one in found["sides"]] == ["demo-bars-2", "demo-bars-2-previous"]
     assert not found["comparisons"][0]["same_edition"]
     assert "different editions" in run("compare", judge_a, "--rule-book", "demo-bars-2-previous").stdout
@@ -235,10 +238,29 @@ def test_what_is_no_time_is_refused(judge_a: Path, text: str) -> None:
 def test_a_mark_that_an_edition_cannot_score_is_named_and_has_no_cost(judge_a: Path, tmp_path: Path) -> None:
     strange = deepcopy(SAMPLE)
     strange["marks"][1]["code"] = "unheard-of"
-    found = answer(1, judge_a, written(tmp_path / "strange.json", strange))
+    found = answer(3, judge_a, written(tmp_path / "strange.json", strange))
     assert [one["code"] for one in found["warnings"]] == ["unknown-element"]
     thing = found["comparisons"][0]["things"][1]
     assert thing["moves"] == {"first": None, "second": None}
+
+
+def test_marks_that_another_edition_cannot_take_are_named_first_and_decide_nothing(judge_a: Path) -> None:
+    """The international edition enters elements by their value; of the demo league's it knows the cast."""
+    found = answer(3, judge_a, "--rule-book", "international-bars")
+    elements = {
+        mark["id"] for mark in SAMPLE["marks"] if mark["kind"] == "element" and mark["code"] != "cast"
+    }
+    assert {one["mark"] for one in found["unscored"]} >= elements
+    assert {one["side"] for one in found["unscored"]} == {2}
+    assert not found["same"]
+    said = run("compare", judge_a, "--rule-book", "international-bars")
+    assert said.returncode == 3
+    first, second, *rest = said.stdout.splitlines()
+    assert first == "These marks cannot be compared, and the rest is compared without them:"
+    assert second.startswith("  sheet 2, by international-bars: m1: ")
+    assert any("final score" in line and line.endswith("of the marks that could be scored") for line in rest)
+    assert "Sheet 1 and sheet 2, matched by" in said.stdout
+    assert "Mind:" not in said.stdout.replace("Mind: they are scored by different editions", "")
 
 
 @pytest.mark.parametrize("key", SCHEMA["required"])
