@@ -57,6 +57,7 @@ def _window(author: str, chosen: actions.Preferences | None) -> DeskWindow:
         store if chosen.small_pictures else None,
         say=saying(chosen.language),
         look=(chosen.look, chosen.text_size),
+        guided=chosen.guide,
     )
 
 

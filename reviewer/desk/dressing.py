@@ -45,8 +45,9 @@ class Dressing(QObject):
         if isinstance(application, QApplication):
             dress(application, self._look, self._size)
         self._bench.dressed.emit()
-        self._bench.attempt(lambda: _kept(key, value), said)
+        self._bench.attempt(lambda: keep_wish(key, value), said)
 
 
-def _kept(key: str, value: str) -> None:
+def keep_wish(key: str, value: str) -> None:
+    """Keep what the user wants among the settings."""
     actions.change_setting(key, value)

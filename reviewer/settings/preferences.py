@@ -25,6 +25,7 @@ class Preferences:
         look: ``light``, ``dark`` or ``as the system``.
         text_size: of the desk's words, in percent.
         language: tag of the desk's language.
+        guide: whether the desk says what an audit still lacks.
     """
 
     picture_memory: int
@@ -33,6 +34,7 @@ class Preferences:
     look: str
     text_size: int
     language: str
+    guide: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,9 @@ def test_each_attribute_has_a_key_and_each_key_a_description() -> None:
 
 def test_a_file_that_is_not_there_sets_nothing_and_is_not_made(file: Path) -> None:
     found = settings.read_choices(file)
-    assert found.preferences() == settings.Preferences(2**30, 4 * 2**30, True, "as the system", 100, "en")
+    assert found.preferences() == settings.Preferences(
+        2**30, 4 * 2**30, True, "as the system", 100, "en", True
+    )
     assert {one.origin for one in found.chosen} == {"default"}
     assert not file.exists()
 
@@ -47,7 +49,7 @@ def test_each_way_of_writing_a_value_is_read(file: Path) -> None:
     sizes = "\"picture-memory\" = 1000000000\r\nsmall-picture-disk='512 MiB'\n"
     found = written(file, f"\ufeff# mine\n{sizes}small-pictures = false")
     assert found.preferences() == settings.Preferences(
-        1_000_000_000, 512 * 2**20, False, "as the system", 100, "en"
+        1_000_000_000, 512 * 2**20, False, "as the system", 100, "en", True
     )
     assert [one.origin for one in found.chosen][:3] == [f"{file}: line {line}" for line in (2, 3, 4)]
 

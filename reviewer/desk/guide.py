@@ -1,0 +1,56 @@
+"""What an audit still lacks, step by step; it stands where nothing is chosen, and may be ignored."""
+
+from collections.abc import Callable, Mapping
+
+from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from reviewer import actions
+from reviewer.actions import Step
+from reviewer.desk.bench import Bench
+
+DONE, MISSING, OPTIONAL = "✓", "○", "·"
+
+
+class Guide(QWidget):
+    """The steps as they stand now; a step's button does it, or chooses the marks it is about."""
+
+    def __init__(self, bench: Bench, doings: Mapping[str, Callable[[], object]]) -> None:
+        super().__init__()
+        self._bench, self._doings = bench, doings
+        self.setAccessibleName(bench.say("What is still missing"))
+        column, grid = QVBoxLayout(self), QGridLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        heading = QLabel(bench.say("What is still missing"))
+        heading.setObjectName("heading")
+        column.addWidget(heading)
+        for at, step in enumerate(actions.missing(bench.audit, recording=bench.facts is not None)):
+            self._add(grid, at, step)
+        grid.setColumnStretch(1, 1)
+        column.addLayout(grid)
+        hide = QLabel(bench.say("{key} hides this.", key=bench.key("guide")))
+        hide.setObjectName("quiet")
+        column.addWidget(hide)
+
+    def _add(self, grid: QGridLayout, at: int, step: Step) -> None:
+        words = QLabel(self._bench.say.message(step.says))
+        words.setWordWrap(True)
+        if step.done or not step.needed:
+            words.setObjectName("quiet")
+        sign = QLabel(DONE if step.done else MISSING if step.needed else OPTIONAL)
+        grid.addWidget(sign, at, 0)
+        grid.addWidget(words, at, 1)
+        if step.marks and not step.done:
+            marks = step.marks
+            show = _button(self._bench.say("Show"), words, lambda: self._bench.choose(marks[:1], show=True))
+            grid.addWidget(show, at, 2)
+        elif step.does in self._doings:
+            key = self._bench.key(step.does)
+            grid.addWidget(_button(key or self._bench.say("Do it"), words, self._doings[step.does]), at, 2)
+
+
+def _button(text: str, words: QLabel, does: Callable[[], object]) -> QPushButton:
+    button = QPushButton(text)
+    button.setAccessibleName(f"{text}: {words.text()}")
+    button.setToolTip(words.text())
+    button.clicked.connect(lambda: does())
+    return button
