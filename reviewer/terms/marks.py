@@ -1,7 +1,9 @@
 """A mark: one human decision about a routine, with or without a time, a frame or a reading behind it."""
 
+from bisect import bisect_right
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Any, Self
 
 from reviewer.terms.exact import Degrees, Points
@@ -59,7 +61,7 @@ class Mark:
         id: unique in its case or document.
         kind: ``element``, ``fault`` or ``fact``.
         code: code of the rule book's element, fault or fact.
-        order: place among the elements where no time is given.
+        order: place among the elements where no time is given; of a fault, that of its element.
         start, end, at: ticks of the document's time base, or None.
         roles: ``mount``, ``dismount`` (elements).
         conditions: the document's ``with`` (elements).
@@ -148,14 +150,31 @@ def in_routine_order(
 ) -> tuple[Mark, ...]:
     """Marks by time where timed, else by order, then by id: the same for any order handed in.
 
-    ``moment`` gives the time of a mark where several recordings have clocks of their own.
+    A mark without a time stands before the first timed one of a higher order, so that what was typed as a
+    list keeps its order while times are known of some marks only. ``moment`` gives the time of a mark where
+    several recordings have clocks of their own.
     """
+    times = {mark.id: time for mark in marks if (time := moment(mark)) is not None}
+    timed = sorted(
+        (mark for mark in marks if mark.id in times), key=lambda one: (times[one.id], *_listed(one))
+    )
+    known = {mark.id: at for at, mark in enumerate(timed)}
+    highest = tuple(accumulate((mark.order or 0 for mark in timed), max))
 
-    def place(mark: Mark) -> tuple[int, int, int, str]:
-        time = moment(mark)
-        return (0 if time is not None else 1, time or 0, mark.order or 0, mark.id)
+    def place(mark: Mark) -> tuple[int, bool, int, bool, int, str]:
+        if mark.id in known:
+            return known[mark.id], True, *_listed(mark)
+        before = len(timed) if mark.order is None else bisect_right(highest, mark.order)
+        return before, False, *_listed(mark)
 
     return tuple(sorted(marks, key=place))
+
+
+def _listed(mark: Mark) -> tuple[int, bool, int, str]:
+    """The place of a mark in a list: by order, of one order the element before its faults, then by id."""
+    if mark.order is None:
+        return 0, False, 0, mark.id
+    return mark.order, mark.kind != "element", len(mark.id), mark.id
 
 
 def _degrees(text: str | None) -> Degrees | None:
