@@ -62,7 +62,7 @@ from reviewer.actions.samplesheets import Source
 from reviewer.actions.scores import audit_score, score_document
 from reviewer.actions.sealing import seal
 from reviewer.actions.second import begin_second
-from reviewer.actions.settling import begin_settlement, settle_line, settlement_document
+from reviewer.actions.settling import begin_settlement, reopen_line, settle_line, settlement_document
 from reviewer.actions.several import (
     add_recording,
     assign_attempt,
@@ -197,6 +197,7 @@ __all__ = [
     "recordings_document",
     "redo",
     "remember",
+    "reopen_line",
     "run_demo",
     "save_still",
     "score_document",

@@ -42,21 +42,43 @@ def begin_settlement(first: Path, second: Path, path: Path, author: str) -> Audi
 
 
 def settle_line(audit: Audit, line: str, taken: str) -> Change:
-    """Take one judge's view of a line, or neither's."""
-    lines = {one["line"]: one for one in settlement_lines(audit)}
-    if line not in lines:
-        said = "The settlement has no such line."
-        raise AuditError(Problem("unknown-line", line, said, "`reviewer settle show` lists them."))
-    if lines[line]["taken"] is not None:
-        said = "This line is settled already."
-        raise AuditError(Problem("settled", line, said, "Undo it first."))
-    wanted = None if taken == NEITHER else lines[line][taken]
+    """Take one judge's view of an open line, or neither's."""
+    chosen = _the_line(audit, line)
+    if chosen["taken"] is not None:
+        said, remedy = "This line is settled already.", "`reviewer settle reopen` opens it again."
+        raise AuditError(Problem("settled", line, said, remedy))
+    wanted = None if taken == NEITHER else chosen[taken]
     if taken != NEITHER and wanted is None:
         said = f"The {taken} sheet has nothing on this line."
         raise AuditError(Problem("nothing-there", line, said, f"Take {NEITHER} to leave it out."))
-    marks = [] if wanted is None else [_placed(audit, Mark.from_json(wanted), taken).to_json()]
+    marks = [] if wanted is None else [_placed(audit, line, Mark.from_json(wanted), taken).to_json()]
     audit.case.append("line-settled", {"line": line, "taken": taken, "marks": marks})
     return Change(frozenset({"marks", "sheet"}))
+
+
+def reopen_line(audit: Audit, line: str, because: str) -> Change:
+    """Open a line again, also one on which both sheets agree: what stood for it leaves the settled sheet.
+
+    The reason is kept; both originals stay as they are, and what was taken before stays in the chain.
+    """
+    if _the_line(audit, line)["taken"] is None:
+        raise AuditError(Problem("line-open", line, "This line is open.", "Take a view of it."))
+    if not because.strip():
+        said = "A line that was settled is opened again for a reason."
+        raise AuditError(Problem("no-reason", line, said, "Say why with --because."))
+    present = {mark.id for mark in audit.marks}
+    marks = [name for name in _standing(audit, line) if name in present]
+    digest = audit.case.keep_text(because)
+    audit.case.append("line-reopened", {"line": line, "because": digest, "marks": marks})
+    return Change(frozenset({"marks", "sheet"}))
+
+
+def reasons_in(settlement: Any) -> Iterator[str]:
+    """The reasons in such a document, which the chain holds the fingerprints of."""
+    for line in settlement.get("lines", ()) if isinstance(settlement, dict) else ():
+        for one in line.get("reopened", ()):
+            if isinstance(one.get("because"), str):
+                yield one["because"]
 
 
 def settlement_document(audit: Audit) -> dict[str, Any]:
@@ -67,14 +89,14 @@ def settlement_document(audit: Audit) -> dict[str, Any]:
         "format": "reviewer.settlement/1",
         "sheets": [{key: one[key] for key in ("judge", "case", "head")} for one in sheets],
         "lines": lines,
-        "open": sum(one["state"] != AGREED and one["taken"] is None for one in lines),
+        "open": sum(one["taken"] is None for one in lines),
         "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
     }
 
 
 def settlement_lines(audit: Audit) -> list[dict[str, Any]]:
-    """Everything either sheet has, in the order of the routine."""
-    sheets = _begun(audit)["sheets"]
+    """Everything either sheet has, in the order of the routine, and why a line was opened again."""
+    sheets, state = _begun(audit)["sheets"], audit.state
     return [
         {
             "line": f"L{number}",
@@ -82,10 +104,45 @@ def settlement_lines(audit: Audit) -> list[dict[str, Any]]:
             "state": thing.state,
             "first": None if thing.matched.first is None else thing.matched.first.mark.to_json(),
             "second": None if thing.matched.second is None else thing.matched.second.mark.to_json(),
-            "taken": "both" if thing.state == AGREED else audit.state.settled.get(f"L{number}"),
+            "taken": state.settled.get(f"L{number}", "both" if thing.state == AGREED else None),
+            **_reopened(audit, f"L{number}"),
         }
         for number, thing in enumerate(_things(audit, sheets), start=1)
     ]
+
+
+def _the_line(audit: Audit, line: str) -> dict[str, Any]:
+    found = next((one for one in settlement_lines(audit) if one["line"] == line), None)
+    if found is None:
+        said = "The settlement has no such line."
+        raise AuditError(Problem("unknown-line", line, said, "`reviewer settle show` lists them."))
+    return found
+
+
+def _of_line(audit: Audit, line: str) -> list[casefile.Event]:
+    """What was decided of a line and not undone, oldest first."""
+    gone = casefile.undone_by(audit.case.events)
+    kinds = ("line-settled", "line-reopened")
+    decided = (one for one in audit.case.events if one.kind in kinds and one.hash not in gone)
+    return [one for one in decided if one.payload["line"] == line]
+
+
+def _reopened(audit: Audit, line: str) -> dict[str, Any]:
+    """By whom and why a line was opened again, where it was."""
+    events = [one for one in _of_line(audit, line) if one.kind == "line-reopened"]
+    told = [{"by": one.author, "because": audit.case.text(one.payload["because"])} for one in events]
+    return {"reopened": told} if told else {}
+
+
+def _standing(audit: Audit, line: str) -> tuple[str, ...]:
+    """Ids of the marks that stand for a line on the settled sheet."""
+    decided = _of_line(audit, line)
+    if decided and decided[-1].kind == "line-reopened":
+        return ()
+    if decided:
+        return tuple(mark["id"] for mark in decided[-1].payload["marks"])
+    found = _the_line(audit, line)
+    return (found["first"]["id"],) if found["state"] == AGREED else ()
 
 
 def _begun(audit: Audit) -> Mapping[str, Any]:
@@ -145,12 +202,19 @@ def _things(audit: Audit, sheets: Sequence[Mapping[str, Any]]) -> tuple[Thing, .
     return auditing.compare(sides[0], sides[1], (total, total)).things
 
 
-def _placed(audit: Audit, mark: Mark, taken: str) -> Mark:
-    """A mark as it stands on the settled sheet: its own id there, on the element as settled."""
+def _placed(audit: Audit, line: str, mark: Mark, taken: str) -> Mark:
+    """A mark as it stands on the settled sheet: on the element as settled, and with an id of its own there.
+
+    Of a line that was reopened that is the id of what stood for it, which faults may name.
+    """
     kept = _without_reading(mark)
     if mark.element is not None:
         kept = replace(kept, element=_settled_element(audit, mark.element, taken))
     known = {one.id for one in audit.marks}
+    reopened = (one for one in _of_line(audit, line) if one.kind == "line-reopened")
+    before = next((name for one in reopened for name in one.payload["marks"]), None)
+    if before is not None and before not in known:
+        return replace(kept, id=before)
     return kept if kept.id not in known else replace(kept, id=next_mark_id(audit))
 
 
@@ -158,16 +222,8 @@ def _settled_element(audit: Audit, element: str, taken: str) -> str:
     """The id on the settled sheet of an element of one of the two sheets; refused while it is not settled."""
     for one in settlement_lines(audit):
         own = one[taken]
-        if own is None or own["id"] != element or one["taken"] in (None, NEITHER):
-            continue
-        if one["state"] == AGREED:
-            return str(one["first"]["id"])
-        event = next(
-            event
-            for event in audit.case.events
-            if event.kind == "line-settled" and event.payload["line"] == one["line"]
-        )
-        return str(event.payload["marks"][0]["id"])
+        if own is not None and own["id"] == element and one["taken"] not in (None, NEITHER):
+            return _standing(audit, one["line"])[0]
     said = "The element of this fault is not settled, or left out."
     raise AuditError(Problem("element-open", element, said, "Settle the element's own line first."))
 

@@ -13,6 +13,7 @@ from reviewer.actions.finding import bytes_a_still
 from reviewer.actions.inquirydocument import texts_in
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
+from reviewer.actions.settling import reasons_in
 from reviewer.actions.verifying_lengths import check_lengths, check_pools
 from reviewer.actions.verifying_pages import check_pages
 from reviewer.actions.verifying_tracks import check_tracks
@@ -85,7 +86,8 @@ def check_report(
         for what in ("ledger", "pages"):
             review.skip(what, "a kept reading or track is damaged")
         return
-    audit = Audit(casefile.case_in_memory(events, books, folder / CASE, texts_in(stored.get("inquiry"))))
+    texts = (*texts_in(stored.get("inquiry")), *reasons_in(stored.get("settlement")))
+    audit = Audit(casefile.case_in_memory(events, books, folder / CASE, texts))
     check_pages(audit, stored, folder, review)
     _check_pictures(state, stored, review, found if pictures else {})
 

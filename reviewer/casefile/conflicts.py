@@ -183,6 +183,9 @@ def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
             yield ("inquiry", said["id"]), "withdrawn"
         case "mark-withdrawn":
             yield (_MARK, said["id"]), "withdrawn"
+        case "line-reopened":
+            for name in said["marks"]:
+                yield (_MARK, name), "withdrawn"
         case "line-settled" | "settlement-begun":
             for mark in said.get("marks", said.get("agreed", ())):
                 yield (_MARK, mark["id"]), mark

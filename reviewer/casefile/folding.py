@@ -63,7 +63,7 @@ class CaseState:
             second one.
         sealed: number of the event that sealed the sheet, or None.
         settlement: the two sheets that this case settles, or None.
-        settled: whose view was taken, by line.
+        settled: whose view was taken, by line; None of one that was reopened.
         conflicts: where merged cases say different things that nobody has settled since.
         events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
@@ -93,7 +93,7 @@ class CaseState:
     second_of: str | None = None
     sealed: int | None = None
     settlement: Mapping[str, Any] | None = None
-    settled: Mapping[str, str] = field(default_factory=dict)
+    settled: Mapping[str, str | None] = field(default_factory=dict)
     conflicts: tuple[Conflict, ...] = ()
 
     @property
@@ -233,6 +233,8 @@ def _decided(state: CaseState, event: Event) -> CaseState:
             return replace(state, settlement=said)
         case "line-settled":
             return replace(state, settled={**state.settled, said["line"]: said["taken"]})
+        case "line-reopened":
+            return replace(state, settled={**state.settled, said["line"]: None})
         case "inquiry-filed":
             return replace(state, inquiries=(*state.inquiries, Inquiry.from_json(said["inquiry"])))
         case "inquiry-answered":

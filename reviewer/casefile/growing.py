@@ -53,6 +53,11 @@ class Growing:
             case "line-settled":
                 self._say_all(said["marks"], event.hash)
                 return False
+            case "line-reopened":
+                for name in said["marks"]:
+                    self.said.pop(name, None)
+                    self.events_of.pop(name, None)
+                return False
             case _:
                 return False
         return True

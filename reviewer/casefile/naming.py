@@ -133,6 +133,8 @@ def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None)
     for key in ("agreed", "marks"):
         if kind in ("settlement-begun", "line-settled") and key in said:
             found[key] = [_mark(mark, name, home) for mark in said[key]]
+    if kind == "line-reopened":
+        found["marks"] = [name(_MARK, one) for one in said["marks"]]
     if kind == "inquiry-answered":
         answer = dict(said["answer"])
         marks = [name(_MARK, one) for one in answer.get("marks", ())]

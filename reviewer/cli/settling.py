@@ -82,6 +82,22 @@ def take(case: Path, line: str, view: str, author: str) -> int:
     return DONE
 
 
+@settle.command(epilog="Example: reviewer settle reopen settled.case L3 --because 'The legs were apart.'")
+@click.argument("case", type=FILE)
+@click.argument("line")
+@click.option("--because", required=True, help="Why, in plain words: it is kept and stands in the report.")
+@author_option
+def reopen(case: Path, line: str, because: str, author: str) -> int:
+    """Open a line again, also one on which both judges agree, to take another view of it, or neither's.
+
+    Both originals stay as they are. What neither judge saw is added with `reviewer marks add`.
+    """
+    with actions.open_case(case, author=author) as audit:
+        actions.reopen_line(audit, line, because)
+        _tell(actions.settlement_document(audit))
+    return DONE
+
+
 def _tell(found: dict[str, Any]) -> None:
     judges = [one["judge"] for one in found["sheets"]]
     for one in found["lines"]:
@@ -89,6 +105,8 @@ def _tell(found: dict[str, Any]) -> None:
             f"{judge}: {_said(one[key])}" for judge, key in zip(judges, ("first", "second"), strict=True)
         )
         click.echo(f"{one['line']:>5}  {one['taken'] or 'open':<8} {views}")
+        for again in one.get("reopened", ()):
+            click.echo(f"       reopened by {again['by']}: {again['because'] or '(words erased)'}")
     final = found["final_score"]
     came_to = "" if final is None else f"; final score as settled so far {final}"
     click.echo(f"Lines open: {found['open']}{came_to}")

@@ -1,6 +1,7 @@
 """Two judges who work blind of each other, sealed, compared and settled; both originals kept."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -146,6 +147,82 @@ def test_a_settled_case_scores_as_the_views_that_were_taken(first: Path, second:
         actions.undo(audit)
         assert actions.settlement_document(audit)["open"] == 1
     assert actions.verify(path)["same"]
+
+
+def line_of(audit: actions.Audit, code: str) -> dict[str, Any]:
+    """The line of the settlement on which a thing of this code stands."""
+    lines: list[dict[str, Any]] = actions.settlement_document(audit)["lines"]
+    return next(one for one in lines if (one["first"] or one["second"])["code"] == code)
+
+
+def test_a_line_both_agreed_on_is_opened_again_for_a_reason_and_left_out(first: Path, second: Path) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        line = line_of(audit, "springboard-left")["line"]
+        with pytest.raises(AuditError, match="settled already"):
+            actions.settle_line(audit, line, "neither")
+        with pytest.raises(AuditError, match="for a reason"):
+            actions.reopen_line(audit, line, " ")
+        actions.reopen_line(audit, line, "It was removed in time.")
+        assert line_of(audit, "springboard-left")["taken"] is None
+        assert "springboard-left" not in {mark.code for mark in audit.marks}
+        with pytest.raises(AuditError, match="is open"):
+            actions.reopen_line(audit, line, "Again.")
+        actions.settle_line(audit, line, "neither")
+        assert line_of(audit, "springboard-left")["taken"] == "neither"
+        kept = audit.state.settlement
+        assert kept is not None
+        assert all("springboard-left" in {mark["code"] for mark in one["marks"]} for one in kept["sheets"])
+        assert [event.kind for event in audit.case.events[-2:]] == ["line-reopened", "line-settled"]
+        assert "removed in time" not in audit.case.events[-2].body.decode()
+        actions.undo(audit)
+        actions.undo(audit)
+        assert line_of(audit, "springboard-left")["taken"] == "both"
+        assert "springboard-left" in {mark.code for mark in audit.marks}
+
+
+def test_faults_stay_on_an_element_that_is_settled_anew(first: Path, second: Path) -> None:
+    """Bent arms are taken on the cast; the cast, settled as the first judge had it, is then the second's."""
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        cast, arms = line_of(audit, "cast")["line"], line_of(audit, "arms-bent")["line"]
+        actions.settle_line(audit, cast, "first")
+        actions.settle_line(audit, arms, "first")
+        actions.reopen_line(audit, cast, "Seen again, it is higher.")
+        assert actions.score_document(audit.path)["problems"], "the fault's element is open"
+        actions.settle_line(audit, cast, "second")
+        assert actions.score_document(audit.path)["problems"] == []
+        (one,) = [mark for mark in audit.marks if mark.code == "cast"]
+        assert one.angle is not None
+        assert one.angle.value == Degrees.parse("-44")
+        assert next(mark.element for mark in audit.marks if mark.code == "arms-bent") == one.id
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_reason_stands_in_the_report_and_derives_again(first: Path, second: Path, language: str) -> None:
+    sealed(first, second)
+    folder = first.with_name("report")
+    with actions.open_case(settled(first, second), author="C") as audit:
+        actions.reopen_line(audit, line_of(audit, "pullover")["line"], "It was a glide\u202e.")
+        with pytest.raises(AuditError, match="are open"):
+            actions.seal(audit)
+        actions.write_report(audit, folder, language=language)
+    page = (folder / "report.html").read_text(encoding="utf-8")
+    assert "It was a glide[U+202E]." in page
+    assert {"en": "opened again:", "de": "wieder geöffnet wurden"}[language] in page
+    told = actions.verify(folder)
+    assert told["same"], told["differences"]
+
+
+def test_a_sealed_settlement_opens_no_line_again(first: Path, second: Path) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        for line in actions.settlement_document(audit)["lines"]:
+            if line["taken"] is None:
+                actions.settle_line(audit, line["line"], "first" if line["first"] else "neither")
+        actions.seal(audit)
+        with pytest.raises(CaseError, match="sealed"):
+            actions.reopen_line(audit, "L1", "Too late.")
 
 
 def test_a_fault_waits_for_its_element(first: Path, second: Path) -> None:

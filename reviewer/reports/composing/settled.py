@@ -1,9 +1,9 @@
 """Two sheets settled line by line: what each judge had, and whose view was taken."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from reviewer.reports.blocks import Column, Paragraph, Row, Section, Table, words
+from reviewer.reports.blocks import Block, Column, Listed, Paragraph, Row, Section, Table, words
 from reviewer.reports.composing.view import NOTHING, View
 from reviewer.terms.messages import noted
 
@@ -38,9 +38,21 @@ def settled(view: View) -> Section | None:
     kept = say(
         "Both sheets were sealed before either judge saw the other's, and are kept whole in this case."
     )
-    return Section(
-        "settlement", say("Settlement of two sheets"), (Paragraph(words(opened, " ", kept)), table)
-    )
+    blocks = (Paragraph(words(opened, " ", kept)), table, *_reopened(view, found["lines"]))
+    return Section("settlement", say("Settlement of two sheets"), blocks)
+
+
+def _reopened(view: View, lines: Sequence[Mapping[str, Any]]) -> Iterator[Block]:
+    """Why lines were opened again that were settled or agreed on."""
+    again = [(one["line"], told) for one in lines for told in one.get("reopened", ())]
+    if again:
+        yield Paragraph(words(view.say("Lines that were settled and opened again:")))
+        yield Listed(tuple(words(_why(view, line, told)) for line, told in again))
+
+
+def _why(view: View, line: str, told: Mapping[str, Any]) -> str:
+    why = told["because"] or view.say("(words erased)")
+    return view.say("{line}, by judge {judge}: {why}", line=line, judge=told["by"], why=why)
 
 
 def _row(view: View, one: Mapping[str, Any]) -> Row:
