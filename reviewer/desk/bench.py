@@ -4,13 +4,13 @@ Every change goes through one action, which has it on disk before anything on th
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions
 from reviewer.actions import Audit, Change, Keyboard
+from reviewer.desk.boundaries import moved
 from reviewer.desk.calls import CallError, vocabulary
 from reviewer.desk.keys import tip
 from reviewer.terms.marks import Mark
@@ -263,14 +263,11 @@ class Bench(QObject):
             raise _refused(
                 mark.code, "It was marked on another recording.", "Show that one (R) to change it."
             )
-        changed = replace(mark, start=pts) if which == "start" else replace(mark, end=pts)
-        if changed.start is not None and changed.end is not None and changed.end < changed.start:
-            raise _refused(
-                mark.code,
-                "It would end before it starts.",
-                "Step to another frame, or set the other end first.",
-            )
-        return changed
+        return self.moved(mark, which, pts)
+
+    def moved(self, mark: Mark, which: str, tick: int) -> Mark:
+        """A mark with its ``start``, ``end`` or ``at`` at a tick of the recording on the screen."""
+        return moved(mark, which, tick, self.say)
 
     def must_be_chosen(self) -> Mark:
         """The chosen mark; refused where there is none."""

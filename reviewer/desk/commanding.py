@@ -17,7 +17,8 @@ Doing = Callable[[], object]
 class Commanding(QObject):
     """What can be done, by menu and by key.
 
-    A key of the protractor means its own thing while that lies there, whatever the picture makes of it.
+    A key of the protractor means its own thing while that lies there, whatever the picture makes of it. A part
+    that may have the keyboard in the picture's stead hears the picture's keys too, beside its own.
     """
 
     def __init__(
@@ -27,8 +28,10 @@ class Commanding(QObject):
         doings: Mapping[str, Doing],
         protractor: Protractor,
         say: Saying,
+        parts: Mapping[str, QWidget],
     ) -> None:
         super().__init__(window)
+        self._parts = parts
         self._window, self._picture, self._doings, self._protractor = window, picture, doings, protractor
         self._say = say
         self._actions: dict[str, QAction] = {}
@@ -63,12 +66,17 @@ class Commanding(QObject):
                 action.setText(f"{self._say.word(use.says)}{shown}")
         usual, special = _table(keyboard, "picture"), _table(keyboard, "protractor")
         self._shortcuts = [
-            self._shortcut(sequence, usual.get(sequence), special.get(sequence))
+            self._shortcut(self._picture, sequence, usual.get(sequence), special.get(sequence))
             for sequence in usual | special
         ]
+        for where, part in self._parts.items():
+            own = usual | _table(keyboard, where)
+            self._shortcuts += [self._shortcut(part, sequence, own[sequence], None) for sequence in own]
 
-    def _shortcut(self, sequence: str, usual: str | None, special: str | None) -> QShortcut:
-        shortcut = QShortcut(QKeySequence(sequence), self._picture)
+    def _shortcut(
+        self, heard_by: QWidget, sequence: str, usual: str | None, special: str | None
+    ) -> QShortcut:
+        shortcut = QShortcut(QKeySequence(sequence), heard_by)
         shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
         shortcut.activated.connect(lambda: self._run(special if special and self._protractor.laid else usual))
         return shortcut

@@ -1,6 +1,7 @@
 """Where the window stood and where each case was left, so that a judge goes on where they stopped."""
 
 from pathlib import Path
+from typing import Protocol
 
 from PyQt6.QtCore import QByteArray, QObject
 from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter
@@ -8,6 +9,18 @@ from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.viewing import Viewing
+
+
+class Remembered(Protocol):
+    """A part of the window with something to remember."""
+
+    def kept(self) -> str:
+        """It, as text."""
+        ...
+
+    def put_back(self, text: str) -> None:
+        """Let it be as it was; empty or strange text changes nothing."""
+        ...
 
 
 class Remembering(QObject):
@@ -20,9 +33,14 @@ class Remembering(QObject):
         super().__init__(window)
         self._window, self._bench, self._viewing = window, bench, viewing
         self.kept = actions.recall()
+        self._parts: dict[str, Remembered] = {}
         viewing.shown.connect(lambda _: self._rested())
         viewing.played.connect(lambda playing: None if playing else self._rested())
         bench.changed.connect(lambda _: self.keep_place())
+
+    def also(self, name: str, part: Remembered) -> None:
+        """Keep what a part of the window wants remembered, under a name."""
+        self._parts[name] = part
 
     def left_at(self, path: Path) -> actions.LeftAt | None:
         """Where a case or a recording was left, by its file."""
@@ -41,6 +59,7 @@ class Remembering(QObject):
         places = {"window": self._window.saveGeometry()}
         places |= {one.objectName(): one.saveState() for one in self._splitters()}
         written = {name: bytes(place.toBase64().data()).decode("ascii") for name, place in places.items()}
+        written |= {name: part.kept() for name, part in self._parts.items()}
         self._keep(actions.Remembered(written, self.kept.recent))
 
     def put_back(self) -> None:
@@ -51,6 +70,8 @@ class Remembering(QObject):
         for one in self._splitters():
             if one.objectName() in places:
                 one.restoreState(places[one.objectName()])
+        for name, part in self._parts.items():
+            part.put_back(self.kept.window.get(name, ""))
 
     def offer(self, menu: QMenu) -> None:
         """Put what was opened lately into a menu, each time it is shown."""

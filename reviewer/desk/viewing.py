@@ -73,6 +73,10 @@ class Viewing(QObject):
         """Make no more small pictures of this recording."""
         self._projector.stop_survey()
 
+    def small(self, frame: int) -> Picture | None:
+        """The small picture of a frame where there is one; from any thread, without decoding the recording."""
+        return self._projector.small(frame)
+
     def seek(self, frame: int) -> None:
         """Show a frame of the recording; outside it, the nearest."""
         if self._bench.facts is None:

@@ -14,7 +14,6 @@ from PyQt6.QtWidgets import (
     QLabel,
     QMainWindow,
     QMenu,
-    QScrollArea,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -39,7 +38,7 @@ from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
-from reviewer.desk.strip import RoutineStrip
+from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
@@ -75,7 +74,8 @@ class DeskWindow(QMainWindow):
         self.protractor = self.gauging.protractor
         self._typing_before = False
         self.evidence, self.seats = EvidenceView(), Seats(self, self.bench, self.viewing, memory)
-        self.strip = RoutineStrip(self.bench)
+        self.routine = StripPane(self.bench, self.viewing)
+        self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
         self.offered = OfferedWords()
         self.entry = EntryLine(self.bench, self.offered)
@@ -87,7 +87,11 @@ class DeskWindow(QMainWindow):
         self._doings = self._what_can_be_done()
         self.line = FrameLine(self.bench, self.viewing, self._doings, self.falls)
         self._arrange()
-        self.commanding = Commanding(self, self.evidence, self._doings, self.protractor, self.bench.say)
+        self.remembering.also("strip", self.routine)
+        parts = {"strip": self.strip}
+        self.commanding = Commanding(
+            self, self.evidence, self._doings, self.protractor, self.bench.say, parts
+        )
         self._offer_recent(self.commanding.put_in_menus(self.bench.keyboard)[CASE])
         self.commanding.bind(self.bench.keyboard)
         self._connect()
@@ -271,6 +275,7 @@ class DeskWindow(QMainWindow):
         menu.aboutToShow.connect(lambda: self.remembering.offer(recent))
         recent.triggered.connect(lambda chosen: self.open_path(Path(chosen.data())))
 
+            **self.routine.doings(),
     def _demo(self) -> None:
         """Lay a fresh copy of the demo case on the desk; the judge's own cases are not touched."""
         self.bench.attempt(lambda: self.open_case(actions.fresh_demo(), None))
@@ -341,12 +346,9 @@ class DeskWindow(QMainWindow):
             self.write_report(Path(name))
 
     def _arrange(self) -> None:
-        scroll = QScrollArea()
-        scroll.setWidget(self.strip)
-        scroll.setWidgetResizable(True)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        across = _split(Qt.Orientation.Horizontal, ((self._left(), 5), (scroll, 0), (self.argument, 2)))
-        across.setSizes([690, 200, 390])
+        parts = ((self._left(), 5), (self.routine, 0), (self.argument, 2))
+        across = _split(Qt.Orientation.Horizontal, parts)
+        across.setSizes([620, 270, 390])
         across.setObjectName("across")
         self.foot.setObjectName("foot")
         self.foot.setWordWrap(True)
@@ -425,6 +427,7 @@ class DeskWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent | None) -> None:
         """Open the file that was dropped."""
         path = _dropped(event) if event is not None else None
+        self.routine.left.connect(self.evidence.setFocus)
         if path is not None:
             self.open_path(path)
 
@@ -455,3 +458,4 @@ def _split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSpli
         splitter.setStretchFactor(at, share)
         splitter.setCollapsible(at, False)
     return splitter
+        self.routine.leave()
