@@ -75,6 +75,12 @@ from reviewer.actions.several import (
     recordings_document,
     warnings_of,
 )
+from reviewer.actions.shortcodes import (
+    define_short_code,
+    forget_short_code,
+    short_codes,
+    short_codes_document,
+)
 from reviewer.actions.supposing import Supposed, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verification import verify
@@ -143,6 +149,7 @@ __all__ = [
     "count_attempt",
     "counterpart",
     "counting_recording",
+    "define_short_code",
     "describe_recordings",
     "duration_document",
     "enter_panel",
@@ -154,6 +161,7 @@ __all__ = [
     "file_inquiry",
     "follow_file",
     "follow_on",
+    "forget_short_code",
     "frame_of_moment",
     "frames_document",
     "frames_of",
@@ -207,6 +215,8 @@ __all__ = [
     "settle_line",
     "settlement_document",
     "shipped_books",
+    "short_codes",
+    "short_codes_document",
     "sign_bag",
     "small_pictures_folder",
     "start_case",

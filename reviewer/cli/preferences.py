@@ -1,10 +1,11 @@
-"""``reviewer settings`` and ``reviewer keys``: what may be set on this machine, what is, and setting it."""
+"""``reviewer settings``, ``keys`` and ``short-codes``: what may be set on this machine, and setting it."""
 
 from typing import Any
 
 import click
 
 from reviewer import actions
+from reviewer.actions import DEFAULT_BOOK
 from reviewer.cli import say
 from reviewer.cli.options import json_option
 from reviewer.terms.problems import BAD_INPUT, DONE
@@ -38,6 +39,35 @@ def keys(does: str | None, keys: str | None, reset: bool, as_json: bool) -> int:
     found = actions.change_keys(does or "", keys) if changed else actions.keys_document(does)
     say.document(found) if as_json else _say_keys(found)
     return BAD_INPUT if found["problems"] else DONE
+
+
+@click.command("short-codes", epilog="Example: reviewer short-codes ab 'arms-bent 0.1'")
+@click.argument("code", required=False)
+@click.argument("words", required=False)
+@click.option("--remove", is_flag=True, help="Take the code out of use.")
+@click.option("--rule-book", default=DEFAULT_BOOK, show_default=True, help="Edition to hold codes against.")
+@json_option
+def short_codes(code: str | None, words: str | None, remove: bool, rule_book: str, as_json: bool) -> int:
+    """List your short codes, show the one of a CODE, or let it stand for WORDS of a call."""
+    if remove and (code is None or words is not None):
+        raise click.UsageError("--remove stands alone after the code that is to go.")
+    book = actions.load_book(rule_book)
+    if code is not None and words is not None:
+        actions.define_short_code(code, words, book)
+    elif code is not None and remove:
+        actions.forget_short_code(code)
+    shown = None if code is None or remove else code.lower()
+    found = actions.short_codes_document(book, shown)
+    say.document(found) if as_json else _say_codes(found)
+    return BAD_INPUT if found["problems"] else DONE
+
+
+def _say_codes(found: dict[str, Any]) -> None:
+    for one in found["codes"]:
+        click.echo(f"{one['code']:<12} {one['words']}")
+        if one["remark"]:
+            click.echo(f"    {one['remark']}")
+    _say_file("Short codes file", found)
 
 
 def _refuse_both(name: str | None, value: str | None, reset: bool) -> None:

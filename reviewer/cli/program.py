@@ -23,7 +23,7 @@ from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
 from reviewer.cli.postedsheet import posted_sheet
-from reviewer.cli.preferences import keys, settings
+from reviewer.cli.preferences import keys, settings, short_codes
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
 from reviewer.cli.settling import seal, second, settle
@@ -145,5 +145,6 @@ for command in (
     rules,
     settings,
     keys,
+    short_codes,
 ):
     program.add_command(command)

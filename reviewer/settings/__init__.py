@@ -10,10 +10,18 @@ from reviewer.settings.places import (
     log_file,
     settings_file,
     shipped,
+    short_codes_file,
     small_pictures_folder,
 )
 from reviewer.settings.preferences import Preferences, Setting, all_settings
 from reviewer.settings.remembering import LeftAt, Remembered, recall, remember
+from reviewer.settings.shortcodes import (
+    ShortCode,
+    ShortCodes,
+    find_short_code,
+    keep_short_code,
+    read_short_codes,
+)
 
 __all__ = [
     "Choices",
@@ -25,22 +33,28 @@ __all__ = [
     "Remembered",
     "Setting",
     "SettingsError",
+    "ShortCode",
+    "ShortCodes",
     "all_settings",
     "desk_file",
     "find_setting",
+    "find_short_code",
     "find_use",
     "keep_keys",
     "keep_setting",
+    "keep_short_code",
     "keys_file",
     "log_file",
     "read_choices",
     "read_keyboard",
+    "read_short_codes",
     "recall",
     "record_fault",
     "remember",
     "settings_file",
     "shipped",
     "shipped_keys",
+    "short_codes_file",
     "small_pictures_folder",
     "start_log",
 ]

@@ -30,6 +30,11 @@ def keys_file() -> Path:
     return settings_file().with_name("keys.toml")
 
 
+def short_codes_file() -> Path:
+    """The user's own short codes, beside the settings file; it need not be there."""
+    return settings_file().with_name("short-codes.toml")
+
+
 def desk_file() -> Path:
     """What the desk remembers of itself, or the file ``REVIEWER_DESK`` names; it may be removed."""
     other = os.environ.get("REVIEWER_DESK")
