@@ -7,22 +7,25 @@ from reviewer import drawing, measuring
 from reviewer.actions import figures
 from reviewer.actions.audit import Audit
 from reviewer.measuring import KeptTrack
+from reviewer.terms.intervals import degrees_told, half_of, told
 from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
 from reviewer.terms.shapes import Shape
 from reviewer.words import Saying
 
+_ENGLISH = Saying()
 
-def evidence(audit: Audit) -> dict[str, Any]:
+
+def evidence(audit: Audit, say: Saying = _ENGLISH) -> dict[str, Any]:
     """All that was measured and kept; what there is none of is left out, but for readings."""
     found = {
-        "tracks": [_track(audit, track) for track in audit.tracks],
+        "tracks": [_track(audit, track, say) for track in audit.tracks],
         "pools": [{"id": one["id"], "of": list(one["of"])} | one["pooled"] for one in audit.state.pools],
         "lengths": [
             {"id": one["id"], "frame": one["clicks"]["frame"], "line": one["clicks"]["line"]} | one["length"]
             for one in audit.state.lengths
         ],
     }
-    readings = [_reading(audit, reading) for reading in audit.readings]
+    readings = [_reading(audit, reading, say) for reading in audit.readings]
     return {"readings": readings} | {name: some for name, some in found.items() if some}
 
 
@@ -32,28 +35,39 @@ def measured_frames(audit: Audit, recording: str | None) -> set[int]:
     return readings | {track.document["top"]["frame"] for track in _topped_on(audit, recording)}
 
 
-def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | None = None) -> str:
+def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | None, say: Saying) -> str:
     """The protractor's shapes of everything measured on a frame, as SVG; empty where nothing was."""
-    shapes = tuple(_shapes(audit, frame, size, recording))
-    return drawing.svg(shapes, size, f"Protractor on frame {frame}") if shapes else ""
+    shapes = tuple(_shapes(audit, frame, size, recording, say))
+    return drawing.svg(shapes, size, say("Protractor on frame {frame}", frame=frame)) if shapes else ""
 
 
 def said_of(audit: Audit, frame: int, recording: str | None, say: Saying) -> list[str]:
     """What was measured on a frame, in words for a caption."""
-    cast_angle, top_of = say("cast angle"), say("top of the cast")
     readings = [
-        f"{cast_angle if _limit(audit, one.clicks) else say.word(one.through)} {one.value}°"
+        _said(one, _limit(audit, one.clicks), say)
         for one in _readings_on(audit, recording)
         if one.clicks.frame == frame
     ]
     tops = (track.document["top"] for track in _topped_on(audit, recording))
-    return readings + [f"{top_of} {top['value_deg']}°" for top in tops if top["frame"] == frame]
+    top_of = say("top of the cast")
+    return readings + [f"{top_of} {degrees_told(top)}" for top in tops if top["frame"] == frame]
 
 
-def _shapes(audit: Audit, frame: int, size: tuple[int, int], recording: str | None) -> Iterator[Shape]:
+def _said(reading: Reading, limit: Requirement | None, say: Saying) -> str:
+    """The words that are drawn over the still, for a caption."""
+    size = told(reading.value, half_of(reading.value, reading.interval), "°")
+    if limit is None:
+        return f"{say.word(reading.through)} {size}"
+    rays = ", ".join(drawing.limit_words(limit, say))
+    return say("cast angle {size}, {limits}", size=size, limits=rays)
+
+
+def _shapes(
+    audit: Audit, frame: int, size: tuple[int, int], recording: str | None, say: Saying
+) -> Iterator[Shape]:
     for reading in _readings_on(audit, recording):
         if reading.clicks.frame == frame:
-            yield from figures.on_frame(reading, _limit(audit, reading.clicks))
+            yield from figures.on_frame(reading, _limit(audit, reading.clicks), say)
     for track in _topped_on(audit, recording):
         if track.document["top"]["frame"] == frame:
             line = track.document.get("through", track.clicks[0].line)
@@ -83,12 +97,25 @@ def _limit(audit: Audit, clicks: Clicks) -> Requirement | None:
     return cast.requirement if own else None
 
 
-def _reading(audit: Audit, reading: Reading) -> dict[str, Any]:
+def _reading(audit: Audit, reading: Reading, say: Saying) -> dict[str, Any]:
     rule = _verdict(audit, reading)
-    document = measuring.reading_json(reading, rule) | {"residuals_drawn": figures.residuals(reading)}
+    document = measuring.reading_json(reading, rule) | {"residuals_drawn": figures.residuals(reading, say)}
+    if limit := _limit(audit, reading.clicks):
+        document |= {"limit": _held_against(limit, reading, audit.book.cast.guard_per_mille)}
     if len(audit.state.recordings) > 1:
         document |= {"recording_number": audit.number_of(audit.reading_on(reading.id))}
     return {"id": reading.id, "frame": reading.clicks.frame, "pts": reading.pts} | document
+
+
+def _held_against(limit: Requirement, reading: Reading, guard: int) -> dict[str, Any]:
+    """The limit a verdict rests on, whose edges count as reached, and how clear of them it had to be."""
+    return {
+        "at_least_deg": str(limit.at_least),
+        "tolerated_to_deg": str(limit.at_least - limit.tolerance),
+        "reached_at": limit.reached_at,
+        "tolerated_at": limit.tolerated_at,
+        "clear_by_deg": str(measuring.clear_by(reading.uncertainty, guard)),
+    }
 
 
 def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
@@ -97,7 +124,7 @@ def _verdict(audit: Audit, reading: Reading) -> Verdict | None:
     return measuring.held_against(reading, limit, guard) if limit else None
 
 
-def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
+def _track(audit: Audit, track: KeptTrack, say: Saying) -> dict[str, Any]:
     """What of a track a report says; all of it stands in the case."""
     found, cited = track.document, audit.cited(audit.reading_on(track.id))
     return {
@@ -111,5 +138,5 @@ def _track(audit: Audit, track: KeptTrack) -> dict[str, Any]:
         "lost": found["lost"],
         "check": found["calibration"]["check"],
         "camera": found["camera"]["said"],
-        "curve": figures.curve(found, track.id, _limit(audit, track.clicks[0]), cited.base),
+        "curve": figures.curve(found, track.id, _limit(audit, track.clicks[0]), cited.base, say),
     }

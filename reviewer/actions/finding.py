@@ -7,7 +7,7 @@ from dataclasses import replace
 from hashlib import sha256
 from typing import Any
 
-from reviewer import __version__, reports, video
+from reviewer import __version__, reports, rules, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.inquirydocument import inquiries_document
@@ -65,9 +65,9 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
         "inquiry": inquiries_document(audit, say.word),
         **_posted_sheet(audit, say),
         **_settlement(audit),
-        **evidence(audit),
+        **evidence(audit, say),
         "stills": list(stills),
-        "clauses": [_clause(one, audit) for one in _cited_clauses(audit, score)],
+        "clauses": _clauses(audit, score),
         "cautions": list(_CAUTIONS),
     }
 
@@ -146,9 +146,11 @@ def told(audit: Audit, still: dict[str, Any], say: Saying) -> dict[str, Any]:
     """What is said of a still and drawn over it: from the case, not from the picture."""
     recording = audit.state.recordings[still.get("recording", 1) - 1].sha256
     frame, (wide, high) = still["frame"], still["size"]
+    measured = said_of(audit, frame, recording, say)
     return {
-        "caption": _caption(audit, recording, frame, say),
-        "overlay": overlay(audit, frame, (wide, high), recording),
+        "caption": "; ".join([*_marked_on(audit, recording, frame), *measured]),
+        "measured": measured,
+        "overlay": overlay(audit, frame, (wide, high), recording, say),
     }
 
 
@@ -172,10 +174,9 @@ def _still(audit: Audit, recording: str, picture: Picture, coded: str, shown: by
     }
 
 
-def _caption(audit: Audit, recording: str, frame: int, say: Saying) -> str:
+def _marked_on(audit: Audit, recording: str, frame: int) -> list[str]:
     on_frame = (mark for mark in _as_audited(audit) if frame in dict(audit.frames((mark.id,), recording)))
-    measured = said_of(audit, frame, recording, say)
-    return "; ".join([*(_named(audit, mark) for mark in on_frame), *measured])
+    return [_named(audit, mark) for mark in on_frame]
 
 
 def _as_audited(audit: Audit) -> tuple[Mark, ...]:
@@ -232,10 +233,17 @@ def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:
     return tuple(clause for clause in audit.book.clauses if clause.id in cited)
 
 
-def _clause(clause: Clause, audit: Audit) -> dict[str, Any]:
-    """A clause as it was taken: where the judge chose the other reading, that is its value."""
-    value = clause.value
+def _clauses(audit: Audit, score: dict[str, Any]) -> list[dict[str, Any]]:
+    """The clauses that decided, as they were taken."""
+    says = rules.sentences(audit.book)
+    return [_clause(one, audit, says[one.id]) for one in _cited_clauses(audit, score)]
+
+
+def _clause(clause: Clause, audit: Audit, says: tuple[str, ...]) -> dict[str, Any]:
+    """A clause: its fields as ``value``, its sentences as ``says``; what the judge reads otherwise, so."""
+    sentences = " ".join(one[:1].upper() + one[1:] for one in says)
+    named = {"id": clause.id, "title": clause.title, "value": clause.value, "says": sentences}
     if clause.id in audit.book.chosen:
-        value = f"read as: {audit.book.interpretation(clause.id).other}; stated: {clause.value}"
-    named = {"id": clause.id, "title": clause.title, "value": value}
+        reading = audit.book.interpretation(clause.id)
+        named |= {"value": f"read as: {reading.other}; stated: {clause.value}", "read_as": reading.other}
     return named | {"since": clause.since, "source": str(clause.source)}

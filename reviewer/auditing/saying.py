@@ -6,7 +6,8 @@ from typing import Self
 
 from reviewer.auditing.matching import Matched
 from reviewer.auditing.sides import Placed
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.intervals import expanded
 from reviewer.terms.marks import CastAngle
 from reviewer.terms.sheets import ScoreSheet
 
@@ -125,9 +126,13 @@ def _angle(angle: CastAngle | None) -> str:
     """Which reading it rests on is another matter: two judges never cite the same."""
     if angle is None:
         return NONE
-    spread = "" if angle.uncertainty is None else f", u {angle.uncertainty}"
-    degrees = None if angle.value is None else f"{angle.value} degrees{spread}"
+    degrees = None if angle.value is None else _degrees(angle.value, angle.uncertainty)
     return f"{' '.join(filter(None, (degrees, angle.verdict)))} by {angle.by}"
+
+
+def _degrees(value: Degrees, uncertainty: Degrees | None) -> str:
+    """To the thousandth, since two readings are held against each other."""
+    return f"{value}°" if uncertainty is None else f"{value}° ± {expanded(uncertainty)}° (95 %)"
 
 
 def _times(first: Placed, second: Placed, within_ms: int) -> Iterator[Otherwise]:

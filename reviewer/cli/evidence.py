@@ -10,6 +10,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, json_option, stream_option
+from reviewer.terms.intervals import degrees_told, millimetres_told
 from reviewer.terms.problems import BAD_INPUT, DONE
 
 
@@ -109,29 +110,23 @@ def measure(recording: Path | None, points: tuple[Path, ...], batch: Path | None
 
 
 def _tell_length(found: dict[str, Any]) -> None:
-    low, high = found["interval95_mm"]
-    click.echo(f"{found['value_mm']} mm ± {found['u_mm']} mm ({_U}; 95 %: {low} mm to {high} mm)")
+    click.echo(millimetres_told(found))
     click.echo(f"Camera: {found['calibration']['check']}")
 
 
 def _tell_reading(found: dict[str, Any]) -> None:
     click.echo(f"Measured: {found['through']}")
-    _tell_angle(found)
+    click.echo(degrees_told(found))
     click.echo(f"Uncorrected {found['naive_deg']}°; camera: {found['calibration']['check']}")
     _tell_verdict(found)
 
 
 def _tell_pooled(found: dict[str, Any]) -> None:
     for judge, one in enumerate(found["readings"], start=1):
-        click.echo(f"{judge:>6}  {one['through']}  {one['value_deg']}° ± {one['u_deg']}°")
-    _tell_angle(found)
+        click.echo(f"{judge:>6}  {one['through']}  {degrees_told(one)}")
+    click.echo(degrees_told(found))
     click.echo(f"From judge to judge {found['reproducibility_deg']}°; {found['check']}")
     _tell_verdict(found)
-
-
-def _tell_angle(found: dict[str, Any]) -> None:
-    low, high = found["interval95_deg"]
-    click.echo(f"{found['value_deg']}° ± {found['u_deg']}° ({_U}; 95 %: {low}° to {high}°)")
 
 
 def _tell_verdict(found: dict[str, Any]) -> None:
@@ -139,7 +134,6 @@ def _tell_verdict(found: dict[str, Any]) -> None:
         click.echo(f"Verdict: {found['verdict']['word']}. {found['verdict']['rule']}")
 
 
-_U = "standard uncertainty"
 _TOLD: dict[str, Callable[[dict[str, Any]], None]] = {
     "reviewer.reading/1": _tell_reading,
     "reviewer.length/1": _tell_length,

@@ -8,6 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, author_option, json_option
+from reviewer.terms.intervals import degrees_told
 from reviewer.terms.problems import DONE
 
 
@@ -68,7 +69,7 @@ def _kept(
 def _tell(found: dict[str, Any]) -> None:
     for frame in found["frames"]:
         if frame["state"] == "good":
-            click.echo(f"{frame['frame']:>6}  {frame['angle_deg']:>9}° ± {frame['u_deg']}°")
+            click.echo(f"{frame['frame']:>6}  {degrees_told({**frame, 'value_deg': frame['angle_deg']})}")
     for stretch in found["lost"]:
         first, last = stretch["frames"]
         click.echo(f"Lost, frames {first} to {last}: {stretch['why']}")
@@ -79,4 +80,4 @@ def _tell(found: dict[str, Any]) -> None:
         return
     low, high = top["interval_s"]
     click.echo(f"Top at {top['time_s']} s (95 %: {low} to {high}), nearest frame {top['frame']}: ", nl=False)
-    click.echo(f"{top['value_deg']}° ± {top['u_deg']}°")
+    click.echo(degrees_told(top))

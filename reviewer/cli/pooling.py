@@ -6,6 +6,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli.options import FILE, author_option
+from reviewer.terms.intervals import degrees_told
 from reviewer.terms.problems import DONE
 
 
@@ -20,7 +21,7 @@ def pool(case: Path, readings: tuple[str, ...], mark: str | None, author: str) -
         actions.pool_readings(audit, readings, mark)
         kept = audit.state.pools[-1]
         found = kept["pooled"]
-        click.echo(f"{kept['id']}: {found['value_deg']}° ± {found['u_deg']}° of {', '.join(kept['of'])}")
+        click.echo(f"{kept['id']}: {degrees_told(found)} of {', '.join(kept['of'])}")
         click.echo(f"From judge to judge {found['reproducibility_deg']}°; {found['check']}")
         if mark is not None:
             click.echo(f"It is the angle of {mark}; final score {audit.sheet.final_score}")

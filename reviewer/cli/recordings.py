@@ -8,6 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, author_option, json_option
+from reviewer.terms.intervals import seconds_told
 from reviewer.terms.problems import DONE, NO
 
 _WHICH = "a recording by its place, such as 2, or by the beginning of its SHA-256"
@@ -135,5 +136,5 @@ def _lines(one: dict[str, Any]) -> list[str]:
 
 def _offset(one: dict[str, Any]) -> str:
     said = one["offset"]
-    other = f"recording {said['to']}; standard uncertainty {said['u_s']} s"
-    return f"Recording {one['number']}: {said['seconds']} s added to its times give those of {other}."
+    size = seconds_told(said["seconds"], said["u_s"])
+    return f"Recording {one['number']}: {size} added to its times give those of recording {said['to']}."

@@ -5,6 +5,8 @@ from typing import Any
 
 import click
 
+from reviewer.terms.intervals import degrees_told
+
 _MOST_SCORES = 12
 
 
@@ -47,7 +49,8 @@ def _resting(angle: dict[str, Any] | None) -> str:
     if angle.get("verdict"):
         return f"a verdict by {angle['by']}, {angle['verdict']}"
     spread = angle.get("u_deg")
-    return f"{angle['deg']} degrees by {angle['by']}" + (f", u {spread}" if spread else "")
+    size = degrees_told({"value_deg": angle["deg"], "u_deg": spread}) if spread else f"{angle['deg']}°"
+    return f"{size} by {angle['by']}"
 
 
 def _part(score: dict[str, Any]) -> Iterator[str]:

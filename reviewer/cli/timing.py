@@ -74,6 +74,6 @@ def _say_duration(found: dict[str, Any]) -> None:
     for event in (found["first"], found["last"]):
         gap = "to the frame after, as none is before" if event["gap_assumed"] else "after the frame before"
         click.echo(f"Frame {event['frame']} at {event['seconds']} s, {event['gap_s']} s {gap}")
-    click.echo(f"{found['seconds']} s ± {found['u_s']} s (standard uncertainty; 95 %: {low} s to {high} s)")
+    click.echo(f"{found['seconds']} s (95 %: {low} s to {high} s)")
     if found["verdict"]:
         click.echo(f"Limit {found['limit_s']} s: {found['verdict']['word']}. {found['verdict']['rule']}")

@@ -1,5 +1,6 @@
 """The picture beside: another recording of the same routine, at the same instant once the two are joined."""
 
+from decimal import Decimal
 from pathlib import Path
 
 from PyQt6.QtCore import Qt, pyqtSignal
@@ -9,6 +10,7 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.projector import Projector
+from reviewer.terms.intervals import seconds_told
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import ReviewerError
 
@@ -114,7 +116,7 @@ class Beside(QWidget):
     def _joint(self, found: tuple[int, int] | None) -> str:
         if found is None:
             return "Not joined: find the same instant in both (Alt+arrows step this one), then press J."
-        return f"{found[0] / 1e6:+.3f} s ± {found[1] / 1e6:.3f} s{self._remark()}"
+        return f"{seconds_told(*(str(Decimal(one).scaleb(-6)) for one in found))}{self._remark()}"
 
     def _remark(self) -> str:
         at = self._counterpart()

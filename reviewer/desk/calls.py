@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from reviewer.terms.exact import Degrees, Points, Thousandths
+from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import EYE_VERDICTS
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
@@ -155,12 +155,6 @@ def short(amount: Points) -> str:
     """Points without needless noughts, two places at least: 0.10, 0.125."""
     text = str(amount)
     return text[:-1] if text.endswith("0") else text
-
-
-def tenths(angle: Thousandths) -> str:
-    """Degrees or millimetres with one place, halves away from nought."""
-    size = (abs(angle.thousandths) + 50) // 100
-    return f"{'−' if angle.thousandths < 0 and size else ''}{size // 10}.{size % 10}"
 
 
 def _fit(wanted: str, word: Word) -> int:

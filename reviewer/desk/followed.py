@@ -10,12 +10,12 @@ from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions, drawing
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import tenths
 from reviewer.desk.errand import Errand
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
 from reviewer.measuring import verdict
 from reviewer.terms.exact import Degrees
+from reviewer.terms.intervals import degrees_told, tenths
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Shape
@@ -182,7 +182,7 @@ class Followed(QObject):
         check = self.track["calibration"]["check"]
         return (
             f"Top at {time} s (95 %: {low} to {high} s), nearest frame {top['frame']}: "
-            f"{_degrees(top['value_deg'])}°, standard uncertainty {_degrees(top['u_deg'])}° ({check})"
+            f"{degrees_told(top)}; camera {check}"
             f"{self._held(top)}. "
             "Look at it, then Enter keeps it; N adds clicks on another frame; Esc goes back."
         )
@@ -201,7 +201,3 @@ class Followed(QObject):
 def _thousandths(seconds: str) -> str:
     """Seconds with three places."""
     return f"{Decimal(seconds):.3f}"
-
-
-def _degrees(text: str) -> str:
-    return tenths(Degrees.parse(text))

@@ -4,12 +4,12 @@ from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions, drawing
 from reviewer.desk.bench import Bench
-from reviewer.desk.calls import tenths
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
 from reviewer.measuring import FEWEST, Carried, dial, held_against, length, measure
 from reviewer.terms.bodylines import FAR, JOINTS, LOWEST
 from reviewer.terms.exact import Pixels
+from reviewer.terms.intervals import half_of, tenths, told
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks, Length, Reading, Requirement
@@ -371,12 +371,11 @@ class Protractor(QObject):
             return ""
         check = self.reading.calibration.check
         if isinstance(self.reading, Length):
-            size, doubt = (tenths(one) for one in (self.reading.value, self.reading.uncertainty))
-            said = f"{named(self.line)}: {size} mm, standard uncertainty {doubt} mm ({check})"
-            return f"{said}.{self._keeping()}"
-        value, spread = tenths(self.reading.value), tenths(self.reading.uncertainty)
+            size = told(self.reading.value, half_of(self.reading.value, self.reading.interval), " mm")
+            return f"{named(self.line)}: {size}; camera {check}.{self._keeping()}"
+        size = told(self.reading.value, half_of(self.reading.value, self.reading.interval), "°")
         through = f" ({self.reading.through})" if self.line in LOWEST else ""
-        said = f"{named(self.line)}{through}: {value}°, standard uncertainty {spread}° ({check})"
+        said = f"{named(self.line)}{through}: {size}; camera {check}"
         requirement, book = self.setting.limit_in(self._bench.book), self._bench.book
         if requirement is None or book is None:
             return f"{said}.{self._keeping()}"

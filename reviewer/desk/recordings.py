@@ -20,6 +20,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.actions import Audit, Change
 from reviewer.desk.bench import Bench
+from reviewer.terms.intervals import seconds_told
 
 HEADINGS = ("Recording", "Attempt", "Counts", "Against the first of its attempt", "File")
 
@@ -74,7 +75,7 @@ class RecordingsPage(QDialog):
         self.table.setRowCount(len(listed))
         for at, one in enumerate(listed):
             offset = one["offset"]
-            apart = "" if offset is None else f"{offset['seconds']} s ± {offset['u_s']} s"
+            apart = "" if offset is None else seconds_told(offset["seconds"], offset["u_s"])
             name = Path(one["where"]).name if one["where"] else "not found on this computer"
             counts = "yes" if one["counts"] else "no"
             for place, words in enumerate((str(one["number"]), str(one["attempt"]), counts, apart, name)):

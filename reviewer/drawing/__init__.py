@@ -4,7 +4,7 @@ from reviewer.drawing.curve import curve, curve_svg, frame_across, moment_across
 from reviewer.drawing.followed import followed
 from reviewer.drawing.lengths import length
 from reviewer.drawing.palette import PALETTE, Pen
-from reviewer.drawing.protractor import protractor
+from reviewer.drawing.protractor import limit_words, protractor
 from reviewer.drawing.residuals import around, residuals
 from reviewer.drawing.vector import svg
 
@@ -17,6 +17,7 @@ __all__ = [
     "followed",
     "frame_across",
     "length",
+    "limit_words",
     "moment_across",
     "protractor",
     "residuals",

@@ -8,21 +8,23 @@ from typing import Any
 
 from reviewer.drawing.hatching import hatched, named
 from reviewer.drawing.plotting import LEFT, LETTERS, TOP, Plot, spanned, spot, width
-from reviewer.drawing.spots import tenths
+from reviewer.drawing.protractor import limit_words
 from reviewer.drawing.vector import svg
 from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.intervals import Z95_MILLIONTHS, expanded, told
 from reviewer.terms.readings import Requirement
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape
 from reviewer.terms.times import TimeBase
+from reviewer.words import Saying
 
-COVERAGE = 2
-"""Standard uncertainties to each side of the curve that the band holds."""
+COVERAGE = Fraction(Z95_MILLIONTHS, 1_000_000)
+"""Standard uncertainties to each side of the curve that the band holds: 95 %."""
 BEYOND = 20
 """Degrees beyond the curve that are shown of a band, however wide."""
 RING, BAR = Pixels(5000), 5
 """Radius of a ring, and half the height of an interval's ends, in pixels."""
 LEAST_SECONDS, LEAST_DEGREES = Fraction(1, 10), Fraction(20)
-_NOTHING = "Nothing was followed."
+_ENGLISH = Saying()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +42,18 @@ def curve_svg(
     size: tuple[int, int],
     time_base: TimeBase,
     title: str,
+    say: Saying = _ENGLISH,
 ) -> str:
     """The curve as SVG, with letters that can be read where it is shown small."""
-    return svg(curve(track, requirement, size, time_base), size, title, LETTERS)
+    return svg(curve(track, requirement, size, time_base, say), size, title, LETTERS)
 
 
 def curve(
-    track: Mapping[str, Any], requirement: Requirement | None, size: tuple[int, int], time_base: TimeBase
+    track: Mapping[str, Any],
+    requirement: Requirement | None,
+    size: tuple[int, int],
+    time_base: TimeBase,
+    say: Saying = _ENGLISH,
 ) -> tuple[Shape, ...]:
     """Shapes of a ``reviewer.track/1`` document in a drawing of this size in pixels.
 
@@ -54,19 +61,19 @@ def curve(
     """
     frames = track["frames"]
     if not frames:
-        return (Label(spot(LEFT, size[1] // 2), _NOTHING, "number"),)
+        return (Label(spot(LEFT, size[1] // 2), say("Nothing was followed."), "number"),)
     seconds = {one["frame"]: _seconds(one["pts"], time_base) for one in frames}
     runs = [[_moment(one, time_base) for one in run] for run in _good(frames)]
     limits = _limits(requirement)
     plot = _plot(size, list(seconds.values()), [one for run in runs for one in run], limits)
-    lost = _lost(track, seconds, plot)
+    lost = _lost(track, seconds, plot, say)
     return (
         *(stroke for _, start, end in lost for stroke in hatched(plot, start, end)),
-        *plot.axes(),
+        *plot.axes(say("seconds")),
         *(shape for run in runs for shape in _run(run, plot)),
-        *_levels(limits, plot),
+        *_levels(limits, limit_words(requirement, say) if requirement else (), plot),
         *(named(plot, start, end, why, number) for number, (why, start, end) in enumerate(lost)),
-        *_top(track, plot),
+        *_top(track, plot, say),
     )
 
 
@@ -126,14 +133,14 @@ def _limits(requirement: Requirement | None) -> list[tuple[str, Degrees]]:
     return [limit, ("tolerance", requirement.at_least - requirement.tolerance)]
 
 
-def _levels(limits: Sequence[tuple[str, Degrees]], plot: Plot) -> Iterator[Shape]:
+def _levels(limits: Sequence[tuple[str, Degrees]], said: Sequence[str], plot: Plot) -> Iterator[Shape]:
     """A line right across for each, and its words beside the plot, one below the other."""
     last = Fraction(0)
-    for style, angle in limits:
+    for (style, angle), words in zip(limits, said, strict=True):
         down = plot.y(_fraction(angle))
         last = max(down + Fraction(LETTERS, 3), last + LETTERS + 2)
         yield Segment(spot(LEFT, down), spot(plot.right, down), style)
-        yield Label(spot(plot.right + 8, last), f"{style} {tenths(angle)}°", "number")
+        yield Label(spot(plot.right + 8, last), words, "number")
 
 
 def _run(run: Sequence[_Moment], plot: Plot) -> tuple[Shape, ...]:
@@ -148,9 +155,9 @@ def _run(run: Sequence[_Moment], plot: Plot) -> tuple[Shape, ...]:
 
 
 def _lost(
-    track: Mapping[str, Any], seconds: Mapping[int, Fraction], plot: Plot
+    track: Mapping[str, Any], seconds: Mapping[int, Fraction], plot: Plot, say: Saying
 ) -> list[tuple[str, Fraction, Fraction]]:
-    """Why each stretch is lost, and where it lies across: from half-way to the frames beside it."""
+    """Each stretch that is lost, and where it lies across: from half-way to the frames beside it."""
     found = []
     for one in track.get("lost", ()):
         first, last = one["frames"]
@@ -158,20 +165,22 @@ def _lost(
             plot.x((seconds.get(beside, seconds[edge]) + seconds[edge]) / 2)
             for edge, beside in ((first, first - 1), (last, last + 1))
         )
-        found.append((f"lost: {one['why']}", start, end))
+        found.append((say("lost"), start, end))
     return found
 
 
-def _top(track: Mapping[str, Any], plot: Plot) -> tuple[Shape, ...]:
+def _top(track: Mapping[str, Any], plot: Plot, say: Saying) -> tuple[Shape, ...]:
     """The highest moment with the interval it may lie in, its words above; or why there is none."""
     top, over = track["top"], TOP - 10
     if top is None:
-        said = track.get("why_no_top")
-        return (Label(spot(LEFT, over), f"no top: {said}" if said else "no top", "number"),)
+        why = track.get("why_no_top")
+        said = say("no top: {why}", why=say.retold(why)) if why else say("no top")
+        return (Label(spot(LEFT, over), said, "number"),)
     value, u = Degrees.parse(top["value_deg"]), Degrees.parse(top["u_deg"])
     moment, ends = Fraction(top["time_s"]), [Fraction(end) for end in top["interval_s"]]
     across, down = plot.x(moment), plot.y(_fraction(value))
-    words = f"top {_thousandths(moment)} s: {tenths(value)}° ± {tenths(u * COVERAGE)}° (k = {COVERAGE})"
+    size = told(value, expanded(u), "°")
+    words = say("top {seconds} s: {size}", seconds=_thousandths(moment), size=size)
     left, right = (plot.x(end) for end in ends)
     begin = max(Fraction(LEFT), min(across - width(words) / 2, plot.size[0] - width(words)))
     return (

@@ -3,8 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
-from reviewer.drawing.spots import scaled, tenths
-from reviewer.terms.exact import Degrees, Pixels
+from reviewer.drawing.spots import scaled
+from reviewer.terms.exact import Pixels
+from reviewer.terms.intervals import degrees_told
 from reviewer.terms.shapes import Label, Ring, Segment, Shape, Spot
 
 RING = 7
@@ -24,8 +25,7 @@ def followed(frame: Mapping[str, Any], line: str, picture: tuple[int, int]) -> t
     if len(ends) < 2:
         return rings
     step = scaled(2 * RING, picture)
-    value, doubt = (Degrees.parse(frame[key]) for key in ("angle_deg", "u_deg"))
-    words = f"{tenths(value)}° ± {tenths(doubt * 2)}° (k = 2)"
+    words = degrees_told({"value_deg": frame["angle_deg"], "u_deg": frame["u_deg"]})
     beside = Spot(ends[1].x + step, ends[1].y + step)
     return (*rings, Segment(ends[0], ends[1], "body-line"), Label(beside, words, "number"))
 

@@ -1,7 +1,8 @@
 """A length over the picture: the points it is between, and how long it is."""
 
-from reviewer.drawing.spots import middle, scaled, tenths
+from reviewer.drawing.spots import middle, scaled
 from reviewer.terms.bodylines import line_joints
+from reviewer.terms.intervals import half_of, told
 from reviewer.terms.readings import Length
 from reviewer.terms.shapes import Label, Ring, Segment, Shape, Spot
 
@@ -16,7 +17,7 @@ def length(found: Length) -> tuple[Shape, ...]:
         middle(spots) for joint in line_joints(clicks.line) for name, spots in clicks.body if name == joint
     ]
     step = scaled(2 * RING, clicks.picture)
-    words = f"{tenths(found.value)} mm ± {tenths(found.uncertainty * 2)} mm (k = 2)"
+    words = told(found.value, half_of(found.value, found.interval), " mm")
     between = (Segment(ends[0], ends[1], "body-line"),) if len(ends) > 1 else ()
     return (
         *between,

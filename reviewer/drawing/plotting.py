@@ -58,12 +58,12 @@ class Plot:
         """Where a moment of an elevation lies."""
         return spot(self.x(seconds), self.y(degrees))
 
-    def axes(self) -> tuple[Shape, ...]:
+    def axes(self, unit_of_time: str) -> tuple[Shape, ...]:
         """Both axes, with a line and a number at each round step; degrees at the left, seconds below."""
         corner = spot(LEFT, self.bottom)
         shapes: list[Shape] = []
         for tick in _ticks(self.degrees, self._step_up()):
-            down, words = self.y(tick), f"{tick}°"
+            down, words = self.y(tick), f"{tick}°".replace("-", "−")
             shapes += [
                 Segment(spot(LEFT, down), spot(self.right, down), "grid"),
                 Label(spot(LEFT - 6 - width(words), down + Fraction(LETTERS, 3)), words, "number"),
@@ -75,7 +75,7 @@ class Plot:
                 Segment(spot(across, self.bottom), spot(across, self.bottom + 5), "axis"),
                 Label(spot(across - width(words) / 2, self.bottom + LETTERS + 6), words, "number"),
             ]
-        unit = Label(spot(self.right + 8, self.bottom + LETTERS + 6), "seconds", "number")
+        unit = Label(spot(self.right + 8, self.bottom + LETTERS + 6), unit_of_time, "number")
         up = Segment(corner, spot(LEFT, TOP), "axis")
         return *shapes, unit, up, Segment(corner, spot(self.right, self.bottom), "axis")
 

@@ -4,22 +4,27 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from reviewer.drawing.dialling import along, beyond, flat_dial
-from reviewer.drawing.spots import middle, scaled, tenths
+from reviewer.drawing.spots import middle, scaled
 from reviewer.terms.bodylines import LEVEL, UPRIGHT, line_joints
 from reviewer.terms.dials import Dial
-from reviewer.terms.exact import Degrees
+from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.intervals import half_of, tenths, told
 from reviewer.terms.readings import Clicks, Reading, Requirement
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
+from reviewer.words import Saying
+
+ENGLISH = Saying()
 
 REACH, BEHIND, ARC = 1.25, 0.25, 0.4
 """Lengths of rays, of the reference behind the joint and of the arc's radius, in lengths of the body line."""
-RING, ABOVE, BELOW = 9, -10, 26
-"""Radius of a ring, and steps down from the reference to the words, in pixels of a picture 1280 long."""
+RING, ABOVE, BELOW, LINE = 9, -10, 36, 40
+"""Radius of a ring, steps down from the reference to the words, and from one line of words to the next, in
+pixels of a picture 1280 long."""
 FLAT, STANDING, BACK = Degrees(0), Degrees(90_000), Degrees(180_000)
 
 
 def protractor(
-    reading: Reading, requirement: Requirement | None, dial: Dial | None = None
+    reading: Reading, requirement: Requirement | None, dial: Dial | None = None, say: Saying = ENGLISH
 ) -> tuple[Shape, ...]:
     """Shapes of one reading, and of the limit it is held against; numbers only, never the verdict.
 
@@ -32,16 +37,16 @@ def protractor(
     if len(joints) == 2 and clicks.against in (LEVEL, UPRIGHT):
         first, second = (body[joint] for joint in joints)
         shown = dial or flat_dial(clicks, first, second, _elevation(reading, reading.value))
-        drawn = _on_dial(shown, reading, requirement, Segment(first, second, "body-line"))
+        line = Segment(first, second, "body-line")
+        limits = _limits(shown, requirement, say, clicks.picture) if requirement else ()
+        drawn = _on_dial(shown, reading, limits, line)
     else:
         drawn = _through(reading, joints, body)
     rings = (Ring(spot, scaled(RING, clicks.picture), "joint") for spot in body.values())
     return *_uprights(clicks), *drawn, *rings
 
 
-def _on_dial(
-    dial: Dial, reading: Reading, requirement: Requirement | None, line: Segment
-) -> tuple[Shape, ...]:
+def _on_dial(dial: Dial, reading: Reading, limits: tuple[Shape, ...], line: Segment) -> tuple[Shape, ...]:
     """A line against the true level, where limits hold too, or against the true upright."""
     level = reading.clicks.against == LEVEL
     zero = FLAT if level else STANDING
@@ -49,7 +54,7 @@ def _on_dial(
     return (
         _doubt(dial, reading),
         reference,
-        *(_limits(dial, requirement) if level and requirement else ()),
+        *(limits if level else ()),
         Path(along(dial, zero, _elevation(reading, reading.value), ARC), "body-line"),
         line,
         Label(_beside(dial, zero, reading), _words(reading), "number"),
@@ -87,16 +92,31 @@ def _doubt(dial: Dial, reading: Reading) -> Path:
     return Path((dial.centre, *along(dial, low, high, REACH), dial.centre), "doubt")
 
 
-def _limits(dial: Dial, requirement: Requirement) -> tuple[Shape, ...]:
-    """The rays, and over all of them what they are."""
-    rays = [("limit", requirement.at_least)]
-    if requirement.tolerance:
-        rays.append(("tolerance", requirement.at_least - requirement.tolerance))
-    ends = [(style, angle, beyond(dial, angle, REACH)) for style, angle in rays]
-    return (
-        *(Segment(dial.centre, end, style) for style, _, end in ends),
-        *(Label(end, f"{style} {tenths(angle)}°", "number") for style, angle, end in ends),
-    )
+def limit_words(requirement: Requirement, say: Saying = ENGLISH) -> tuple[str, ...]:
+    """What is written at the limit and, where there is one, at the lower edge of what is tolerated."""
+    limit = say("limit {angle}°", angle=tenths(requirement.at_least))
+    if not requirement.tolerance:
+        return (limit,)
+    edge = requirement.at_least - requirement.tolerance
+    return limit, say("tolerated {angle}°", angle=tenths(edge))
+
+
+def _limits(dial: Dial, requirement: Requirement, say: Saying, picture: tuple[int, int]) -> tuple[Shape, ...]:
+    """The rays, and over all of them what they are, one line of words below the other."""
+    angles = (requirement.at_least, requirement.at_least - requirement.tolerance)
+    rays = tuple(zip(("limit", "tolerance"), angles, limit_words(requirement, say), strict=False))
+    ends = [beyond(dial, angle, REACH) for _, angle, _ in rays]
+    shapes = [Segment(dial.centre, end, style) for (style, _, _), end in zip(rays, ends, strict=True)]
+    return *shapes, *_apart(ends, [said for _, _, said in rays], scaled(LINE, picture))
+
+
+def _apart(ends: list[Spot], said: list[str], line: Pixels) -> tuple[Label, ...]:
+    """Words at the ends of rays, the lower ones moved down until no line lies on another."""
+    labels: list[Label] = []
+    for end, words in sorted(zip(ends, said, strict=True), key=lambda one: one[0].y):
+        down = max(end.y, labels[-1].at.y + line) if labels else end.y
+        labels.append(Label(Spot(end.x, down), words, "number"))
+    return tuple(labels)
 
 
 def _beside(dial: Dial, zero: Degrees, reading: Reading) -> Spot:
@@ -108,4 +128,4 @@ def _beside(dial: Dial, zero: Degrees, reading: Reading) -> Spot:
 
 
 def _words(reading: Reading) -> str:
-    return f"{tenths(reading.value)}° ± {tenths(reading.uncertainty * 2)}° (k = 2)"
+    return told(reading.value, half_of(reading.value, reading.interval), "°")

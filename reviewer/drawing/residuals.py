@@ -3,10 +3,14 @@
 from collections.abc import Iterable, Sequence
 from math import sqrt
 
-from reviewer.drawing.spots import scaled, tenths
+from reviewer.drawing.spots import scaled
 from reviewer.terms.exact import Pixels
+from reviewer.terms.intervals import tenths
 from reviewer.terms.readings import Reading
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
+from reviewer.words import Saying
+
+_ENGLISH = Saying()
 
 TIMES = 10
 """How much longer an arrow is than the residual it stands for."""
@@ -15,7 +19,7 @@ RING, CROSS, HEAD, ABOVE, AROUND = 4, 8, 6, -16, 64
 clicks with their arrows, in pixels of a picture 1280 long."""
 
 
-def residuals(reading: Reading) -> tuple[Shape, ...]:
+def residuals(reading: Reading, say: Saying = _ENGLISH) -> tuple[Shape, ...]:
     """An arrow at each click to where the point should lie, ten times as long; nothing without a camera.
 
     A point that was left out is crossed and named; a line in true length leads from it to where the camera
@@ -26,12 +30,14 @@ def residuals(reading: Reading) -> tuple[Shape, ...]:
     picture = reading.clicks.picture
     shapes: list[Shape] = []
     for name in sorted(off.keys() & spots.keys()):
-        draw = _crossed if name in left_out else _arrow
-        shapes += draw(name, spots[name], off[name], picture)
+        if name in left_out:
+            shapes += _crossed(say.word(name), spots[name], off[name], picture, say)
+        else:
+            shapes += _arrow(spots[name], off[name], picture)
     if not shapes:
         return ()
     corner = Spot(*(Pixels(1000 * side) for side in around(shapes, picture)[0]))
-    return (*shapes, Label(corner, f"residuals x {TIMES}", "number"))
+    return (*shapes, Label(corner, say("arrows drawn {times} times as long", times=TIMES), "number"))
 
 
 def around(shapes: Iterable[Shape], picture: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -51,22 +57,25 @@ def left_out_of(reading: Reading) -> frozenset[str]:
     return frozenset(name for name, _ in farthest[: len(farthest) - reading.calibration.points])
 
 
-def _arrow(_: str, at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int]) -> tuple[Shape, ...]:
+def _arrow(at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int]) -> tuple[Shape, ...]:
     tip = Spot(at.x - off[0] * TIMES, at.y - off[1] * TIMES)
     ring = Ring(at, scaled(RING, picture), "residual")
     head = _head(at, tip, scaled(HEAD, picture))
     return ring, Segment(at, tip, "residual"), *([Path(head, "residual")] if head else ())
 
 
-def _crossed(name: str, at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int]) -> tuple[Shape, ...]:
+def _crossed(
+    name: str, at: Spot, off: tuple[Pixels, Pixels], picture: tuple[int, int], say: Saying
+) -> tuple[Shape, ...]:
     should, arm = Spot(at.x - off[0], at.y - off[1]), scaled(CROSS, picture)
-    far = Pixels(round(sqrt(_square(off))))
+    far = tenths(Pixels(round(sqrt(_square(off)))))
+    said = say("{point} left out, {far} px off", point=name, far=far)
     return (
         Segment(at, should, "left-out"),
         Ring(at, arm, "left-out"),
         Segment(Spot(at.x - arm, at.y - arm), Spot(at.x + arm, at.y + arm), "left-out"),
         Segment(Spot(at.x - arm, at.y + arm), Spot(at.x + arm, at.y - arm), "left-out"),
-        Label(Spot(at.x, at.y + scaled(ABOVE, picture)), f"{name} left out, {tenths(far)} px off", "number"),
+        Label(Spot(at.x, at.y + scaled(ABOVE, picture)), said, "number"),
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from reviewer.terms.exact import Pixels, Thousandths
+from reviewer.terms.exact import Pixels
 from reviewer.terms.shapes import Spot
 
 REFERENCE = 1280
@@ -19,9 +19,3 @@ def middle(spots: Sequence[Spot]) -> Spot:
 def scaled(pixels: int, picture: tuple[int, int]) -> Pixels:
     """Pixels of the reference picture in those of another."""
     return Pixels(pixels * 1000 * max(picture) // REFERENCE)
-
-
-def tenths(size: Thousandths) -> str:
-    """One place, halves away from zero, in whole numbers."""
-    whole = (abs(size.thousandths) + 50) // 100
-    return f"{'-' if size.thousandths < 0 and whole else ''}{whole // 10}.{whole % 10}"

@@ -14,7 +14,10 @@ from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape
 HALO = "#FFFFFF"
 HALO_WIDTH = 3.0
 """Pixels that the halo is wider than its stroke."""
-LETTER_HEIGHT = 22.0
+LETTER_HEIGHT = 26.0
+"""Of words, in pixels of a picture 1280 long."""
+ENLARGED = 1.4
+"""Times larger that a page may show the words on a small screen; they stay inside the picture all the same."""
 LETTER_WIDTH = 0.56
 """Of a letter's height: enough to keep words inside the picture."""
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -22,11 +25,15 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 
 @dataclass(frozen=True, slots=True)
 class _Sheet:
-    """The part of the picture that is shown, in pixels, and how large pens and letters are on it."""
+    """The part of the picture that is shown, in pixels, and how large pens and letters are on it.
+
+    Words keep room to be shown ``grown`` times as large.
+    """
 
     corner: tuple[int, int]
     size: tuple[int, int]
     scale: float
+    grown: float
 
 
 def svg(
@@ -43,13 +50,14 @@ def svg(
     """
     part = f"{corner[0]} {corner[1]} {size[0]} {size[1]}"
     scale = max(size) / REFERENCE if letter_height is None else letter_height / LETTER_HEIGHT
-    sheet = _Sheet(corner, size, scale)
+    sheet = _Sheet(corner, size, scale, ENLARGED if letter_height is None else 1.0)
     drawn = "\n".join(_drawn(shape, sheet) for shape in shapes)
     name = _clean(title)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{part}" role="img" '
         f"aria-label={quoteattr(name)}>\n<title>{escape(name)}</title>\n"
-        f'<g transform="translate(0.5 0.5)" fill="none" font-family="sans-serif" font-weight="bold">\n'
+        f'<g transform="translate(0.5 0.5)" fill="none" font-family="sans-serif" font-weight="bold" '
+        f'font-size="{LETTER_HEIGHT * scale:.3f}">\n'
         f"{drawn}\n</g>\n</svg>\n"
     )
 
@@ -81,12 +89,12 @@ def _(shape: Path, sheet: _Sheet) -> str:
 
 @_drawn.register
 def _(shape: Label, sheet: _Sheet) -> str:
-    words, letters = _clean(shape.words), LETTER_HEIGHT * sheet.scale
+    words, letters = _clean(shape.words), LETTER_HEIGHT * sheet.scale * sheet.grown
     (left, top), (wide, high) = sheet.corner, sheet.size
     across = _kept(shape.at.x, left, left + wide - letters * LETTER_WIDTH * len(words))
     down = _kept(shape.at.y, top + letters, top + high - letters / 3)
     return (
-        f'<text x="{across}" y="{down}" font-size="{letters:.3f}" fill="{PALETTE[shape.style].colour}" '
+        f'<text x="{across}" y="{down}" fill="{PALETTE[shape.style].colour}" '
         f'stroke="{HALO}" stroke-width="{HALO_WIDTH * sheet.scale:.3f}" stroke-linejoin="round" '
         f'paint-order="stroke">{escape(words)}</text>'
     )

@@ -26,7 +26,7 @@ from reviewer.measuring.records import (
     reading_json,
     reading_to_record,
 )
-from reviewer.measuring.verdicts import held_against, verdict
+from reviewer.measuring.verdicts import clear_by, held_against, verdict
 
 __all__ = [
     "BEYOND",
@@ -42,6 +42,7 @@ __all__ = [
     "Track",
     "against_limit",
     "carried",
+    "clear_by",
     "dial",
     "duration",
     "follow",

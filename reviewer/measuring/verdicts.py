@@ -6,6 +6,7 @@ Probabilities of conformity after JCGM 106:2012, section 7; the guard band after
 from statistics import NormalDist
 
 from reviewer.terms.exact import Degrees
+from reviewer.terms.intervals import tenths, tenths_up
 from reviewer.terms.readings import Reading, Requirement, Verdict
 
 GUARD_PER_MILLE = 1645
@@ -34,7 +35,7 @@ def verdict(
         met=f"{above:.4f}",
         within=f"{below - above:.4f}",
         not_met=f"{1 - below:.4f}",
-        rule=_rule(requirement, guard_per_mille),
+        rule=_rule(requirement, clear_by(spread, guard_per_mille)),
     )
 
 
@@ -67,12 +68,17 @@ def _above(value: Degrees, spread: Degrees, limit: Degrees, included: bool) -> f
     return NormalDist().cdf((value.thousandths - limit.thousandths) / spread.thousandths)
 
 
-def _rule(requirement: Requirement, guard: int) -> str:
+def clear_by(uncertainty: Degrees, guard_per_mille: int) -> Degrees:
+    """How far from a limit a value must lie to be told to be on one side, rounded up."""
+    return Degrees(-(-uncertainty.thousandths * guard_per_mille // 1000))
+
+
+def _rule(requirement: Requirement, clear: Degrees) -> str:
     beyond, past = (
         "" if owned else " itself excluded" for owned in (requirement.reached_at, requirement.tolerated_at)
     )
+    edge = requirement.at_least - requirement.tolerance
     return (
-        f"At least {requirement.at_least} degrees{beyond}, "
-        f"tolerated to {requirement.at_least - requirement.tolerance}{past}; "
-        f"a side is decided when the reading lies {Degrees(guard)} standard uncertainties clear of the limit."
+        f"At least {tenths(requirement.at_least)}°{beyond}, tolerated to {tenths(edge)}°{past}; "
+        f"decided where the reading is {tenths_up(clear)}° or more from the limit, closer it cannot be told."
     )

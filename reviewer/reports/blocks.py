@@ -82,11 +82,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table. ``caption``: what it shows."""
+    """A table. ``caption``: what it shows; ``narrow``: its columns stand near each other."""
 
     caption: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    narrow: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,14 @@ class Signed:
     lines: tuple[str, ...]
 
 
-Block: TypeAlias = Paragraph | Listed | Amounts | Table | Figure | Signed
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """A table and a figure that stand beside each other where there is room."""
+
+    parts: tuple[Table, Figure]
+
+
+Block: TypeAlias = Paragraph | Listed | Amounts | Table | Figure | Signed | Beside
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from jinja2 import Environment, StrictUndefined
 
 from reviewer.reports.excerpts import excerpt
 from reviewer.reports.plain import visible
+from reviewer.terms.intervals import degrees_told, millimetres_told
 
 WIDTH = 78
 """Letters a line; what is longer than that by itself stays whole."""
@@ -51,10 +52,10 @@ def _readings(finding: Mapping[str, Any], answer: Mapping[str, Any]) -> list[str
     for name in answer.get("readings", ()):
         angle = kept.get(name) or tops.get(name)
         if angle is not None:
-            lines.append(f"{name}: {angle['value_deg']} degrees, standard uncertainty {angle['u_deg']}")
+            lines.append(f"{name}: {degrees_told(angle)}")
         elif name in lengths:
             one = lengths[name]
-            lines.append(f"{name}: {one['line']}, {one['value_mm']} mm, standard uncertainty {one['u_mm']}")
+            lines.append(f"{name}: {one['line']}, {millimetres_told(one)}")
     return lines
 
 

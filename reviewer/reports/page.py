@@ -11,7 +11,7 @@ from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from reviewer.reports.composing import compose
-from reviewer.reports.plain import visible
+from reviewer.reports.plain import bound, visible
 
 _ID = r"(?:recording-\d+-)?frame-\d+"
 _PICTURE = re.compile(rf'id="({_ID})-picture" href="data:image/jpeg;base64,([A-Za-z0-9+/=]*)"')
@@ -64,7 +64,7 @@ def _template() -> Template:
 
 def _shown(value: Any) -> Any:
     """What cannot be seen is shown by its number; what is already HTML stays."""
-    return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return bound(visible(value)) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
 def _source(name: str) -> str:

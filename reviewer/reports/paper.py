@@ -18,7 +18,7 @@ import typst
 
 from reviewer.reports.blocks import Page, Run
 from reviewer.reports.composing import compose
-from reviewer.reports.plain import breakable, printable
+from reviewer.reports.plain import bound, breakable, printable
 from reviewer.terms.problems import Problem, ReviewerError
 
 TYPESETTER = f"typst {version('typst')}"
@@ -88,7 +88,7 @@ _KINDS = {".json": "application/json", ".yaml": "application/yaml"}
 def _data(one: Any) -> Any:
     """Blocks as JSON, each with its kind; every word such that it can be set and broken."""
     if isinstance(one, Run):
-        text = printable(one.text)
+        text = bound(printable(one.text))
         return {"text": text if one.style == "code" else breakable(text), "style": one.style, "to": one.to}
     if is_dataclass(one):
         fields = {name: _data(getattr(one, name)) for name in one.__dataclass_fields__}

@@ -10,6 +10,7 @@ _UNSEEN = re.compile(
 )
 _LONG = re.compile(r"[^\s\u200b]{25,}")
 _PIECE = re.compile(r".{1,24}", re.DOTALL)
+_BOUND = re.compile(r"(?<=[0-9°ms]) (?=[%±])|(?<=±) (?=[0-9])|(?<=[0-9]) (?=(?:mm|s) ±)|(?<=\w) (?=−[0-9])")
 BREAK = "\u200b"
 """Zero width space: a line may break here."""
 
@@ -17,6 +18,11 @@ BREAK = "\u200b"
 def visible(text: str) -> str:
     """Text with each control, direction mark and private character shown by its number, ``[U+202E]``."""
     return _UNSEEN.sub(_number, text)
+
+
+def bound(text: str) -> str:
+    """Text in which what belongs to a number stays on its line: ``95 %``, ``−43.2° ± 1.2°``."""
+    return _BOUND.sub("\u00a0", text)
 
 
 def printable(text: str) -> str:

@@ -1,5 +1,6 @@
 """A rule-book file to a checked `RuleBook`, or all of its problems with file and line."""
 
+from reviewer.rules.arranging import sentences
 from reviewer.rules.book import RuleBookError, check, load, parse, read_text
 from reviewer.rules.cases import examples, read_cases
 from reviewer.rules.shelves import find, shipped
@@ -15,5 +16,6 @@ __all__ = [
     "parse",
     "read_cases",
     "read_text",
+    "sentences",
     "shipped",
 ]

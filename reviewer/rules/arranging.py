@@ -52,6 +52,12 @@ def page(book: RuleBook) -> Page:
     )
 
 
+def sentences(book: RuleBook) -> dict[str, tuple[str, ...]]:
+    """What each clause says, by its id."""
+    said = _Saying(book)
+    return {one.id: said.words(one, said.data[one.id]) for one in book.clauses}
+
+
 def _rests_on(book: RuleBook) -> dict[str, int]:
     kinds = [clause.source.kind for clause in book.clauses]
     return {kind: kinds.count(kind) for kind in SOURCE_KINDS}

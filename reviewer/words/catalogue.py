@@ -4,11 +4,13 @@
 """
 
 import gettext
+import re
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
 from reviewer.terms.messages import Message
+from reviewer.words.spoken import PLAIN, SIZED
 
 ENGLISH = "en"
 LANGUAGES = {ENGLISH: "English", "de": "Deutsch"}
@@ -36,8 +38,22 @@ class Saying:
         return said.words(self.word)
 
     def word(self, text: str) -> str:
-        """A word or sentence without arguments, such as a verdict; as it is where the catalogue lacks it."""
-        return _translations(self.language).gettext(text) if text else text
+        """A word or sentence without arguments, such as a verdict; as it is where the catalogue lacks it.
+
+        What documents call by a short word of their own is told in plain words.
+        """
+        plain = PLAIN.get(text, text)
+        return _translations(self.language).gettext(plain) if plain else plain
+
+    def retold(self, text: str) -> str:
+        """What a document keeps in English, its parts set off by semicolons, each with its sizes left in."""
+        return "; ".join(self._retold(part) for part in text.split("; "))
+
+    def _retold(self, part: str) -> str:
+        for template, pattern in _sized():
+            if found := pattern.fullmatch(part):
+                return self(template, **{name: self.word(one) for name, one in found.groupdict().items()})
+        return self.word(part)
 
     @property
     def machine_drafted(self) -> bool:
@@ -50,6 +66,13 @@ def saying(language: str) -> Saying:
     if language not in LANGUAGES:
         raise KeyError(language)
     return Saying(language)
+
+
+@cache
+def _sized() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    """Each sentence with a size in it, and the pattern that finds it."""
+    holes = re.compile(r"\\{(\w+)\\}")
+    return tuple((one, re.compile(holes.sub(r"(?P<\1>.+)", re.escape(one)))) for one in SIZED)
 
 
 @cache

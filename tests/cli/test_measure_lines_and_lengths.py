@@ -109,4 +109,4 @@ def test_the_edges_of_a_limit_belong_where_the_request_says(tmp_path: Path) -> N
         )
     ]
     assert "excluded" not in said[0]
-    assert "-45.000 degrees itself excluded" in said[1]
+    assert "−45.0° itself excluded" in said[1]

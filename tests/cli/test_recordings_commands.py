@@ -65,7 +65,7 @@ def test_each_command_explains_itself_with_an_example(run: Terminal, command: st
 
 def test_two_cameras_are_joined_and_each_shows_the_other(run: Terminal, case: Path) -> None:
     said = run.well("recordings", "join", case, 1, 30, 2, 25)
-    assert "standard uncertainty 0.014969 s" in said  # sqrt((33^2 + 40^2) / 12) ms; mkv ticks in whole ms
+    assert "± 0.030 s (95 %)" in said  # 1.96 sqrt((33^2 + 40^2) / 12) ms; mkv ticks in whole ms
     found = json.loads(run.well("recordings", "list", case, "--json"))
     assert found["format"] == "reviewer.recordings/1"
     first, second = found["recordings"]

@@ -52,7 +52,7 @@ def test_each_calibration_shows_its_residuals_over_the_still_it_was_clicked_on(f
     for figure, reading in zip(shown, found["readings"], strict=True):
         (still,) = [one for one in figure.iter() if one.tag.endswith("use")]
         assert still.attrib["href"] == f"#frame-{reading['frame']}-picture"
-        assert "residuals x 10" in "".join(figure.itertext())
+        assert "arrows drawn 10 times as long" in "".join(figure.itertext())
         rings = {(one.attrib["cx"], one.attrib["cy"]) for one in figure.iter() if one.tag.endswith("circle")}
         assert len(rings) == len(reading["calibration"]["residuals_px"]) == 8
 
@@ -71,8 +71,8 @@ def test_without_stills_residuals_stand_on_an_empty_ground(found: dict[str, Any]
 def test_a_followed_cast_shows_its_curve_and_its_loss_in_words(found: dict[str, Any]) -> None:
     html = page(found | {"tracks": [followed(track())]}, {})
     (curve,) = figures(html, "curve")
-    assert "top 1.108 s: -50.0° ± 1.4° (k = 2)" in "".join(curve.itertext())
-    assert "Lost on frames 64 to 65: flow." in html
+    assert "top 1.108 s: −50.0° ± 1.4° (95 %)" in "".join(curve.itertext())
+    assert "Lost on frames 64 to 65: the joint moved otherwise than a body does." in html
 
 
 def test_a_followed_cast_without_a_top_says_why(found: dict[str, Any]) -> None:

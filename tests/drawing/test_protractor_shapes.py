@@ -71,8 +71,9 @@ def test_a_part_of_a_picture_keeps_its_coordinates_and_its_words_inside() -> Non
     text = svg((Label(spot(0, 0), "ab", "number"),), (200, 100), "part", 20, (300, 50))
     root = ET.fromstring(text)
     (label,) = [one for one in root.iter() if one.tag.endswith("}text")]
+    (letters,) = [one for one in root.iter() if one.tag.endswith("}g")]
     assert root.attrib["viewBox"] == "300 50 200 100"
-    assert (label.attrib["x"], label.attrib["y"], label.attrib["font-size"]) == (
+    assert (label.attrib["x"], label.attrib["y"], letters.attrib["font-size"]) == (
         "300.000",
         "70.000",
         "20.000",

@@ -54,7 +54,7 @@ def test_each_arrow_is_ten_times_the_residual_and_says_so() -> None:
         spot = dict(found.clicks.apparatus)[name]
         assert arrows[spot].end == Spot(spot.x - x * 10, spot.y - y * 10)
     assert len(arrows) == 8
-    assert [one.words for one in shapes if isinstance(one, Label)] == ["residuals x 10"]
+    assert [one.words for one in shapes if isinstance(one, Label)] == ["arrows drawn 10 times as long"]
 
 
 def test_a_tenth_along_an_arrow_the_point_is_nearer_to_where_it_was_seen() -> None:

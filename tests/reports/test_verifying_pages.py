@@ -59,7 +59,7 @@ def test_a_changed_caption_is_named_without_the_recording(report: Path) -> None:
 
 def test_a_changed_overlay_is_named_without_the_recording(report: Path) -> None:
     def change(finding: Any) -> None:
-        finding["stills"][0]["overlay"] = finding["stills"][0]["overlay"].replace("-38.2", "-46.2")
+        finding["stills"][0]["overlay"] = finding["stills"][0]["overlay"].replace("−38.2", "−46.2")
 
     edit(report / "report.json", change)
     assert ("ledger", "report.json: stills[0].overlay") in named(report)

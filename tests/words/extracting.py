@@ -17,7 +17,7 @@ from babel.messages.pofile import read_po, write_po
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "reviewer" / "words" / "languages"
 POT = LANGUAGES / "reviewer.pot"
-ROOMS = ("actions", "reports", "scoring", "words")
+ROOMS = ("actions", "drawing", "reports", "scoring", "words")
 _FIXED = datetime(2026, 1, 1, tzinfo=UTC)
 _HEADER: dict[str, Any] = {
     "creation_date": _FIXED,

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from reviewer.reports.blocks import Block, Column, Listed, Paragraph, Row, Run, Section, Table, Words, words
-from reviewer.reports.composing.view import View
+from reviewer.reports.composing.view import View, signed
 from reviewer.terms.messages import noted
 
 STAGES = {
@@ -53,8 +53,8 @@ def _line(view: View, number: int, line: Mapping[str, Any]) -> Row:
     if line["judge"]:
         part = view.say("{part}, judge {judge}", part=part, judge=line["judge"])
     why = words(line["why"], " (", view.marks(line["marks"]), ")")
-    cells = (part, line["points"], why, view.clause(line["clause"]), view.frames(line["frames"]))
-    return Row((*(words(one) for one in cells), words(view.say.word(line["source"]))), f"line-{number}")
+    cells = (part, signed(line["points"]), why, view.clause(line["clause"]), view.frames(line["frames"]))
+    return Row((*(words(one) for one in cells), words(view.say.retold(line["source"]))), f"line-{number}")
 
 
 def _empty(number: int) -> tuple[Words, ...]:
@@ -80,7 +80,10 @@ def _requirements(view: View) -> Iterator[Block]:
         return
     yield Paragraph(words(view.say("Missing, and taken from the start value:"), " ", parts))
     yield Listed(
-        tuple(words(f"{one['points']} ", one["why"], " (", view.clause(one["clause"]), ")") for one in lost)
+        tuple(
+            words(f"{signed(one['points'])} ", one["why"], " (", view.clause(one["clause"]), ")")
+            for one in lost
+        )
     )
 
 
@@ -92,17 +95,10 @@ def _withheld(view: View) -> Iterator[Block]:
     columns = (
         Column(say("Marks"), 2),
         Column(say("Why"), 6),
-        Column(say("Reason"), 3),
         Column(say("Clause"), 4),
     )
     rows = (
-        (
-            view.marks(one["marks"]),
-            words(one["why"]),
-            words(say.word(one["reason"])),
-            words(view.clause(one["clause"])),
-        )
-        for one in withheld
+        (view.marks(one["marks"]), words(one["why"]), words(view.clause(one["clause"]))) for one in withheld
     )
     yield Table(say("Credit that was withheld"), columns, tuple(Row(cells) for cells in rows))
 

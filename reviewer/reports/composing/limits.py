@@ -13,7 +13,9 @@ def unseen(view: View) -> Section:
     found = tuple(_unseen(view))
     title = view.say("What could not be seen")
     if not found:
-        said = view.say("Nothing that was marked is said to be unseen, and no picture shown here is damaged.")
+        said = view.say(
+            "No mark says that something could not be seen, and no picture shown here is damaged."
+        )
         return Section("unseen", title, (Paragraph(words(said)),))
     return Section("unseen", title, (Listed(found),))
 

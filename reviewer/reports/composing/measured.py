@@ -3,8 +3,23 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from reviewer.reports.blocks import Block, Column, Figure, Paragraph, Row, Run, Section, Table, Words, words
+from reviewer.reports.blocks import (
+    Beside,
+    Block,
+    Column,
+    Figure,
+    Paragraph,
+    Row,
+    Run,
+    Section,
+    Table,
+    Words,
+    joined,
+    words,
+)
 from reviewer.reports.composing.view import View, clock
+from reviewer.terms.exact import Degrees
+from reviewer.terms.intervals import degrees_told, millimetres_told, tenths, tenths_up
 
 
 def readings(view: View) -> Section | None:
@@ -26,47 +41,63 @@ def tracks(view: View) -> Section | None:
 
 def _reading(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     yield Paragraph(words(*_read(view, one)), anchor=f"reading-{one['id']}")
-    columns = (
-        Column(view.say("What the uncertainty is made of"), 5),
-        Column(view.say("u, degrees"), 1, True),
-    )
-    rows = (Row((words(view.say.word(part["source"])), words(part["u_deg"]))) for part in one["budget"])
-    yield Table(view.say("Uncertainty of reading {name}", name=one["id"]), columns, tuple(rows))
     if one["residuals_drawn"]:
-        yield _residuals(view, one)
+        yield Beside((_budget(view, one), _residuals(view, one)))
+    else:
+        yield _budget(view, one)
+
+
+def _budget(view: View, one: Mapping[str, Any]) -> Table:
+    """The parts of an uncertainty, as standard uncertainties, and what they come to."""
+    say = view.say
+    columns = (Column(say("Comes from"), 5), Column(say("Standard uncertainty, degrees"), 3, True))
+    rows = [Row((words(say.retold(part["source"])), words(part["u_deg"]))) for part in one["budget"]]
+    total = Row((words(say("Together, added in squares")), words(one["u_deg"])), None, True)
+    caption = say("What the uncertainty of reading {name} is made of", name=one["id"])
+    return Table(caption, columns, (*rows, total), narrow=True)
 
 
 def _read(view: View, one: Mapping[str, Any]) -> Iterator[str | Run | Words]:
     say = view.say
-    yield Run(one["id"], "strong")
+    yield Run(say("Reading {name}", name=one["id"]), "strong")
     yield ", " + say("frame") + " "
     yield view.frame(one["frame"], one.get("recording_number"))
     yield f", {say.word(one['through'])}: "
-    yield _angle(view, one) + "; " + say("uncorrected {angle}°.", angle=one["naive_deg"]) + " "
+    yield Run(f"{degrees_told(one)}. ", "strong")
+    yield say("In the picture it looks like {angle}°.", angle=tenths(Degrees.parse(one["naive_deg"]))) + " "
     if one["verdict"]:
         yield Run(say("Verdict: {verdict}.", verdict=say.word(one["verdict"]["word"])), "strong")
-        yield f" {say.word(one['verdict']['rule'])} "
-    yield say("Camera: {check}.", check=say.word(one["calibration"]["check"]))
+        yield f" {' '.join(_decided(view, one['limit']))} "
+    yield _camera(view, one["calibration"]["check"])
     if "suspect" in one:
         yield " "
         yield Run(say("Measured on a picture in a damaged stretch of the recording."), "strong")
 
 
-def _angle(view: View, one: Mapping[str, Any]) -> str:
-    return view.say(
-        "{angle}° with standard uncertainty {u}° (95 %: {low}° to {high}°)",
-        angle=one["value_deg"],
-        u=one["u_deg"],
-        low=one["interval95_deg"][0],
-        high=one["interval95_deg"][1],
+def _decided(view: View, limit: Mapping[str, Any]) -> Iterator[str]:
+    """What was asked of the angle, and how it is decided."""
+    say = view.say
+    asked, edge = (tenths(Degrees.parse(limit[key])) for key in ("at_least_deg", "tolerated_to_deg"))
+    yield say("Asked for is {limit}° or higher; down to {edge}° is tolerated.", limit=asked, edge=edge)
+    if not limit["reached_at"]:
+        yield say("The limit itself does not count as reached.")
+    if not limit["tolerated_at"]:
+        yield say("The lower edge itself is not tolerated.")
+    yield say(
+        "An angle less than {clear}° from either cannot be told to be on one side.",
+        clear=tenths_up(Degrees.parse(limit["clear_by_deg"])),
     )
+
+
+def _camera(view: View, check: str) -> str:
+    return view.say("Fit of the camera: {check}.", check=view.say.retold(check))
 
 
 def _residuals(view: View, one: Mapping[str, Any]) -> Figure:
     say, drawn, camera = view.say, one["residuals_drawn"], one["calibration"]
     caption = say(
-        "How the camera fits the points it was solved from, {points} of them: an arrow, drawn ten times as "
-        "long, leads from each click to where the camera has the point. Root mean square {rms} px. A "
+        "How well the {points} clicked points of the bars fit together: from each click an arrow, drawn ten "
+        "times as long, leads to where the point should lie. They lie {rms} px off (root mean square). A "
         "crossed point was left out; a line in true length leads to where it should be.",
         points=camera["points"],
         rms=camera["rms_px"],
@@ -78,40 +109,39 @@ def _residuals(view: View, one: Mapping[str, Any]) -> Figure:
         part=(left, top, wide, high),
         still=view.still_of(one["frame"], one.get("recording_number", 1)),
         shapes=drawn["svg"],
-        alt=say("Residuals of reading {name}", name=one["id"]),
+        alt=say("The points of the bars of reading {name}, and how far they lie off", name=one["id"]),
         caption=words(caption),
     )
 
 
 def _pool(view: View, one: Mapping[str, Any]) -> Paragraph:
-    of = view.say("pooled of {readings}", readings=", ".join(one["of"]))
-    spread = view.say("From judge to judge {angle}°.", angle=one["reproducibility_deg"])
-    said = f", {of}: {_angle(view, one)}. {spread} {view.say.word(one['check'])}."
-    return Paragraph(words(Run(one["id"], "strong"), said), anchor=f"pool-{one['id']}")
+    say = view.say
+    name = say("Pooled reading {name}", name=one["id"])
+    of = words(", ", say("of"), " ", joined(view.evidence(name) for name in one["of"]), ": ")
+    angle = tenths(Degrees.parse(one["reproducibility_deg"]))
+    spread = say("The judges scatter by {angle}° (standard deviation).", angle=angle)
+    said = words(*of, Run(f"{degrees_told(one)}. ", "strong"), f"{spread} {_camera(view, one['check'])}")
+    return Paragraph(words(Run(name, "strong"), said), anchor=f"pool-{one['id']}")
 
 
 def _length(view: View, one: Mapping[str, Any]) -> Paragraph:
     say = view.say
-    length = say(
-        "{length} mm with standard uncertainty {u} mm (95 %: {low} to {high} mm)",
-        length=one["value_mm"],
-        u=one["u_mm"],
-        low=one["interval95_mm"][0],
-        high=one["interval95_mm"][1],
-    )
     where = say("frame {frame}", frame=one["frame"])
-    check = say("Camera: {check}.", check=say.word(one["calibration"]["check"]))
-    said = f", {where}, {say.word(one['line'])}: {length}. {check}"
-    return Paragraph(words(Run(one["id"], "strong"), said), anchor=f"length-{one['id']}")
+    name = Run(say("Length {name}", name=one["id"]), "strong")
+    length = Run(f"{millimetres_told(one)}. ", "strong")
+    check = _camera(view, one["calibration"]["check"])
+    said = words(name, f", {where}, {say.word(one['line'])}: ", length, check)
+    return Paragraph(said, anchor=f"length-{one['id']}")
 
 
 def _track(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
-    said = words(Run(one["id"], "strong"), f", {view.say.word(one['line'])}, ", *_followed(view, one))
+    name = Run(view.say("Cast {name}", name=one["id"]), "strong")
+    said = words(name, f", {view.say.word(one['line'])}, ", *_followed(view, one))
     yield Paragraph(said, anchor=f"track-{one['id']}")
     if one.get("curve"):
         caption = view.say(
-            "Elevation over time; the band is two standard uncertainties to each side, hatching is what was "
-            "lost."
+            "The angle over time; the band holds it with 95 %, and where it is hatched it could not be "
+            "followed."
         )
         yield Figure(
             anchor=f"curve-{one['id']}",
@@ -119,7 +149,7 @@ def _track(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
             part=(0, 0, 640, 240),
             still=None,
             shapes=one["curve"],
-            alt=view.say("Curve of track {name}: {what}", name=one["id"], what=_top(view, one)),
+            alt=view.say("Curve of cast {name}: {what}", name=one["id"], what=_top(view, one)),
             caption=words(caption),
         )
 
@@ -136,22 +166,19 @@ def _followed(view: View, one: Mapping[str, Any]) -> Iterator[str]:
         yield " " + say(
             "Lost on frames {first} to {last}: {why}.", first=first, last=last, why=say.word(gap["why"])
         )
-    check = f"{say.word(one['check'])}; {say.word(one['camera'])}"
-    yield " " + say("Camera: {check}.", check=check)
+    yield f" {_camera(view, one['check'])} "
+    yield say("The camera while following: {state}.", state=say.retold(one["camera"]))
 
 
 def _top(view: View, one: Mapping[str, Any]) -> str:
     say, top = view.say, one["top"]
     if not top:
-        return say("No top is given: {why}.", why=say.word(one["why_no_top"]))
+        return say("No top is given: {why}.", why=say.retold(one["why_no_top"]))
     return say(
-        "Top at {clock} ({seconds} s; 95 %: {first} to {last} s), nearest frame {frame}: {angle}° with "
-        "standard uncertainty {u}°.",
+        "Top at {clock} (95 %: {first} to {last} s), nearest frame {frame}: {angle}.",
         clock=clock(top["time_s"]),
-        seconds=top["time_s"],
         first=top["interval_s"][0],
         last=top["interval_s"][1],
         frame=top["frame"],
-        angle=top["value_deg"],
-        u=top["u_deg"],
+        angle=degrees_told(top),
     )

@@ -71,7 +71,11 @@ def _reachable(view: View) -> Iterator[Block]:
         yield Paragraph(words(say("On these marks the rule book allows only {score}.", score=low)))
     else:
         said = say("On these marks the rule book allows scores from {low} to {high}.", low=low, high=high)
-        bounds = "" if reachable["exact"] else " " + say("These are bounds.")
+        bounds = (
+            ""
+            if reachable["exact"]
+            else " " + say("These are bounds; not every score between them need be reachable.")
+        )
         yield Paragraph(words(said + bounds))
     if reachable["decisions"]:
         yield Listed(tuple(_decision(view, one) for one in reachable["decisions"]))
@@ -85,15 +89,19 @@ def _decision(view: View, one: Mapping[str, Any]) -> tuple[Run, ...]:
 
 
 def _apart(view: View) -> str:
-    apart = view.score["reachable_apart"]
-    return view.say(
-        "What can be asked alone spans {facts_low} to {facts_high}; judgement of execution alone {low} to "
-        "{high}.",
-        facts_low=apart["facts"]["low"],
-        facts_high=apart["facts"]["high"],
-        low=apart["judgement"]["low"],
-        high=apart["judgement"]["high"],
-    )
+    say, apart = view.say, view.score["reachable_apart"]
+    facts, judged = apart["facts"], apart["judgement"]
+    if facts["low"] == facts["high"]:
+        return say("All of this is judgement of execution; none of it is a fact to be asked about.")
+    if judged["low"] == judged["high"]:
+        return say("All of this is fact, which may be asked about; none of it is judgement of execution.")
+    asked = say("The facts that may be asked about allow {low} to {high} by themselves.", **_ends(facts))
+    judgement = say("Judgement of execution allows {low} to {high} by itself.", **_ends(judged))
+    return f"{asked} {judgement}"
+
+
+def _ends(span: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: span[name] for name in ("low", "high")}
 
 
 def _full_speed(view: View) -> Iterator[Block]:

@@ -16,7 +16,9 @@ from reviewer.reports.blocks import (
     Words,
     words,
 )
-from reviewer.reports.composing.view import NOTHING, View
+from reviewer.reports.composing.view import NOTHING, View, signed
+from reviewer.terms.intervals import degrees_told, seconds_told
+from reviewer.words import Saying
 
 
 def marks(view: View) -> Section:
@@ -24,11 +26,11 @@ def marks(view: View) -> Section:
     say = view.say
     columns = (
         Column(say("Mark"), 2),
-        Column(say("What"), 5),
+        Column(say("What was marked"), 5),
         Column(say("Frame"), 2, True),
         Column(say("Time, s"), 2, True),
-        Column(say("Belongs to"), 2),
-        Column(say("Said of it"), 5),
+        Column(say("On element"), 2),
+        Column(say("Remarks"), 5),
     )
     rows = tuple(_mark(view, mark) for mark in view.finding["marks"])
     return Section("marks", say("The marks"), (Table(say("Every mark, in routine order"), columns, rows),))
@@ -39,22 +41,21 @@ def sources(view: View) -> Section:
     say = view.say
     columns = (
         Column(say("Clause"), 4),
-        Column(say("What it says"), 6),
-        Column(say("Value"), 6),
-        Column(say("Since"), 3),
+        Column(say("What it says"), 9),
+        Column(say("In force since"), 3),
         Column(say("Source"), 5),
     )
-    rows = tuple(
-        Row(
-            (
-                *(words(one[name]) for name in ("id", "title", "value", "since")),
-                words(say.word(one["source"])),
-            ),
-            f"clause-{one['id']}",
-        )
-        for one in view.finding["clauses"]
-    )
+    rows = tuple(_clause(view, one) for one in view.finding["clauses"])
     return Section("sources", say("Sources"), (Table(say("Clauses that decided"), columns, rows),))
+
+
+def _clause(view: View, one: Mapping[str, Any]) -> Row:
+    say = view.say
+    says = words(Run(f"{one['title'].rstrip('.')}.", "strong"), f" {one['says']}")
+    if "read_as" in one:
+        says = words(*says, " ", Run(say("The judge reads it so: {what}", what=one["read_as"]), "strong"))
+    cells = (words(one["id"]), says, words(one["since"]), words(say.retold(one["source"])))
+    return Row(cells, f"clause-{one['id']}")
 
 
 def fingerprints(view: View) -> Section:
@@ -66,7 +67,7 @@ def fingerprints(view: View) -> Section:
         version=finding["version"],
     )
     commands = ("reviewer verify FOLDER", "reviewer verify FOLDER --recording FILE --pictures")
-    columns = (Column(say("Of"), 2), Column(say("SHA-256"), 7))
+    columns = (Column(say("What"), 2), Column(say("SHA-256"), 7))
     rows = tuple(Row((words(name), print_)) for name, print_ in _prints(view))
     blocks: tuple[Block, ...] = (
         Paragraph(words(how)),
@@ -90,7 +91,9 @@ def signature(view: View) -> Section:
         "The finding on athlete {athlete} by {book}.", athlete=case["athlete_code"], book=book["title"]
     )
     came_to = [] if "only" in view.score else [say("Final score {score}.", score=view.score["final_score"])]
-    which = words(" ".join([about, *came_to, say("Case:")]), " ", Run(case["head"], "code"))
+    which = words(
+        " ".join([about, *came_to, say("Fingerprint of the case:")]), " ", Run(case["head"], "code")
+    )
     lines = Signed((say("Place and date"), say("Signature of whoever answers for this finding")))
     return Section("signature", say("Signed"), (Paragraph(which), lines))
 
@@ -106,19 +109,32 @@ def _mark(view: View, mark: Mapping[str, Any]) -> Row:
 
 def _said(view: View, mark: Mapping[str, Any]) -> Iterator[str]:
     say = view.say
-    yield from mark.get("roles", ())
+    yield from (_plain(say, role) for role in mark.get("roles", ()))
     if mark.get("with"):
-        yield say("with {what}", what=", ".join(mark["with"]))
+        yield say("with {what}", what=", ".join(_plain(say, one) for one in mark["with"]))
     if "angle" in mark:
-        angle = mark["angle"]
-        size = f"{angle['deg']}°" if "deg" in angle else say.word(angle["verdict"])
-        yield say("{angle} by {means}", angle=size, means=say.word(angle["by"]))
+        size, means = _angle(say, mark["angle"]), say.word(mark["angle"]["by"])
+        yield say("{angle} by {means}", angle=size, means=means)
     if "seen" in mark:
         yield say("seen at {speed}", speed=say.word(mark["seen"]))
     if "judge" in mark:
         yield say("judge {judge}", judge=mark["judge"])
     if "counts" in mark:
         yield say("another attempt, does not count")
+
+
+def _plain(say: Saying, code: str) -> str:
+    """A role or a condition as people say it; a book's own code with its words apart."""
+    told = say.word(code)
+    return code.replace("-", " ") if told == code else told
+
+
+def _angle(say: Saying, angle: Mapping[str, Any]) -> str:
+    if "deg" not in angle:
+        return say.word(angle["verdict"])
+    if angle.get("u_deg"):
+        return degrees_told({"value_deg": angle["deg"], "u_deg": angle["u_deg"]})
+    return f"{signed(angle['deg'])}°"
 
 
 def _prints(view: View) -> Iterator[tuple[str, Words]]:
@@ -139,12 +155,15 @@ def _prints(view: View) -> Iterator[tuple[str, Words]]:
     yield say("Case"), words(Run(finding["case"]["head"], "code"), f" {events}")
     for still in finding["stills"]:
         name = say("Frame {frame}", frame=view.frame_name(still["frame"], still.get("recording")))
-        yield name, words(Run(still["picture_sha256"], "code"))
+        stamp = say("time stamp {stamp}", stamp=still["pts"])
+        yield name, words(Run(still["picture_sha256"], "code"), " ", stamp)
 
 
 def _of_recording(view: View, one: Mapping[str, Any]) -> Iterator[Run | str]:
     yield Run(one["sha256"], "code")
-    yield " " + view.say("{number} frames, ticks of {base} s", number=one["frames"], base=one["time_base"])
+    yield " " + view.say(
+        "{number} frames, time stamps in steps of {base} s", number=one["frames"], base=one["time_base"]
+    )
 
 
 def _attempt(view: View, one: Mapping[str, Any]) -> Iterator[str]:
@@ -154,10 +173,6 @@ def _attempt(view: View, one: Mapping[str, Any]) -> Iterator[str]:
     else:
         yield "; " + say("attempt {number}, which does not count", number=one["attempt"])
     if one["offset"]:
-        offset = one["offset"]
-        yield "; " + say(
-            "{seconds} s added to its times give those of recording {other}, with standard uncertainty {u} s",
-            seconds=offset["seconds"],
-            other=offset["to"],
-            u=offset["u_s"],
-        )
+        size = seconds_told(one["offset"]["seconds"], one["offset"]["u_s"])
+        other = one["offset"]["to"]
+        yield "; " + say("{size} added to its times gives those of recording {other}", size=size, other=other)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from reviewer.reports.blocks import Block, Figure, Listed, Paragraph, Run, Section, Words, words
-from reviewer.reports.composing.view import View, clock
+from reviewer.reports.composing.view import View, clock, sentence, signed
 
 
 def deductions(view: View) -> Section:
@@ -23,9 +23,9 @@ def deductions(view: View) -> Section:
 
 def _key(view: View) -> str:
     return view.say(
-        "On a measured frame: the thick line is the body line, long dashes the true level, the black line "
-        "the limit and short dashes what is tolerated below it; the tinted wedge is the 95 % interval; "
-        "dotted lines are the uprights."
+        "On a measured frame the thick line is the body line, long dashes are the true level, the black line "
+        "is the limit and short dashes are what is tolerated below it. The tinted wedge holds the angle with "
+        "95 %. Dotted lines are the uprights."
     )
 
 
@@ -41,20 +41,18 @@ def _figure(view: View, still: Mapping[str, Any]) -> Figure:
 def _caption(view: View, still: Mapping[str, Any], name: str) -> Iterator[str | Run | Words]:
     say = view.say
     yield Run(say("Frame {frame}", frame=name), "strong")
-    yield ", " + say(
-        "{clock} ({seconds} s, tick {tick})",
-        clock=clock(still["seconds"]),
-        seconds=still["seconds"],
-        tick=still["pts"],
-    )
+    yield ", " + say("{clock} into the recording", clock=clock(still["seconds"]))
     if "time_code" in still:
         yield ", " + say("time code {label}", label=still["time_code"])
-    yield f". {still['caption']}. "
-    for line in _lines_at(view, still):
-        yield Run(f"{line['points']} ", "strong")
+    yield ". "
+    lines = tuple(_lines_at(view, still))
+    yield from (
+        f"{sentence(one)} " for one in (still.get("measured", ()) if lines else still["caption"].split("; "))
+    )
+    for line in lines:
+        yield Run(f"{signed(line['points'])} ", "strong")
         yield words(line["why"], " (", view.marks(line["marks"]), "; ", view.clause(line["clause"]), ") ")
-    for treated in still.get("treatment", ()):
-        yield f"{treated[:1].upper()}{treated[1:]}. "
+    yield from (f"{sentence(say.retold(treated))} " for treated in still.get("treatment", ()))
     if still["suspect"]:
         yield Run(say("This picture lies in a damaged stretch of the recording."), "strong")
 
@@ -79,7 +77,7 @@ def _not_shown(view: View) -> Iterator[Block]:
         yield Paragraph(words(view.say("Deductions that no still shows:")))
         yield Listed(
             tuple(
-                words(f"{line['points']} ", line["why"], " (", view.marks(line["marks"]), ")")
+                words(f"{signed(line['points'])} ", line["why"], " (", view.marks(line["marks"]), ")")
                 for line in rest
             )
         )

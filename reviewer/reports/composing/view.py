@@ -75,3 +75,13 @@ def clock(seconds: str) -> str:
     whole, _, places = size.partition(".")
     minutes, rest = divmod(int(whole), 60)
     return f"{sign}{minutes}:{rest:02d}.{places}"
+
+
+def signed(points: str) -> str:
+    """An amount with a true minus: ``-0.100`` gives ``−0.100``."""
+    return points.replace("-", "−", 1) if points.startswith("-") else points
+
+
+def sentence(text: str) -> str:
+    """Words as a sentence: ``arms bent`` gives ``Arms bent.``"""
+    return f"{text[:1].upper()}{text[1:]}."
