@@ -92,13 +92,30 @@ def check_report(
     _check_pictures(state, stored, review, found if pictures else {})
 
 
-def _chain_and_book(events: tuple[casefile.Event, ...], books: dict[str, str], review: Review) -> bool:
-    """Whether the rest can be derived at all."""
-    chain = [
-        Difference("event", problem.where.removeprefix("event "), problem.message, problem.remedy)
+def chain_differences(events: tuple[casefile.Event, ...], of: str = "") -> list[Difference]:
+    """Each event that is not as it was written; ``of`` names the chain, where it is not the case's own."""
+    return [
+        Difference("event", of + problem.where.split(" ", 1)[1], problem.message, _WHOLE[problem.code])
         for problem in casefile.check_chain(events)
     ]
-    whole = review.step("chain", chain)
+
+
+_WHOLE = {
+    "empty-chain": "at least the opening of the case",
+    "event-changed": "the event as it was written",
+    "event-unreadable": "an event in its canonical form",
+    "event-parent": "an event built on the one before it",
+    "event-removed": "there",
+    "event-moved": "in its place",
+    "event-doubled": "there once",
+    "event-after-seal": "nothing after the seal",
+}
+"""What a sound chain has instead, by the code of its problem."""
+
+
+def _chain_and_book(events: tuple[casefile.Event, ...], books: dict[str, str], review: Review) -> bool:
+    """Whether the rest can be derived at all."""
+    whole = review.step("chain", chain_differences(events))
     return review.step("rule_book", _book_differences(events, books)) and whole
 
 

@@ -3,6 +3,7 @@
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from itertools import zip_longest
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -10,7 +11,7 @@ from reviewer import casefile, exchange
 from reviewer.actions import packing
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
-from reviewer.actions.verifying import case_in, check_case, check_report
+from reviewer.actions.verifying import case_in, chain_differences, check_case, check_report
 from reviewer.reports import Difference
 from reviewer.terms.problems import ReviewerError
 
@@ -65,7 +66,8 @@ def _check_layers(
         review.step("rule_book", _book_apart(folder / _BOOK, events))
         report = folder / _REPORT
         if all((report / name).is_file() for name in (PAGE, PAPER, FINDING, CASE)):
-            review.step("chain", _chain_apart(report, events))
+            if not casefile.check_chain(events):
+                review.step("chain", _chain_apart(report, events))
             check_report(report, events, books, review, recordings, pictures)
         else:
             check_case(events, books, review, recordings)
@@ -83,14 +85,19 @@ def _book_apart(path: Path, events: Sequence[casefile.Event]) -> Iterator[Differ
 
 
 def _chain_apart(report: Path, events: Sequence[casefile.Event]) -> Iterator[Difference]:
-    """The chain beside the report is that of the case, but for the reports written at its end."""
+    """The chain beside the report is sound, and that of the case but for the reports written at its end.
+
+    Of two sound chains that part, the first event in which they do is named.
+    """
     beside, _ = case_in(report)
-    for number, own in enumerate(events, start=1):
-        there = beside[number - 1].hash if number <= len(beside) else "(absent)"
-        if there != own.hash and not (own.kind == "report-written" and number > len(beside)):
-            yield Difference("event", f"{_REPORT}/{CASE}: event {number}", there, own.hash)
-    for more in beside[len(events) :]:
-        yield Difference("event", f"{_REPORT}/{CASE}: event {more.number}", more.hash, "(absent)")
+    found = chain_differences(beside, f"{_REPORT}/{CASE}: event ")
+    yield from found
+    for number, (own, there) in enumerate(zip_longest(events, beside), start=1):
+        left_out = own is not None and there is None and own.kind == "report-written"
+        if not found and own != there and not left_out:
+            was, is_ = (one.hash if one is not None else "(absent)" for one in (there, own))
+            yield Difference("event", f"{_REPORT}/{CASE}: event {number}", was, is_)
+            return
 
 
 def _check_signatures(
@@ -106,7 +113,7 @@ def _check_signatures(
         differences.append(Difference("signature", f"signer {wanted}", others, "a signature by this key"))
     if carried or wanted:
         review.step("signature", differences)
-    if not carried:
+    if not carried and wanted is None:
         review.skip("signature", "the bag carries none")
     elif wanted is None:
         review.skip("signer", f"signed by {', '.join(sorted(signers)) or 'nobody'}; name a key with --signer")

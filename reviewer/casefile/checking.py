@@ -1,6 +1,8 @@
-"""Finding what was changed, removed or moved in a chain of events."""
+"""Finding what was changed, removed, moved or doubled in a chain of events; each is named once."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from bisect import bisect_left
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -13,7 +15,8 @@ _REMEDY = "Ask whoever sent it for a copy that is whole."
 
 
 def check_chain(events: Sequence[Event], *, form: bool = True) -> tuple[Problem, ...]:
-    """What is wrong with a chain; each problem's ``where`` is an event that was changed, removed or moved.
+    """What is wrong with a chain; each problem's ``where`` is an event that was changed, removed, moved or
+    doubled, each named once.
 
     A chain cannot tell that its last events were cut off, or that its last one was replaced by another
     sound one: only what names its last hash elsewhere (a report, a signature) can. Without ``form`` an event
@@ -22,8 +25,13 @@ def check_chain(events: Sequence[Event], *, form: bool = True) -> tuple[Problem,
     """
     if not events:
         return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
-    found = (*_bodies(events, form), *_ties_and_places(events), *_seals(events))
+    found = _once((*_bodies(events, form), *_ties_and_places(events), *_seals(events)))
     return found or tuple(_order(events))
+
+
+def _once(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The first thing that is wrong with each event; the rest follows from it."""
+    return tuple({problem.where: problem for problem in reversed(tuple(problems))}.values())[::-1]
 
 
 def breaks_seal(kind: str, payload: Mapping[str, Any], events: Sequence[Event], sealed: int | None) -> bool:
@@ -49,17 +57,18 @@ def _seals(events: Sequence[Event]) -> Iterator[Problem]:
 def _bodies(events: Sequence[Event], form: bool) -> Iterator[Problem]:
     for event in events:
         if hash_of(event.body) != event.hash:
-            yield _problem("event-changed", event.number, "Its bytes are not those its hash was made of.")
+            yield _problem("event-changed", event.number, "It was changed after it was written.")
         elif not event.kind or (form and not is_canonical(event.body)):
-            yield _problem("event-unreadable", event.number, "It is not an event in its canonical form.")
-    if events[0].kind not in ("case-opened", ""):
+            yield _problem("event-unreadable", event.number, "It is not written as events are.")
+    if events[0].kind not in ("case-opened", "") and events[0].number == 1:
         yield _problem("event-removed", events[0].number, "The chain does not begin with the case's opening.")
 
 
 def _ties_and_places(events: Sequence[Event]) -> Iterator[Problem]:
     if not _is_one_line(events):
-        yield from _places(events)
-        yield from _ties(events)
+        misplaced = dict(_places(events))
+        yield from misplaced.values()
+        yield from _ties(events, {event.hash for event in events if event.number in misplaced})
 
 
 def _is_one_line(events: Sequence[Event]) -> bool:
@@ -71,21 +80,60 @@ def _is_one_line(events: Sequence[Event]) -> bool:
     )
 
 
-def _places(events: Sequence[Event]) -> Iterator[Problem]:
-    before = 0
+def _places(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
+    """What is missing, stands twice or stands elsewhere, by number; a gap goes by its first number."""
+    numbers = [event.number for event in events]
+    if numbers != list(range(1, len(numbers) + 1)):
+        firsts = list(dict.fromkeys(numbers))
+        yield from _gaps(sorted(firsts))
+        for number, times in Counter(numbers).items():
+            if times > 1:
+                yield number, _problem("event-doubled", number, f"It stands there {times} times.")
+        yield from _moved(firsts)
+    yield from _again(events)
+
+
+def _gaps(numbers: Sequence[int]) -> Iterator[tuple[int, Problem]]:
+    for before, after in pairwise((0, *numbers)):
+        if after == before + 2:
+            yield before + 1, _problem("event-removed", before + 1, "It was removed.")
+        elif after > before + 2:
+            where = f"events {before + 1} to {after - 1}"
+            yield before + 1, Problem("event-removed", where, "They were removed.", _REMEDY)
+
+
+def _moved(numbers: Sequence[int]) -> Iterator[tuple[int, Problem]]:
+    """As few as can have been moved: those outside the longest run of rising numbers."""
+    tails: list[int] = []
+    before: dict[int, int] = {}
+    for number in numbers:
+        place = bisect_left(tails, number)
+        tails[place : place + 1] = [number]
+        before[number] = tails[place - 1] if place else 0
+    at, kept = tails[-1], set[int]()
+    while at:
+        kept.add(at)
+        at = before[at]
+    for last, number in pairwise((0, *numbers)):
+        if number not in kept:
+            stands = f"after event {last}" if last else "at the beginning"
+            yield number, _problem("event-moved", number, f"It was moved: it stands {stands}.")
+
+
+def _again(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
+    """Events that stand there once more under a number of their own."""
+    first: dict[str, int] = {}
     for event in events:
-        if event.number > before + 1:
-            last = f" to {event.number - 1}" if event.number > before + 2 else ""
-            yield _problem("event-removed", before + 1, f"Event {before + 1}{last} was removed.")
-        elif event.number <= before:
-            yield _problem("event-moved", event.number, f"It stands after event {before}.")
-        before = event.number
+        known = first.setdefault(event.hash, event.number)
+        if known != event.number:
+            yield event.number, _problem("event-doubled", event.number, f"It is event {known} once more.")
 
 
-def _ties(events: Sequence[Event]) -> Iterator[Problem]:
+def _ties(events: Sequence[Event], misplaced: set[str]) -> Iterator[Problem]:
     """Parents stand earlier in the file, and all but the last event are somebody's parent.
 
-    Where a number is missing, the removal is named already and its neighbours are not blamed too.
+    ``misplaced`` are hashes of events named already. Where a number is missing, the removal is named already
+    and its neighbours are not blamed too.
     """
     numbers = {0, *(event.number for event in events)}
     everywhere = {event.hash for event in events}
@@ -93,10 +141,10 @@ def _ties(events: Sequence[Event]) -> Iterator[Problem]:
     earlier: set[str] = set()
     for index, event in enumerate(events):
         if event.kind and event.number - 1 in numbers:
-            yield from _parents(event, earlier, everywhere)
+            yield from _parents(event, earlier | misplaced, everywhere)
         readable_after = index < len(events) - 1 and events[index + 1].kind and event.number + 1 in numbers
         if readable_after and event.hash not in named:
-            yield _problem("event-changed", event.number, "What follows was not built on it as it is now.")
+            yield _problem("event-changed", event.number, "It was changed, or what followed it was removed.")
         earlier.add(event.hash)
 
 
@@ -107,9 +155,9 @@ def _parents(event: Event, earlier: set[str], everywhere: set[str]) -> Iterator[
         yield _problem("event-moved", event.number, said)
     for parent in event.parents:
         if parent not in everywhere:
-            yield _problem("event-parent", event.number, "The event it builds on was changed or removed.")
+            yield _problem("event-parent", event.number, "It does not build on what stands before it.")
         elif parent not in earlier:
-            yield _problem("event-moved", event.number, "It stands before the event it builds on.")
+            yield _problem("event-moved", event.number, "It was moved: it stands before what it builds on.")
 
 
 def _order(events: Sequence[Event]) -> Iterator[Problem]:

@@ -17,7 +17,7 @@ HALO_WIDTH = 3.0
 LETTER_HEIGHT = 26.0
 """Of words, in pixels of a picture 1280 long."""
 ENLARGED = 1.4
-"""Times larger that a page may show the words on a small screen; they stay inside the picture all the same."""
+"""Times larger that a page may show the words on a small screen; the picture leaves room for that."""
 LETTER_WIDTH = 0.56
 """Of a letter's height: enough to keep words inside the picture."""
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

@@ -14,6 +14,8 @@ from reviewer.casefile import Case, CaseError, Event, check_chain, import_events
 from reviewer.casefile.chain import hash_of, read_event
 from reviewer.terms.canonical import canonical
 
+Chain = tuple[Event, ...]
+
 
 @pytest.fixture
 def chain(case: Case) -> tuple[Event, ...]:
@@ -86,6 +88,54 @@ def test_an_event_put_in_twice_or_hung_on_an_older_one_is_named(chain: tuple[Eve
     said = json.loads(chain[5].body) | {"parents": [chain[2].hash]}
     body = canonical(said)
     assert "event 5" in named((*chain[:5], read_event(6, hash_of(body), body)))
+
+
+def removed(chain: Chain, number: int) -> Chain:
+    return (*chain[: number - 1], *chain[number:])
+
+
+def moved_to_the_end(chain: Chain, number: int) -> Chain:
+    return (*removed(chain, number), chain[number - 1])
+
+
+def moved_up(chain: Chain, number: int) -> Chain:
+    return (*chain[: number - 2], chain[number - 1], chain[number - 2], *chain[number:])
+
+
+def doubled(chain: Chain, number: int) -> Chain:
+    return (*chain[:number], *chain[number - 1 :])
+
+
+def put_in_again(chain: Chain, number: int) -> Chain:
+    """Once more at its place, the rest counted on."""
+    return tuple(replace(event, number=place) for place, event in enumerate(doubled(chain, number), start=1))
+
+
+@pytest.mark.parametrize("number", range(2, 5))
+@pytest.mark.parametrize(
+    ("mended", "code", "shift"),
+    [
+        (removed, "event-removed", 0),
+        (moved_to_the_end, "event-moved", 0),
+        (moved_up, "event-moved", 0),
+        (doubled, "event-doubled", 0),
+        (put_in_again, "event-doubled", 1),
+    ],
+)
+def test_an_event_is_named_once_and_as_what_happened_to_it(
+    chain: Chain, mended: Callable[[Chain, int], Chain], code: str, shift: int, number: int
+) -> None:
+    found = check_chain(mended(chain, number))
+    assert [(one.code, one.where) for one in found] == [(code, f"event {number + shift}")]
+
+
+def test_several_events_removed_in_a_row_are_named_together(chain: Chain) -> None:
+    found = check_chain((*chain[:2], *chain[5:]))
+    assert [(one.where, one.message) for one in found] == [("events 3 to 5", "They were removed.")]
+
+
+def test_the_opening_removed_is_named_once(chain: Chain) -> None:
+    assert [one.where for one in check_chain(chain[1:])] == ["event 1"]
 
 
 @pytest.mark.parametrize(

@@ -103,7 +103,8 @@ def test_the_lines_of_the_ledger_are_read_back_as_they_were_derived(
     ledger = text[start : text.index("Requirements, and what", start)]
     place = 0
     for line in finding["score"]["lines"]:
-        for part in (line["points"].replace("-", "−"), line["why"], line["clause"], line["source"].split()[0]):
+        points = line["points"].replace("-", "−")
+        for part in (points, line["why"], line["clause"], line["source"].split()[0]):
             place = ledger.index(part, place)
     assert ledger.index(f"Final score {finding['score']['final_score']}", place)
 
