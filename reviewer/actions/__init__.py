@@ -36,6 +36,7 @@ from reviewer.actions.marking import (
 )
 from reviewer.actions.merging import merge_cases
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
+from reviewer.actions.outgoing import write_file
 from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panelposted import (
     contradicts_itself,
@@ -231,6 +232,7 @@ __all__ = [
     "withdraw_consent",
     "withdraw_inquiry",
     "withdraw_mark",
+    "write_file",
     "write_letter",
     "write_report",
 ]

@@ -9,6 +9,7 @@ from reviewer import settings
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.documents import import_marks
 from reviewer.actions.opening import start_case
+from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.actions.reporting import write_report
 from reviewer.terms.problems import Problem
 
@@ -28,6 +29,7 @@ def run_demo(folder: Path) -> dict[str, Any]:
                 "Name another folder with -o, or delete this one yourself.",
             )
         )
+    refuse_no_folder(folder)
     with _demo_case(case, clip) as audit:
         report = write_report(audit, folder / "report")
     return {

@@ -9,6 +9,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.evidencing import evidence
 from reviewer.actions.marking import counting_recording
+from reviewer.actions.outgoing import write_file
 from reviewer.actions.passages import footage_of, id_outside, judges_of, passages_of
 from reviewer.actions.scores import audit_score
 from reviewer.exchange.chapters import captions, chapters
@@ -54,7 +55,7 @@ def export_case(
     else:
         footage = _the_recording(audit, recording, name)
         content = _written(audit, form, passages, footage, faults=faults)
-    out.write_bytes(content)
+    write_file(out, content, audit.recording_paths.values())
     return {
         "format": "reviewer.export/1",
         "as": form,

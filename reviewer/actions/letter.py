@@ -8,6 +8,7 @@ from reviewer.actions.audit import Audit
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding
 from reviewer.actions.inquiring import the_inquiry
+from reviewer.actions.outgoing import write_file
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
 
@@ -25,4 +26,4 @@ def letter(audit: Audit, name: str, today: str | None = None) -> str:
 
 def write_letter(audit: Audit, name: str, path: Path, today: str | None = None) -> None:
     """Write that letter into a file, in place of what stands there."""
-    path.write_text(letter(audit, name, today), encoding="utf-8", newline="\n")
+    write_file(path, letter(audit, name, today).encode(), audit.recording_paths.values())

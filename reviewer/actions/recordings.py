@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import video
+from reviewer.actions.outgoing import write_file
 from reviewer.terms.pictures import RecordingFacts
 
 
@@ -21,7 +22,7 @@ def save_still(path: Path, frame: int, out: Path, stream: int = 0) -> dict[str, 
     with video.open_recording(path, stream=stream) as recording:
         picture = recording.evidence(frame)
         digest = recording.picture_hash(frame)
-    out.write_bytes(video.png(picture))
+    write_file(out, video.png(picture), (path,))
     return {
         "format": "reviewer.still/1",
         "frame": picture.frame,

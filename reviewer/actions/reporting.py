@@ -11,6 +11,7 @@ from reviewer import __version__, reports
 from reviewer.actions.audit import Audit
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding, take_stills
+from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
 from reviewer.words import ENGLISH, Saying, saying
@@ -36,6 +37,7 @@ def write_report(
     covers nothing without it. ``workers``: threads to compress stills with.
     """
     may_leave(audit, use, today, answers=True)
+    refuse_no_folder(folder)
     files = _files(audit, saying(language), workers)
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():

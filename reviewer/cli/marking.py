@@ -46,10 +46,11 @@ def write_out(case: Path, out: Path | None, use: str) -> int:
     with actions.open_case(case, author=None) as audit:
         actions.may_leave(audit, use, today(), answers=True)
         text = actions.marks_text(audit)
+        if out is not None:
+            actions.write_file(out, text.encode(), audit.recording_paths.values())
     if out is None:
         click.echo(text, nl=False)
     else:
-        out.write_text(text, encoding="utf-8")
         click.echo(f"Marks written to {out}", err=True)
     return DONE
 

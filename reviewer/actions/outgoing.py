@@ -1,0 +1,55 @@
+"""Where something is written to: never over a case, over what it is read from, or where a folder stands."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from reviewer.casefile import is_case
+from reviewer.terms.problems import DocumentError, Problem
+
+
+def write_file(path: Path, content: bytes, read: Iterable[Path] = ()) -> None:
+    """Write a file, in place of what stands there; DocumentError for a place where none can be.
+
+    A case is never written over, nor is any file of ``read``, such as the recording.
+    """
+    _refuse(_no_file(path, read))
+    path.write_bytes(content)
+
+
+def refuse_no_folder(path: Path) -> None:
+    """DocumentError for a place where no folder can be made, told before anything is derived for it."""
+    _refuse(_no_folder(path))
+
+
+def _refuse(problem: Problem | None) -> None:
+    if problem is not None:
+        raise DocumentError(problem)
+
+
+def _no_file(path: Path, read: Iterable[Path]) -> Problem | None:
+    where, beside = str(path), path.parent
+    if path.is_dir():
+        said = "This is a folder, and a file is to be written."
+        return Problem("is-folder", where, said, "Name a file in it.")
+    if path.exists() and any(one.exists() and path.samefile(one) for one in read):
+        said = "This is what it is made from, which stays as it is."
+        return Problem("is-source", where, said, "Name another file.")
+    if _is_case(path):
+        return Problem("is-case", where, "This is a case, and no case is written over.", "Name another file.")
+    if not beside.is_dir():
+        said = f"There is no folder {beside}."
+        return Problem("no-folder", where, said, "Make it first, or name a file elsewhere.")
+    return None
+
+
+def _no_folder(path: Path) -> Problem | None:
+    taken = next((one for one in (path, *path.parents) if one.exists() and not one.is_dir()), None)
+    if taken is None:
+        return None
+    what = "a case" if _is_case(taken) else "a file"
+    said = f"{'This' if taken == path else taken} is {what}, and a folder is to be written."
+    return Problem("is-file", str(path), said, "Name a folder, a new one or one that is there.")
+
+
+def _is_case(path: Path) -> bool:
+    return path.is_file() and is_case(path)
