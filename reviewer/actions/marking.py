@@ -10,6 +10,7 @@ from typing import Any
 from reviewer import __version__, measuring
 from reviewer.actions.audit import Audit, AuditError, Shown
 from reviewer.casefile import EVIDENCE
+from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
@@ -228,7 +229,9 @@ def _mark(audit: Audit, mark_id: str) -> Mark:
 
 def _refuse_unscorable(audit: Audit, mark: Mark) -> None:
     """A mark that the edition cannot read is refused at the door, not found later on the sheet."""
-    problems = tuple(problem for problem in audit.what_if(mark).problems if problem.where == mark.id)
+    unnamed = None if mark.judge is None else no_code(mark.judge, mark.id)
+    problems = [] if unnamed is None else [unnamed]
+    problems += [problem for problem in audit.what_if(mark).problems if problem.where == mark.id]
     if problems:
         raise AuditError(problems)
 

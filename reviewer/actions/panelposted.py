@@ -11,6 +11,7 @@ from reviewer.actions.marking import Change
 from reviewer.actions.panels import no_scores
 from reviewer.casefile import PARTS
 from reviewer.scoring.startgap import Step, explanations
+from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, Translate, as_written, message
@@ -23,7 +24,8 @@ _NOUGHT = Points(0)
 def enter_posted_sheet(audit: Audit, given: PostedSheet) -> Change:
     """Keep what the panel posted: one event. What is given stands in place of what was, the rest stays."""
     problems = [*no_scores(dict(given.judges), audit.book)]
-    for one in given.deductions:
+    problems += [problem for one in given.deductions if (problem := no_code(one.judge, "deduction"))]
+    for one in given.deductions if not problems else ():
         where = f"deduction of judge {one.judge}"
         problems += [Problem(code, where, said, remedy) for _, code, said, remedy in strange(one, audit)]
     if problems:

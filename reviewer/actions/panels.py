@@ -12,6 +12,7 @@ from reviewer.actions.documents import read_marks
 from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.marking import Change
 from reviewer.scoring.panel import size_is_known
+from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.provisions import Connection, ElementValues, Required
@@ -157,8 +158,10 @@ def no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]
     """What is wrong with judges' scores: no letter, or points that no judge of this edition can give."""
     most = _most(book)
     for judge, score in scores.items():
-        if not judge.strip():
-            yield Problem("no-letter", "a judge", "This judge has no letter.", "Give a letter, such as A.")
+        problem = no_code(judge, "a judge")
+        if problem is not None:
+            yield problem
+            continue
         if score < _NOUGHT or (most is not None and score > most):
             said = f"{score} is no judge's score in the edition {book.id}."
             wanted = f"Give 0.000 to {most}." if most is not None else "Give 0.000 or more."

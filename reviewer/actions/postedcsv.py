@@ -8,6 +8,7 @@ from reviewer.actions.audit import Audit
 from reviewer.actions.panelposted import strange
 from reviewer.actions.panels import no_scores
 from reviewer.exchange.tables import Table, TableRow, read_table
+from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
 from reviewer.terms.posted import PostedSheet, WrittenDeduction
 from reviewer.terms.problems import DocumentError, Problem
@@ -59,11 +60,11 @@ class _Reading:
             judge, score = self._cell(row, "judge"), self._cell(row, "score")
             if not judge and not score:
                 continue  # a row of figures alone
-            if judge in seen:
+            lettered, points = self._lettered(row), self._points(row, "score")
+            if lettered and judge in seen:
                 self._wrong(row, "judge", "judge-twice", f"Judge {judge} stands twice.", "Keep one row each.")
             seen.add(judge)
-            points = self._points(row, "score")
-            if self._lettered(row) and points is not None:
+            if lettered and points is not None:
                 for one in no_scores({judge: points}, self.audit.book):
                     self._wrong(row, "score", one.code, one.message, one.remedy)
                 yield judge, points
@@ -92,10 +93,10 @@ class _Reading:
         return found
 
     def _lettered(self, row: TableRow) -> bool:
-        if not self._cell(row, "judge"):
-            self._wrong(row, "judge", "no-letter", "This judge has no letter.", "Give a letter, such as A.")
-            return False
-        return True
+        problem = no_code(self._cell(row, "judge"), self.table.name)
+        if problem is not None:
+            self._wrong(row, "judge", problem.code, problem.message, problem.remedy)
+        return problem is None
 
     def _cell(self, row: TableRow, column: str) -> str:
         place = self.table.columns.get(column, len(row.cells))

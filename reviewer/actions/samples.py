@@ -8,6 +8,7 @@ from pathlib import Path
 from reviewer.auditing.faults import Routine
 from reviewer.auditing.ratings import Ratings
 from reviewer.exchange.tables import Table, TableRow, read_table
+from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
 
@@ -20,7 +21,6 @@ COLUMNS = {
 }
 """Column of a table to what it holds: start value, the judge's own score, final score."""
 QUANTITIES = tuple(dict.fromkeys(COLUMNS.values()))
-_LETTER = re.compile(r"[A-Z]{1,2}[0-9]{0,2}|[0-9]{1,2}")
 _NOUGHT = Points(0)
 
 
@@ -42,10 +42,10 @@ class Sample:
 def letter(text: str, where: str) -> str:
     """A judge's letter in capitals; a DocumentError for what may be a name, which it does not repeat."""
     found = text.strip().upper()
-    if _LETTER.fullmatch(found):
-        return found
-    said, remedy = "A judge stands here by something else than a letter.", "Write a letter, such as A or E1."
-    raise DocumentError(Problem("no-letter", where, said, remedy))
+    problem = no_code(found, where)
+    if problem is not None:
+        raise DocumentError(problem)
+    return found
 
 
 def table_sample(path: Path) -> Sample:

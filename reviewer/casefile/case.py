@@ -12,7 +12,7 @@ from sqlite_utils import Database
 from reviewer.casefile import storage
 from reviewer.casefile.chain import EXPORT_FORMAT, Event, export_events, hash_of, make_body, read_event
 from reviewer.casefile.checking import breaks_seal, check_chain
-from reviewer.casefile.errors import CaseError, refusal
+from reviewer.casefile.errors import CaseError, refusal, refuse_name
 from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo, undoable
 from reviewer.casefile.writer import Hold
 from reviewer.terms.consents import WITHDRAWN
@@ -221,6 +221,7 @@ def create_case(path: Path, author: str, athlete_code: str, consent: str, clock:
     if consent == WITHDRAWN:
         said = "Consent to the use of this recording was withdrawn, so no case is begun on it."
         raise refusal("consent-withdrawn", path.name, said, "Delete the recording where that was asked.")
+    refuse_name(author)
     if not path.parent.is_dir():
         raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
     if path.exists():
@@ -250,6 +251,8 @@ def create_case(path: Path, author: str, athlete_code: str, consent: str, clock:
 def open_case(path: Path, author: str | None, clock: Clock = now) -> Case:
     """Open a case to write as ``author``, or to read with None; a chain that does not hold is refused."""
     hold: Hold | None = None
+    if author is not None:
+        refuse_name(author)
     database = storage.open_existing(path, write=author is not None)
     try:
         hold = Hold(path, author) if author is not None else None

@@ -1,5 +1,6 @@
 """What can go wrong with a case that a person cannot mend in the data."""
 
+from reviewer.terms.codes import no_code
 from reviewer.terms.problems import Problem, ReviewerError
 
 
@@ -10,3 +11,10 @@ class CaseError(ReviewerError):
 def refusal(code: str, where: str, message: str, remedy: str) -> CaseError:
     """A `CaseError` with one problem."""
     return CaseError(Problem(code, where, message, remedy))
+
+
+def refuse_name(author: str) -> None:
+    """A `CaseError` where who writes is called by what may be a name: the chain keeps it for good."""
+    problem = no_code(author, "author")
+    if problem is not None:
+        raise CaseError(problem)

@@ -1,6 +1,5 @@
 """Options that several commands share."""
 
-import re
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
@@ -8,6 +7,7 @@ from typing import Any
 
 import click
 
+from reviewer.terms.codes import no_code
 from reviewer.terms.consents import INQUIRY, USES
 from reviewer.terms.exact import Points
 
@@ -127,8 +127,9 @@ class Author(click.ParamType[str]):
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """The code as typed; a usage fault for what may be a name."""
-        if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}", str(value)):
-            self.fail(f"{value!r} is no code: up to 16 letters and digits, such as A or judge-2", param, ctx)
+        problem = no_code(str(value), "--author")
+        if problem is not None:
+            self.fail(f"{problem.message} {problem.remedy}", param, ctx)
         return str(value)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from reviewer.exchange.documents import place
+from reviewer.terms.codes import no_code
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import DocumentError, Problem
 
@@ -25,8 +26,9 @@ def marks_document(
 def marks_from_document(document: Mapping[str, Any], where: str = "marks document") -> tuple[Mark, ...]:
     """The marks of a document that its schema has passed.
 
-    A DocumentError names every id that stands twice, every mark that ends before it starts, every fault whose
-    element is not in the document, and every mark of a recording that is not.
+    A DocumentError names every judge who may stand there by name, every id that stands twice, every mark that
+    ends before it starts, every fault whose element is not in the document, and every mark of a recording
+    that is not.
     """
     marks, problems = [], []
     for number, entry in enumerate(document["marks"]):
@@ -36,11 +38,20 @@ def marks_from_document(document: Mapping[str, Any], where: str = "marks documen
             at = place(where, ("marks", number))
             problems.append(Problem("not-a-quantity", at, f"{fault}.", "Write it such as 0.100."))
     if not problems:
+        problems.extend(_named(document, marks, where))
         problems.extend(_contradictions(marks, where))
         problems.extend(_unlisted(document, marks, where))
     if problems:
         raise DocumentError(problems)
     return tuple(marks)
+
+
+def _named(document: Mapping[str, Any], marks: Sequence[Mark], where: str) -> Iterator[Problem]:
+    """Judges who stand there by what may be a name."""
+    panel = enumerate(document.get("judges", ()))
+    named: list[tuple[str, str | None]] = [(place(where, ("judges", number)), one) for number, one in panel]
+    named += [(place(where, ("marks", number, "judge")), mark.judge) for number, mark in enumerate(marks)]
+    yield from (problem for at, one in named if one is not None and (problem := no_code(one, at)))
 
 
 def _contradictions(marks: Sequence[Mark], where: str) -> Iterator[Problem]:

@@ -1,0 +1,21 @@
+"""What judges and authors go by: letters and short codes, never names of people."""
+
+import re
+
+from reviewer.terms.problems import Problem
+
+_CODE = re.compile(r"(?:judge-)?(?:[A-Za-z][0-9]{0,2}|[A-Z]{2}[0-9]{0,2}|[0-9]{1,2})", re.ASCII)
+
+
+def is_code(said: str) -> bool:
+    """Whether this is a letter or short code: ``A``, ``E3``, ``SJ``, ``4``, ``judge-2``."""
+    return _CODE.fullmatch(said) is not None
+
+
+def no_code(said: str, where: str) -> Problem | None:
+    """The problem of what may be a name, which it does not repeat; None for a code."""
+    if is_code(said):
+        return None
+    what = "A judge has no letter here." if not said.strip() else "Judges are letters here, and this is none."
+    remedy = "Give a letter or a short code, such as A, E3 or judge-2; names of people are not kept."
+    return Problem("no-letter", where, what, remedy)
