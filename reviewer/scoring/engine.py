@@ -113,7 +113,7 @@ def score(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> 
     ``judges``: letters of judges who score also where they deduct nothing.
     """
     ordered = in_routine_order(tuple(marks))
-    problems = unsound(ordered, book)
+    problems = unsound(ordered, book, judges)
     sound = _sound(ordered, problems, book, judges)
     derived = _derive(sound, book)
     return ScoreSheet(
@@ -147,7 +147,7 @@ def totals(
     With ``doubtful`` only marks of these ids may be such, the others being known to be sound without them.
     """
     ordered = in_routine_order(tuple(marks))
-    if unsound(ordered, book, doubtful):
+    if unsound(ordered, book, judges, doubtful):
         return None
     derived = _derive(sort_marks(ordered, book, judges), book)
     return Totals(derived.start, derived.final)
@@ -156,7 +156,7 @@ def totals(
 def sorted_sound(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:
     """The marks that can be scored, in routine order and sorted by what they are."""
     ordered = in_routine_order(tuple(marks))
-    return _sound(ordered, unsound(ordered, book), book, judges)
+    return _sound(ordered, unsound(ordered, book, judges), book, judges)
 
 
 def _sound(

@@ -44,7 +44,10 @@ def open_casts(elements: Sequence[Mark], book: RuleBook) -> Mapping[str, tuple[s
 
 
 def sort_marks(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:
-    """Sound marks in routine order, sorted. ``judges`` score too where they deduct nothing; one is A."""
+    """Sound marks in routine order, sorted. ``judges`` score too where they deduct nothing; one is A.
+
+    A fault without a letter is the only judge's: with several letters it is not sound.
+    """
     kinds: dict[str, list[Mark]] = {"element": [], "fault": [], "fact": []}
     for mark in marks:
         kinds[mark.kind].append(mark)

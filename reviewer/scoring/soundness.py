@@ -32,17 +32,22 @@ _UNSAID = {kind: _SAID[kind](Mark("", kind, "")) for kind in _SENSELESS}
 
 
 def unsound(
-    marks: Sequence[Mark], book: RuleBook, doubtful: Container[str] | None = None
+    marks: Sequence[Mark],
+    book: RuleBook,
+    judges: Sequence[str] = (),
+    doubtful: Container[str] | None = None,
 ) -> tuple[Problem, ...]:
     """Every problem of the marks; ``where`` is the mark's id.
 
+    ``judges`` score too where they deduct nothing, so that a fault without a letter may be any one's.
     With ``doubtful`` only of the marks of these ids, the others being known to be sound without them.
     """
+    named = {mark.judge for mark in marks if mark.kind == "fault" and mark.judge} | set(judges)
     about = _About(
         times=Counter(mark.id for mark in marks),
         known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
         elements={mark.id for mark in marks if mark.kind == "element"},
-        several=len({mark.judge for mark in marks if mark.kind == "fault" and mark.judge}) > 1,
+        several=len(named) > 1,
         ambiguous=_ambiguous(marks),
     )
     looked_at = marks if doubtful is None else [mark for mark in marks if mark.id in doubtful]
@@ -133,7 +138,7 @@ def _of_fault(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
         yield Problem("no-element", mark.id, what, "Name an element of this routine, or none.")
     if about.several and mark.judge is None:
         what = "Several judges are named, and this fault says none."
-        yield Problem("no-judge", mark.id, what, "Say whose it is.")
+        yield Problem("no-judge", mark.id, what, "Give the letter of the judge whose it is.")
 
 
 def _bent(mark: Mark, fault: Fault) -> Iterator[Problem]:

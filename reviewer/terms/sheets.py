@@ -76,6 +76,7 @@ NOTES = (
     "requirement-missing",
     "only-slowed",
     "length-within",
+    "judge-unsaid",
 )
 """What a sheet may remark without moving points."""
 

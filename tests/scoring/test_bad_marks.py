@@ -241,3 +241,20 @@ def test_ten_thousand_bad_marks_are_all_named() -> None:
     sheet = scoring.score(marks, BOOK)
     assert perf_counter() - begun < 30
     assert len(sheet.problems) == 10_000
+
+
+def test_the_panel_named_beside_the_marks_makes_a_fault_without_a_letter_ambiguous_too() -> None:
+    sheet = scoring.score([*WHOLE, fault("z")], BOOK, ("A", "B"))
+    assert said(sheet) == [("z", "no-judge")]
+    assert [one.judge for one in sheet.judges] == ["A", "B"]
+    assert {one.score for one in sheet.judges} == {sheet.start_value}
+
+
+def test_beside_one_lettered_judge_the_unlettered_faults_are_that_judges_and_the_sheet_says_so() -> None:
+    sheet = scored(fault("x", judge="B"), fault("y"))
+    assert sheet.problems == ()
+    assert [(one.judge, str(one.score)) for one in sheet.judges] == [("B", "9.800")]
+    (note,) = [one for one in sheet.notes if one.code == "judge-unsaid"]
+    assert note.marks == ("y",)
+    assert "judge B" in note.why.words()
+    assert all(one.code != "judge-unsaid" for one in scored(fault("x"), fault("y")).notes)
