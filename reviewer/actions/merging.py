@@ -1,28 +1,40 @@
 """Two judges' cases of one recording made one; what both say, and where they differ."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from reviewer import casefile
-from reviewer.actions.audit import AuditError
+from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.sameness import both_deduct, doubled, found_same
+from reviewer.exchange.gate import withdrawn
 from reviewer.terms.problems import Problem
 
 
 def merge_cases(
-    first: Path, second: Path, out: Path, *, author: str, although_other_recording: bool = False
+    first: Path,
+    second: Path,
+    out: Path,
+    *,
+    author: str,
+    although_other_recording: bool = False,
+    kept_apart: Sequence[str] = (),
 ) -> dict[str, Any]:
     """Write both cases as one new file, every event kept byte for byte: ``reviewer.merged/1``.
 
-    The first case's word stands where both say something of one matter, until somebody says it anew. Cases
+    The first case's word stands where both say something of one matter, until somebody says it anew; what
+    both marked is one mark. ``kept_apart``: ids of the second's marks, as shown, that are no others. Cases
     that share no recording are refused, and so are sheets of blind judging, which are settled.
     """
     with casefile.open_case(first, None) as ours, casefile.open_case(second, None) as theirs:
+        _refuse_withdrawn(ours, theirs)
         _refuse_blind(ours, theirs)
         if not although_other_recording:
             _refuse_other_recording(ours, theirs)
-        events = casefile.merge(ours, theirs, out, author)
-        remarks = list(_remarks(ours, theirs))
+        sameness = partial(_sameness, kept_apart=kept_apart)
+        events = casefile.merge(ours, theirs, out, author, sameness=sameness)
+        remarks = list(_remarks(ours, theirs, events))
         added = len(events) - len(ours.events)
     return {
         "format": "reviewer.merged/1",
@@ -32,6 +44,8 @@ def merge_cases(
         "renamed": [
             {"id": shown, "was": was[1], "author": by} for shown, (_, was, by) in casefile.renamed(events)
         ],
+        "same": [{"first": one, "second": other} for one, other in _of_last(events).get("same", ())],
+        "judges": dict(_of_last(events).get("judges", {})),
         "conflicts": [one.to_json() for one in casefile.fold(events).conflicts],
         "remarks": remarks,
     }
@@ -46,7 +60,35 @@ def conflicts_of(state: casefile.CaseState) -> Iterator[Problem]:
         yield Problem("merged-otherwise", where, f"{said}; the {one.stands} stands.", remedy)
 
 
-def _remarks(ours: casefile.Case, theirs: casefile.Case) -> Iterator[str]:
+def doubled_in(audit: Audit) -> Iterator[Problem]:
+    """Elements that may stand twice in a merged case, as warnings: each counts, and what was taken on it."""
+    if any(event.kind == casefile.MERGED for event in audit.case.events):
+        for code, ids in doubled(audit.case.events, audit.state):
+            names = ", ".join(ids)
+            said = f"{code} stands here in both judges' marks, as {names}, and counts for each of them."
+            remedy = "Where two are one, withdraw one and set its faults on the other."
+            yield Problem("marked-twice", names, said, remedy)
+
+
+def _sameness(events: Sequence[casefile.Event], *, kept_apart: Sequence[str]) -> dict[str, Any]:
+    """What the merge says of marks; an AuditError where what is to be kept apart is not there."""
+    known = {mark.id for mark in casefile.fold(events).marks}
+    problems = [
+        Problem("unknown-mark", name, "The merged case has no mark of that id.", "See `renamed` of a merge.")
+        for name in kept_apart
+        if name not in known
+    ]
+    if problems:
+        raise AuditError(problems)
+    return found_same(events, kept_apart)
+
+
+def _of_last(events: Sequence[casefile.Event]) -> Mapping[str, Any]:
+    """What the merge says, where there was anything to join."""
+    return events[-1].payload if events[-1].kind == casefile.MERGED else {}
+
+
+def _remarks(ours: casefile.Case, theirs: casefile.Case, events: Sequence[casefile.Event]) -> Iterator[str]:
     known = {event.hash for event in ours.events}
     more = [event for event in theirs.events if event.hash not in known]
     if not more:
@@ -55,6 +97,19 @@ def _remarks(ours: casefile.Case, theirs: casefile.Case) -> Iterator[str]:
     letters = {event.author for event in ours.events if event.hash not in own}
     for letter in sorted(letters & {event.author for event in more}):
         yield f"Both cases were written by {letter}, whose undo now reaches into both."
+    for judge in both_deduct(events):
+        yield (
+            f"Both cases deduct as judge {judge}: what both have is taken once, all of it from one score. "
+            "Where they are two judges, give each fault the letter of its judge, then merge."
+        )
+
+
+def _refuse_withdrawn(*cases: casefile.Case) -> None:
+    """A merge copies both cases: a use, which nobody may make of what is withdrawn."""
+    found = (withdrawn(case.state.permission, case.path.name) for case in cases)
+    problems = [problem for problem in found if problem is not None]
+    if problems:
+        raise AuditError(problems)
 
 
 def _refuse_blind(*cases: casefile.Case) -> None:

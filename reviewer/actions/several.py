@@ -4,14 +4,13 @@ A recording is named by its SHA-256.
 """
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
-from reviewer.actions.merging import conflicts_of
+from reviewer.actions.merging import conflicts_of, doubled_in
 from reviewer.actions.opening import cited, fingerprinted
 from reviewer.terms.problems import Problem
 
@@ -134,27 +133,7 @@ def warnings_of(audit: Audit) -> tuple[Problem, ...]:
     places = audit.state.places
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
     unordered = (_unordered(numbers),) if len(lines) > 1 else ()
-    return (*conflicts_of(audit.state), *_marked_twice(audit), *unordered)
-
-
-def _marked_twice(audit: Audit) -> Iterator[Problem]:
-    """In a merged case, elements that both judges marked: each counts, and so does what was taken on it."""
-    if not any(len(event.parents) > 1 for event in audit.case.events):
-        return
-    seen: dict[tuple[str, int | None, str | None], str] = {}
-    for mark in audit.counting_marks:
-        key = (mark.code, mark.moment(), mark.recording)
-        if mark.kind != "element" or mark.moment() is None:
-            continue
-        if key in seen:
-            said = (
-                f"{mark.code} is marked twice at one moment, as {seen[key]} and {mark.id}, and counts twice."
-            )
-            remedy = (
-                "Withdraw one of the two, with the faults that belong to it; or settle sealed sheets instead."
-            )
-            yield Problem("marked-twice", f"{seen[key]}, {mark.id}", said, remedy)
-        seen.setdefault(key, mark.id)
+    return (*conflicts_of(audit.state), *doubled_in(audit), *unordered)
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:

@@ -8,8 +8,9 @@ from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
 from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
+from reviewer.casefile.lineage import MERGED, apart
 from reviewer.casefile.merging import merge
-from reviewer.casefile.naming import renamed
+from reviewer.casefile.naming import as_shown, brought_by, renamed
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
 from reviewer.casefile.timelines import (
@@ -25,6 +26,7 @@ from reviewer.casefile.timelines import (
 __all__ = [
     "CONFERENCES",
     "EVIDENCE",
+    "MERGED",
     "MOST_ATTEMPTS",
     "PARTS",
     "Case",
@@ -37,6 +39,9 @@ __all__ = [
     "Place",
     "RecordingCited",
     "RuleBookChosen",
+    "apart",
+    "as_shown",
+    "brought_by",
     "case_in_memory",
     "check_chain",
     "common_base",

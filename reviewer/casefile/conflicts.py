@@ -9,13 +9,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
-from reviewer.casefile.lineage import MERGED, OPENED, after, past_of
+from reviewer.casefile.lineage import MERGED, OPENED, after, apart
 from reviewer.terms.consents import Consent
 
 Matter = tuple[str, str]
 """What sort of thing is said, and of which one."""
 
-_CODE, _MARK = "athlete code", "mark"
+_CODE, MARK = "athlete code", "mark"
 _CONSENTS: Matter = ("consent", "")
 _UNDONE = "undone"
 _EVIDENCE_OF = {
@@ -72,9 +72,8 @@ def without_contested(
     conflicts: list[Conflict] = []
     for merge in events:
         if merge.kind == MERGED:
-            first, second = (past_of(events, parent) for parent in merge.parents)
-            found, kept = _contested(kept, gone, first - second, second - first)
-            settled = _settled(events, gone, merge)
+            found, kept = _contested(kept, gone, *apart(events, merge))
+            settled = said_since(events, gone, merge)
             conflicts += [one for matter, one in found.items() if matter not in settled]
     return tuple(_one_opening(tuple(kept.values()))), tuple(conflicts)
 
@@ -110,7 +109,7 @@ def _contested(
 
 def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
     stands = "second" if second.value == _UNDONE else "first"  # undone stays so, whoever changed it meanwhile
-    texts = _words(first.value), _words(second.value)
+    texts = words_of(first.value), words_of(second.value)
     return Conflict(*matter, *texts, "narrower" if matter == _CONSENTS else stands)
 
 
@@ -133,10 +132,11 @@ def _last_said(kept: Mapping[str, Event], gone: Collection[str], own: set[str]) 
     return found
 
 
-def _settled(events: Sequence[Event], gone: Collection[str], merge: Event) -> set[Matter]:
-    """What was said anew after a merge."""
+def said_since(events: Sequence[Event], gone: Collection[str], merge: Event) -> dict[Matter, Any]:
+    """What was said anew after a merge, and what last."""
     later = after(events, merge.hash) - set(gone)
-    return {matter for event in events if event.hash in later for matter, _ in _matters(event)}
+    said = (_matters(event) for event in events if event.hash in later)
+    return {matter: value for matters in said for matter, value in matters}
 
 
 def _one_opening(events: Sequence[Event]) -> Iterator[Event]:
@@ -182,15 +182,15 @@ def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
         case "inquiry-withdrawn":
             yield ("inquiry", said["id"]), "withdrawn"
         case "mark-withdrawn":
-            yield (_MARK, said["id"]), "withdrawn"
+            yield (MARK, said["id"]), "withdrawn"
         case "line-reopened":
             for name in said["marks"]:
-                yield (_MARK, name), "withdrawn"
+                yield (MARK, name), "withdrawn"
         case "line-settled" | "settlement-begun":
             for mark in said.get("marks", said.get("agreed", ())):
-                yield (_MARK, mark["id"]), mark
+                yield (MARK, mark["id"]), mark
         case kind if kind not in _EVIDENCE_OF.values() and isinstance(said.get("mark"), Mapping):
-            yield (_MARK, said["mark"]["id"]), said["mark"]
+            yield (MARK, said["mark"]["id"]), said["mark"]
 
 
 def _consent(said: Mapping[str, Any]) -> str:
@@ -204,14 +204,14 @@ def _instant(said: Mapping[str, Any]) -> str:
     )
 
 
-def _words(value: Any) -> str:
+def words_of(value: Any) -> str:
     """A value for people: without the marks of JSON."""
     if isinstance(value, Mapping):
-        return ", ".join(f"{key} {_within(value[key])}" for key in sorted(value))
+        return ", ".join(f"{key} {_within(value[key])}" for key in sorted(value) if value[key] is not None)
     if isinstance(value, (list, tuple)):
-        return "; ".join(map(_words, value))
+        return "; ".join(map(words_of, value))
     return str(value)
 
 
 def _within(value: Any) -> str:
-    return f"({_words(value)})" if isinstance(value, (Mapping, list, tuple)) else str(value)
+    return f"({words_of(value)})" if isinstance(value, (Mapping, list, tuple)) else str(value)

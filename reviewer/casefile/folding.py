@@ -1,6 +1,6 @@
 """What a chain of events comes to. Undone events are as if they had never happened."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
@@ -17,6 +17,7 @@ from reviewer.casefile.recordings import (
     cited_also,
     joined_also,
 )
+from reviewer.casefile.sameness import as_one
 from reviewer.casefile.timelines import Place, lay_out, routine_order
 from reviewer.terms.consents import Consent
 from reviewer.terms.inquiries import Answer, Inquiry
@@ -116,11 +117,13 @@ def fold(events: Iterable[Event]) -> CaseState:
     """The state after all events."""
     kept = tuple(events)
     gone = undone_by(kept)
-    state = CaseState()
-    if any(event.kind == MERGED for event in kept):
-        kept, conflicts = without_contested(as_shown(kept), gone)
-        state = CaseState(conflicts=conflicts)
-    return _after(state, (event for event in kept if event.hash not in gone))
+    shown = as_shown(kept) if any(event.kind == MERGED for event in kept) else ()
+    kept, conflicts = without_contested(shown, gone) if shown else (kept, ())
+    return _after(
+        CaseState(),
+        (event for event in kept if event.hash not in gone),
+        lambda growing: as_one(growing, shown, gone, conflicts),
+    )
 
 
 def state_at(events: Iterable[Event], digest: str) -> CaseState:
@@ -183,14 +186,22 @@ def next_redo(events: Iterable[Event], author: str) -> str | None:
     return waiting[-1] if waiting else None
 
 
-def _after(state: CaseState, events: Iterable[Event]) -> CaseState:
+def _after(
+    state: CaseState,
+    events: Iterable[Event],
+    settle: Callable[[Growing], tuple[Conflict, ...]] = lambda _: (),
+) -> CaseState:
+    """The state after more events; ``settle`` makes one of what both of two merged cases marked."""
     taken = {what: list(getattr(state, kept)) for what, kept in _KEPT.items()}
     growing = Growing({mark.id: mark for mark in state.marks}, taken, dict(state.events_of))
     for event in events:
         if not growing.takes(event):
             state = _decided(state, event)
+    conflicts = settle(growing)
     evidence: dict[str, Any] = {_KEPT[what]: tuple(records) for what, records in taken.items()}
-    return _in_order(replace(state, marks=growing.marks, events_of=growing.events_of, **evidence))
+    return _in_order(
+        replace(state, marks=growing.marks, events_of=growing.events_of, conflicts=conflicts, **evidence)
+    )
 
 
 def _decided(state: CaseState, event: Event) -> CaseState:

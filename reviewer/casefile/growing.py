@@ -31,6 +31,11 @@ class Growing:
         """The marks that are left."""
         return tuple(one if isinstance(one, Mark) else Mark.from_json(one) for one in self.said.values())
 
+    def mark(self, name: str) -> Mark | None:
+        """The mark of an id, or None where there is none."""
+        one = self.said.get(name)
+        return one if one is None or isinstance(one, Mark) else Mark.from_json(one)
+
     def takes(self, event: Event) -> bool:
         """Take in an event; whether it says nothing but marks and evidence."""
         said = event.payload

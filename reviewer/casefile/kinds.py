@@ -259,6 +259,16 @@ def _is_taken(said: Any) -> bool:
     return said in TAKEN
 
 
+def _are_pairs(said: Any) -> bool:
+    """Pairs of ids of marks."""
+    pairs = isinstance(said, (list, tuple)) and all(isinstance(one, (list, tuple)) for one in said)
+    return pairs and all(len(one) == 2 and all(map(_is_name, one)) for one in said)
+
+
+def _are_judges(said: Any) -> bool:
+    return isinstance(said, Mapping) and all(map(_is_name, said)) and all(map(_is_name, said.values()))
+
+
 def _is_moment(said: Any) -> bool:
     return said is None or _is_whole(said)
 
@@ -321,6 +331,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 
 OPTIONAL: Mapping[str, Mapping[str, Check]] = {
     "recording-cited": {"attempt": _is_attempt},
+    "cases-merged": {"same": _are_pairs, "judges": _are_judges},
     "consent-changed": {"for": _are_among(USES), "until": is_day},
 }
 """Keys a payload may lack, as those that were written before there were such keys do."""

@@ -23,6 +23,12 @@ def past_of(events: Iterable[Event], head: str) -> set[str]:
     return past
 
 
+def apart(events: Sequence[Event], merge: Event) -> tuple[set[str], set[str]]:
+    """Hashes of what only the first of two merged chains has, and of what only the second."""
+    first, second = (past_of(events, parent) for parent in merge.parents)
+    return first - second, second - first
+
+
 def after(events: Iterable[Event], head: str) -> set[str]:
     """Hashes of all events that came after one, from events in the order of their file."""
     later = {head}

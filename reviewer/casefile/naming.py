@@ -21,6 +21,8 @@ Naming = Callable[[str, str], str]
 """From a sort and an id in an event to the id that is shown."""
 
 _MARK, _MEASURED, _INQUIRY = "mark", "measured", "inquiry"
+_MEANT = "mark meant"
+"""Of an id by which something speaks of a mark: where a merge made two marks one, that one is meant."""
 
 
 @dataclass(slots=True)
@@ -45,10 +47,18 @@ def as_shown(events: Sequence[Event]) -> tuple[Event, ...]:
     names = _names(events)
     final = names[events[-1].hash]
     shown = {thing: name for name, thing in final.things.items()}
-    return tuple(
+    found = [
         event if names[event.hash] is final else _translated(event, names[event.hash], final, shown)
         for event in events
-    )
+    ]
+    ones = _ones(found)
+    return tuple(replace(event, payload=_meant(event, ones)) for event in found) if ones else tuple(found)
+
+
+def brought_by(events: Sequence[Event]) -> dict[str, tuple[str, str]]:
+    """Hash and author of the event that brought each mark, by the id it is shown under."""
+    things = _names(events)[events[-1].hash].things
+    return {name: (by, author) for (sort, name), (by, _, author) in things.items() if sort == _MARK}
 
 
 def renamed(events: Sequence[Event]) -> tuple[tuple[str, Thing], ...]:
@@ -116,6 +126,7 @@ def _brought(event: Event) -> Iterator[Name]:
 
 def _translated(event: Event, own: Names, final: Names, shown: Mapping[Thing, Name]) -> Event:
     def name(sort: str, said: str) -> str:
+        sort = _MARK if sort == _MEANT else sort
         thing = own.things.get((sort, said))
         if thing is not None:
             return shown[thing][1]
@@ -123,6 +134,24 @@ def _translated(event: Event, own: Names, final: Names, shown: Mapping[Thing, Na
 
     home = own.home if own.home != final.home else None
     return replace(event, payload=_payload(event.kind, event.payload, name, home))
+
+
+def _ones(events: Sequence[Event]) -> dict[str, str]:
+    """For each mark that merges made one with another, the id under which that one is shown."""
+    pairs = [pair for event in events if event.kind == MERGED for pair in event.payload.get("same", ())]
+    ones: dict[str, str] = {}
+    for first, second in reversed(pairs):
+        ones[second] = ones.get(first, first)
+    return ones
+
+
+def _meant(event: Event, ones: Mapping[str, str]) -> dict[str, Any]:
+    """What an event says, with the marks it speaks of as the one each of them is."""
+
+    def name(sort: str, said: str) -> str:
+        return ones.get(said, said) if sort == _MEANT else said
+
+    return _payload(event.kind, event.payload, name, None)
 
 
 def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None) -> dict[str, Any]:
@@ -133,11 +162,13 @@ def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None)
     for key in ("agreed", "marks"):
         if kind in ("settlement-begun", "line-settled") and key in said:
             found[key] = [_mark(mark, name, home) for mark in said[key]]
+    if kind == MERGED:
+        found |= _same(said, name)
     if kind == "line-reopened":
-        found["marks"] = [name(_MARK, one) for one in said["marks"]]
+        found["marks"] = [name(_MEANT, one) for one in said["marks"]]
     if kind == "inquiry-answered":
         answer = dict(said["answer"])
-        marks = [name(_MARK, one) for one in answer.get("marks", ())]
+        marks = [name(_MEANT, one) for one in answer.get("marks", ())]
         readings = [name(_MEASURED, one) for one in answer.get("readings", ())]
         named = {"inquiry": name(_INQUIRY, answer["inquiry"]), "marks": marks, "readings": readings}
         found["answer"] = answer | named
@@ -148,10 +179,20 @@ def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None)
     return found
 
 
+def _same(said: Mapping[str, Any], name: Naming) -> dict[str, Any]:
+    """What a merge says of marks."""
+    found: dict[str, Any] = {}
+    if "same" in said:
+        found["same"] = [[name(_MARK, one) for one in pair] for pair in said["same"]]
+    if "judges" in said:
+        found["judges"] = {name(_MARK, one): judge for one, judge in said["judges"].items()}
+    return found
+
+
 def _mark(said: Mapping[str, Any], name: Naming, home: str | None) -> dict[str, Any]:
     found = {**said, "id": name(_MARK, said["id"])}
     if said.get("element") is not None:
-        found["element"] = name(_MARK, said["element"])
+        found["element"] = name(_MEANT, said["element"])
     angle = said.get("angle")
     if isinstance(angle, Mapping) and angle.get("reading") is not None:
         found["angle"] = {**angle, "reading": name(_MEASURED, angle["reading"])}
@@ -169,14 +210,14 @@ def _measured(said: Mapping[str, Any], name: Naming, home: str | None) -> dict[s
 def _posted(said: Mapping[str, Any], name: Naming) -> dict[str, Any]:
     """A posted sheet, its written deductions with the elements as shown."""
     written = [
-        {**one, "element": name(_MARK, one["element"])} if "element" in one else one
+        {**one, "element": name(_MEANT, one["element"])} if "element" in one else one
         for one in said.get("deductions", ())
     ]
     return {**said, "deductions": written} if written else dict(said)
 
 
 def _inquiry(said: Mapping[str, Any], name: Naming, _: str | None) -> dict[str, Any]:
-    marks = [name(_MARK, one) for one in said.get("marks", ())]
+    marks = [name(_MEANT, one) for one in said.get("marks", ())]
     return {**said, "id": name(_INQUIRY, said["id"]), "marks": marks}
 
 

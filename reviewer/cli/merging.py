@@ -18,19 +18,39 @@ from reviewer.terms.problems import DONE
 @click.option(
     "--although-other-recording", is_flag=True, help="Merge cases that share no recording all the same."
 )
+@click.option(
+    "--apart",
+    "kept_apart",
+    multiple=True,
+    metavar="MARK",
+    help="A mark of the second case, such as B.m3, that is none of the first's although it looks so.",
+)
 @author_option
 @json_option
 def merge(
-    first: Path, second: Path, out: Path, although_other_recording: bool, author: str, as_json: bool
+    first: Path,
+    second: Path,
+    out: Path,
+    although_other_recording: bool,
+    kept_apart: tuple[str, ...],
+    author: str,
+    as_json: bool,
 ) -> int:
     """Make one case of two judges' cases of one recording.
 
     Every event of both is kept. Where both have a mark m3, the second one is shown with its judge's letter,
-    such as B.m3. Where they say different things of one matter, the first case's word stands until somebody
-    says it anew, and of two consents what both allow; each conflict is listed here and with every score.
+    such as B.m3. What both marked, at one time or at one place of the routine, becomes one mark; faults stay
+    each judge's, and where both deduct, one without a letter is its author's. Where they say different things
+    of one matter, the first case's word stands until somebody says it anew, and of two consents what both
+    allow; each conflict is listed here and with every score.
     """
     found = actions.merge_cases(
-        first, second, out, author=author, although_other_recording=although_other_recording
+        first,
+        second,
+        out,
+        author=author,
+        although_other_recording=although_other_recording,
+        kept_apart=kept_apart,
     )
     say.document(found) if as_json else _tell(found)
     return DONE
@@ -40,6 +60,10 @@ def _tell(found: dict[str, Any]) -> None:
     click.echo(f"{found['case']}: {found['events']} events, {found['added']} more than the first case")
     for one in found["renamed"]:
         click.echo(f"{one['id']} is {one['was']} of {one['author']}")
+    for one in found["same"]:
+        click.echo(f"{one['second']} is one with {one['first']}")
+    for mark, judge in found["judges"].items():
+        click.echo(f"{mark} is deducted by judge {judge}")
     for one in found["conflicts"]:
         click.echo(f"differs: {one['what']} {one['where']}".rstrip())
         for side in ("first", "second"):

@@ -15,8 +15,9 @@ def refusal(
     """
     if use not in USES:
         return Problem("unknown-use", where, f"{use!r} is no use.", f"Name one of: {', '.join(USES)}.")
-    if consent.word == WITHDRAWN:
-        return _withdrawn(where)
+    locked = withdrawn(consent, where)
+    if locked is not None:
+        return locked
     if consent.word == NOT_RECORDED and use == INQUIRY and answers:
         return None
     if not consent.covers(use):
@@ -30,7 +31,10 @@ def refusal(
     return None
 
 
-def _withdrawn(where: str) -> Problem:
+def withdrawn(consent: Consent, where: str) -> Problem | None:
+    """Why nothing at all may be made of a case whose consent was withdrawn, whatever the use; else None."""
+    if consent.word != WITHDRAWN:
+        return None
     return Problem(
         "consent-withdrawn",
         where,

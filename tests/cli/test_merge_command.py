@@ -57,8 +57,11 @@ def test_two_cases_become_one_that_scores_verifies_and_packs(pair: tuple[Path, P
     assert [(one["id"], one["was"], one["author"]) for one in found["renamed"]] == [
         ("B.m1", "m1", "B"), ("B.m2", "m2", "B")
     ]  # fmt: skip
-    judges = {one["judge"]: one["score"] for one in said("score", both)["judges"]}
-    assert set(judges) == {"A", "B"}
+    assert found["same"] == [{"first": "m1", "second": "B.m1"}]
+    sheet, alone = said("score", both), [said("score", one) for one in pair]
+    assert sheet["judges"] == [*alone[0]["judges"], *alone[1]["judges"]]
+    assert (sheet["start_value"], sheet["value_parts"]) == (alone[0]["start_value"], alone[0]["value_parts"])
+    assert "warnings" not in sheet
     assert run("report", both, "-o", tmp_path / "report").returncode == 0
     assert run("verify", tmp_path / "report", "--recording", CLIP, "--pictures").returncode == 0
     assert run("verify", both).returncode == 0
@@ -89,7 +92,18 @@ def test_other_editions_are_said(tmp_path: Path) -> None:
     found = said("merge", first, second, "-o", tmp_path / "both.case")
     (one,) = found["conflicts"]
     assert (one["what"], one["first"].split(",")[0], one["stands"]) == ("rule book", "demo-bars-2", "first")
-    assert found["remarks"] == ["Both cases were written by A, whose undo now reaches into both."]
+    assert found["remarks"][0] == "Both cases were written by A, whose undo now reaches into both."
+    assert found["remarks"][1].startswith("Both cases deduct as judge A: what both have is taken once")
+
+
+def test_what_looks_the_same_may_be_kept_apart(pair: tuple[Path, Path], tmp_path: Path) -> None:
+    found = run("merge", *pair, "-o", tmp_path / "none.case", "--apart", "B.m9", "--json")
+    assert (found.returncode, json.loads(found.stdout)["problems"][0]["where"]) == (2, "B.m9")
+    assert not (tmp_path / "none.case").exists()
+    assert said("merge", *pair, "-o", tmp_path / "two.case", "--apart", "B.m1")["same"] == []
+    assert said("score", tmp_path / "two.case")["warnings"][0]["code"] == "marked-twice"
+    spoken = run("merge", *pair, "-o", tmp_path / "one.case").stdout
+    assert "B.m1 is one with m1" in spoken
 
 
 def test_cases_of_other_recordings_are_refused_unless_it_is_meant(

@@ -182,7 +182,7 @@ def test_parts_entered_one_after_another_stand_together_each_a_step_of_undo(case
 
 
 def test_after_a_merge_a_written_deduction_is_still_on_its_element(tmp_path: Path) -> None:
-    """Both cases have an m2; that of the second is shown with its author's letter."""
+    """Both cases have the cast m2, which is one mark once they are merged."""
     paths = [tmp_path / f"{author}.case" for author in "AB"]
     for path in paths:
         with actions.start_case(path, author=path.stem, athlete_code="G-12", consent="given") as audit:
@@ -198,7 +198,7 @@ def test_after_a_merge_a_written_deduction_is_still_on_its_element(tmp_path: Pat
     actions.merge_cases(*paths, merged, author="A", although_other_recording=True)
     with actions.open_case(merged, author=None) as audit:
         (one,) = actions.posted_sheet_document(audit)["written"]
-    assert (one["element"], one["mark"]) == ("B.m2", "B.m3")
+    assert (one["element"], one["mark"]) == ("m2", "B.m3")
 
 
 def read(case: Path, text: str | bytes) -> PostedSheet:

@@ -37,3 +37,20 @@ def test_what_both_said_differently_is_listed() -> None:
         ("posted score", "8.900", "8.800", "first"),
     ]
     assert (state.permission, state.posted) == (Consent("given", ("inquiry",)), "8.900")
+
+
+ONE = Path(__file__).parent / "merged.v2.case"
+ONE_FILE = "3504f345280757a5d540e55de811ebbb001bfa6def99bf546f67b0d18b47598d"
+
+
+def test_a_merge_that_says_which_marks_are_one_and_whose_faults_are_whose_is_read_so() -> None:
+    """Written by hand: both placed the cast m1, at other angles, and a fault m2 without a letter."""
+    assert sha256(ONE.read_bytes()).hexdigest() == ONE_FILE
+    assert check_chain(read_events(ONE)) == ()
+    with open_case(ONE, None) as case:
+        marks = {mark.id: mark for mark in case.state.marks}
+        conflicts = [(one.where, one.first, one.second) for one in case.state.conflicts]
+    assert {name: (mark.element, mark.judge) for name, mark in marks.items()} == {
+        "m1": (None, None), "m2": ("m1", "A"), "B.m2": ("m1", "B")
+    }  # fmt: skip
+    assert conflicts == [("m1", "angle (by eye, deg -20.000)", "angle (by eye, deg -52.000)")]
