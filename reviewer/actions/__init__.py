@@ -8,6 +8,7 @@ from reviewer.actions.comparing import compare_sheets
 from reviewer.actions.consenting import consent_document, give_consent, may_leave, withdraw_consent
 from reviewer.actions.demo import fresh_demo, run_demo
 from reviewer.actions.documents import export_marks, import_marks, marks_text
+from reviewer.actions.doubled import Doubled, charged_twice
 from reviewer.actions.exporting import FORMS, TABLES, export_case
 from reviewer.actions.falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
 from reviewer.actions.finding import cautions
@@ -37,6 +38,7 @@ from reviewer.actions.marking import (
 from reviewer.actions.merging import merge_cases
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
 from reviewer.actions.outgoing import write_file
+from reviewer.actions.otherwise import Alternative, alternatives, left_open, other_reading, together
 from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panelposted import (
     contradicts_itself,
@@ -82,7 +84,7 @@ from reviewer.actions.shortcodes import (
     short_codes,
     short_codes_document,
 )
-from reviewer.actions.supposing import Supposed, what_if
+from reviewer.actions.supposing import Supposed, supposed_sheet, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
@@ -100,6 +102,7 @@ from reviewer.settings import (
 )
 
 __all__ = [
+    "Doubled",
     "FallClock",
     "fall_clock",
     "goes_on",
@@ -114,6 +117,7 @@ __all__ = [
     "WHOLE",
     "WITHIN",
     "Audit",
+    "Alternative",
     "AuditError",
     "Change",
     "KeyUse",
@@ -129,6 +133,7 @@ __all__ = [
     "add_recording",
     "agreement_of_sheets",
     "agreement_of_table",
+    "alternatives",
     "answer_inquiry",
     "assign_attempt",
     "audit_score",
@@ -140,6 +145,7 @@ __all__ = [
     "change_keys",
     "change_mark",
     "change_setting",
+    "charged_twice",
     "check_book",
     "choose_edition",
     "choose_interpretation",
@@ -180,6 +186,7 @@ __all__ = [
     "keep_track",
     "keyboard",
     "keys_document",
+    "left_open",
     "letter",
     "limit_audit",
     "load_book",
@@ -193,6 +200,7 @@ __all__ = [
     "moments_document",
     "offset",
     "open_case",
+    "other_reading",
     "pack_case",
     "panel_document",
     "place_mark",
@@ -221,10 +229,12 @@ __all__ = [
     "sign_bag",
     "small_pictures_folder",
     "start_case",
+    "supposed_sheet",
     "take_and_confirm",
     "take_length",
     "take_reading",
     "take_track",
+    "together",
     "undo",
     "verify",
     "warnings_of",

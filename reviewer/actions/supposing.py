@@ -34,6 +34,7 @@ from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import OTHER, STATED, RuleBook
+from reviewer.terms.sheets import ScoreSheet
 
 _Change = Callable[[Mark], Mark]
 
@@ -88,7 +89,23 @@ def _told(
     kept: bool,
     judges: Sequence[str] = (),
 ) -> dict[str, Any]:
-    """A judge whose last fault goes still scores."""
+    return _document(differences(*_sheets(marks, book, supposed, kept=kept, judges=judges)), kept)
+
+
+def supposed_sheet(audit: Audit, supposed: Supposed) -> ScoreSheet:
+    """The whole sheet as it would be; a DocumentError names what cannot be supposed. Nothing is written."""
+    return _sheets(audit.counting_marks, audit.book, supposed, kept=False)[1]
+
+
+def _sheets(
+    marks: tuple[Mark, ...],
+    book: RuleBook,
+    supposed: Supposed,
+    *,
+    kept: bool,
+    judges: Sequence[str] = (),
+) -> tuple[ScoreSheet, ScoreSheet]:
+    """The sheet as it is and as it would be. A judge whose last fault goes still scores."""
     other = _book(book, supposed)
     changed = dict(_changed(marks, supposed))
     after = tuple(changed.get(one.id, one) for one in marks if one.id not in supposed.left_out)
@@ -99,7 +116,7 @@ def _told(
     problems = [*unknown, *(one for one in sheets[1].problems if one not in known)]
     if problems:
         raise DocumentError(problems)
-    return _document(differences(*sheets), kept)
+    return sheets
 
 
 def _unknown_words(supposed: Supposed, book: RuleBook) -> Iterator[Problem]:

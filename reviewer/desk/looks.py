@@ -137,13 +137,14 @@ def _style(look: Mapping[str, str], size: float) -> str:
     return f"""
 QWidget {{ background: {paper}; color: {ink}; }}
 QMenuBar, QMenu {{ background: {paper}; }}
+QMenu {{ border: 1px solid {edge}; padding: 2px; }}
 QMenuBar::item:selected, QMenu::item:selected {{ background: {chosen}; color: {ink}; }}
 QMenu::item:disabled {{ color: {look[OFF]}; }}
 QMenu::separator {{ height: 1px; background: {rule}; margin: 4px 10px; }}
-QLineEdit, QComboBox, QTableWidget, QListWidget, QTextBrowser, QPlainTextEdit, QSpinBox {{
+QLineEdit, QComboBox, QTableView, QListWidget, QTextBrowser, QPlainTextEdit, QSpinBox {{
     background: {sheet}; border: 1px solid {edge}; border-radius: 3px; padding: 3px;
     selection-background-color: {chosen}; selection-color: {ink}; }}
-QLineEdit:focus, QTableWidget:focus, QListWidget:focus, QTextBrowser:focus, QPlainTextEdit:focus {{
+QLineEdit:focus, QTableView:focus, QListWidget:focus, QTextBrowser:focus, QPlainTextEdit:focus {{
     border: 2px solid {element}; padding: 2px; }}
 QComboBox:focus, QPushButton:focus, QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {element}; }}
 QComboBox QAbstractItemView {{ background: {sheet}; selection-background-color: {chosen};
@@ -155,8 +156,8 @@ QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
 QCheckBox::indicator:unchecked {{ border: 1px solid {edge}; border-radius: 2px; background: {sheet}; }}
 QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
     border-bottom: 1px solid {rule}; padding: 2px 4px; }}
-QTableWidget {{ alternate-background-color: {paper}; gridline-color: {rule}; }}
-QTableWidget::item {{ padding: 2px 4px; }}
+QTableView {{ alternate-background-color: {paper}; gridline-color: {rule}; }}
+QTableView::item {{ padding: 2px 4px; }}
 QSplitter::handle {{ background: {rule}; }}
 QToolTip {{ background: {sheet}; color: {ink}; border: 1px solid {edge}; }}
 QLabel#final {{ font-size: {size * FINAL_SIZE:.1f}pt; font-weight: 600; }}

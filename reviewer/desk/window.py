@@ -25,7 +25,8 @@ from reviewer.desk.argument import ArgumentView
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
-from reviewer.desk.dressing import Dressing
+from reviewer.desk.consents import ConsentPage
+from reviewer.desk.dressing import Dressing, keep_wish
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.facts import FactsPage
@@ -34,12 +35,14 @@ from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.keys import CASE
+from reviewer.desk.notes import notes_page
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
+from reviewer.desk.ways import Ways
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
 from reviewer.words import Saying
@@ -66,6 +69,7 @@ class DeskWindow(QMainWindow):
         *,
         say: Saying = ENGLISH_WORDS,
         look: tuple[str, int] = ("as the system", 100),
+        guided: bool = True,
     ) -> None:
         super().__init__()
         self.bench = Bench(author, say=say)
@@ -77,14 +81,17 @@ class DeskWindow(QMainWindow):
         self.routine = StripPane(self.bench, self.viewing)
         self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
-        self.offered = OfferedWords()
+        self.offered = OfferedWords(say)
         self.entry = EntryLine(self.bench, self.offered)
+        self.ways = Ways(self.bench, self.viewing)
         self.falls = Falls(self.bench)
         self.chosen = ChosenPanel(self.bench, self.falls)
         self.foot = QLabel()
         self.remembering = Remembering(self, self.bench, self.viewing)
         self.dressing = Dressing(self, self.bench, *look)
         self._doings = self._what_can_be_done()
+        self.chosen.doings, self.chosen.guided = self._doings, guided
+        self.chosen.refresh()
         self.line = FrameLine(self.bench, self.viewing, self._doings, self.falls)
         self._arrange()
         self.remembering.also("strip", self.routine)
@@ -264,9 +271,16 @@ class DeskWindow(QMainWindow):
             "about": lambda: about_page(self).show(),
             **self.seats.doings(),
             "facts": self._facts,
+            "consent": self._consent,
+            "notes": lambda: notes_page(self, self.bench).show(),
+            "posted": self.argument.posted.setFocus,
+            "read-sheet": self.argument.read,
+            "guide": self._guide,
             **self.gauging.doings(),
+            **self.routine.doings(),
             **self.falls.doings(),
             **self.dressing.doings(),
+            **self.ways.doings(),
         }
 
     def _offer_recent(self, menu: QMenu) -> None:
@@ -275,7 +289,6 @@ class DeskWindow(QMainWindow):
         menu.aboutToShow.connect(lambda: self.remembering.offer(recent))
         recent.triggered.connect(lambda chosen: self.open_path(Path(chosen.data())))
 
-            **self.routine.doings(),
     def _demo(self) -> None:
         """Lay a fresh copy of the demo case on the desk; the judge's own cases are not touched."""
         self.bench.attempt(lambda: self.open_case(actions.fresh_demo(), None))
@@ -328,6 +341,21 @@ class DeskWindow(QMainWindow):
         else:
             InquiriesPage(self, self.bench).show()
 
+    def _guide(self) -> None:
+        """Say what is still missing while nothing is chosen, or say it no more."""
+        self.chosen.guided = not self.chosen.guided
+        self.bench.choose(())
+        word = "on" if self.chosen.guided else "off"
+        self.bench.attempt(lambda: keep_wish("guide", word))
+
+    def _consent(self) -> None:
+        if self.bench.audit is None:
+            self._say(self.bench.say("No case is open: consent belongs to a case."), True)
+        else:
+            page = ConsentPage(self, self.bench)
+            page.show()
+            page.activateWindow()
+
     def _facts(self) -> None:
         if self.bench.audit is None:
             self._say(self.bench.say("No case is open: facts belong to a case."), True)
@@ -377,6 +405,7 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.line)
         column.addWidget(self.gauging.page)
         column.addWidget(self.gauging.curve, 1)
+        column.addWidget(self.ways.line)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
         pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
@@ -402,10 +431,14 @@ class DeskWindow(QMainWindow):
         self.evidence.clicked.connect(self.protractor.place)
         self.evidence.dragged.connect(self.protractor.move)
         self.strip.sought.connect(view.seek)
+        self.routine.left.connect(self.evidence.setFocus)
         self.strip.picked.connect(lambda mark_id: bench.choose((mark_id,), show=True))
         self.argument.picked.connect(lambda marks: bench.choose(marks, show=True))
+        self.argument.left.connect(self.evidence.setFocus)
         entry.spoken.connect(self._spoken)
         entry.stepped.connect(view.step)
+        entry.begun.connect(self.ways.hold)
+        self.ways.look.began.connect(entry.setFocus)
         entry.bounded.connect(bench.bound)
         entry.left.connect(self.evidence.setFocus)
         self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))
@@ -427,13 +460,13 @@ class DeskWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent | None) -> None:
         """Open the file that was dropped."""
         path = _dropped(event) if event is not None else None
-        self.routine.left.connect(self.evidence.setFocus)
         if path is not None:
             self.open_path(path)
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
         self.remembering.keep_window()
+        self.routine.leave()
         self.gauging.put_away()
         self.viewing.leave()
         self.seats.beside.put_away()
@@ -458,4 +491,3 @@ def _split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSpli
         splitter.setStretchFactor(at, share)
         splitter.setCollapsible(at, False)
     return splitter
-        self.routine.leave()

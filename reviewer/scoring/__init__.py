@@ -7,7 +7,7 @@ from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
 from reviewer.scoring.reaching import nearest
-from reviewer.scoring.rooms import room
+from reviewer.scoring.rooms import left_open, room
 from reviewer.scoring.ways import Way, way_to
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "final_as_marked",
     "final_as_posted",
     "in_its_words",
+    "left_open",
     "nearest",
     "panel_score",
     "propose",

@@ -42,6 +42,13 @@ def room(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> R
     )
 
 
+def left_open(
+    marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()
+) -> tuple[Interpretation, ...]:
+    """The readings that the edition leaves open and that may matter to these marks."""
+    return _touching(sorted_sound(marks, book, judges), book)
+
+
 def _readings(own: Sorted, book: RuleBook) -> Mapping[frozenset[str], Range]:
     """The range of every way to read what touches these marks, by the clauses read otherwise than chosen."""
     clauses = [one.clause for one in _touching(own, book)]
