@@ -75,6 +75,8 @@ def check_report(
     """Derive the report in a folder again from a chain."""
     stored = _finding(folder)
     if not _chain_and_book(events, books, review):
+        for what in ("readings", "ledger", "pages"):
+            review.skip(what, "the chain or the rule book is damaged")
         return
     state = casefile.fold(events)
     found = _check_recordings(state, review, recordings)

@@ -187,11 +187,17 @@ def _labelled(frames: list[dict[str, Any]] | None) -> list[dict[str, str]]:
 
 def _say_verified(found: dict[str, Any]) -> None:
     for one in found["differences"]:
-        click.echo(
-            f"differs: {one['what']} {one['where']}\n  stored  {one['stored']}\n  derived {one['derived']}"
-        )
+        click.echo(_difference(one))
     for one in found["not_checked"]:
         click.echo(f"not checked: {one['what']} ({one['why']})")
     number = len(found["differences"])
     answer = "Everything derives again as stored" if found["same"] else f"Differences: {number}"
-    click.echo(f"{answer}. Checked: {', '.join(found['checked'])}.")
+    click.echo(f"{answer}. Checked: {', '.join(found['checked']).replace('_', ' ')}.")
+
+
+def _difference(one: dict[str, str]) -> str:
+    """What differs; of an event, what happened to it."""
+    if one["what"] == "event" and one["stored"].endswith("."):
+        several = "s" if " to " in one["where"] else ""
+        return f"differs: event{several} {one['where']}. {one['stored']}"
+    return f"differs: {one['what']} {one['where']}\n  stored  {one['stored']}\n  derived {one['derived']}"

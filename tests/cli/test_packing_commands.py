@@ -387,3 +387,11 @@ def test_an_archive_that_leads_out_of_its_folder_is_refused(bag: Path, tmp_path:
         made.writestr("../bagit.txt", "x")
     found = run("verify", tmp_path / "bad.zip", "--json")
     assert (found.returncode, json.loads(found.stdout)["problems"][0]["code"]) == (2, "unsafe-archive")
+
+
+def test_what_was_checked_is_not_told_to_be_unchecked(sent: Path, bag: Path) -> None:
+    for signature in bag.glob("signature-*.json"):
+        signature.unlink()
+    found = actions.verify(bag, signer=sent / "a.public.pem")
+    assert [one["what"] for one in found["differences"]] == ["signature"]
+    assert not {one["what"] for one in found["not_checked"]} & set(found["checked"])

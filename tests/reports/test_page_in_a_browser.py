@@ -64,6 +64,27 @@ def test_nothing_reaches_beyond_the_side_of_the_screen(device: str, html: str, t
     assert needed <= wide
 
 
+_LETTERS = """
+return [...document.querySelectorAll("figure text")].map(one => {
+  const height = parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().d;
+  const here = one.getBoundingClientRect(), picture = one.closest("figure").firstElementChild;
+  const there = picture.getBoundingClientRect();
+  return [one.textContent, height, here.left - there.left, there.right - here.right];
+});
+"""
+
+
+@pytest.mark.parametrize("device", WIDTHS)
+def test_words_drawn_over_a_still_can_be_read_and_lie_inside_it(
+    device: str, html: str, tmp_path: Path
+) -> None:
+    """9 CSS px is the least that is read at arm's length (from memory)."""
+    drawn = found_by(_LETTERS, html, tmp_path, f"--window-size={WIDTHS[device]},900")
+    assert len(drawn) >= 9
+    assert [one for one in drawn if one[1] < 9] == []
+    assert [one for one in drawn if min(one[2:]) < -1] == []
+
+
 @pytest.mark.parametrize("language", ["en", "de"])
 @pytest.mark.parametrize("device", WIDTHS)
 def test_no_rule_of_axe_core_is_broken(
