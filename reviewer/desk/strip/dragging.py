@@ -67,6 +67,7 @@ class Dragging(QObject):
             self.grip = None
             return False
         self._before, self.boundary = picture.frame if picture else 0, (grip.mark, grip.which)
+        self._bench.choose((grip.mark,))
         return True
 
     def move(self, frame: int) -> None:

@@ -208,7 +208,7 @@ class StripFace(QWidget):
             return say("Routine, no times")
         ends = {"first": seconds(self._bench, times.first), "last": seconds(self._bench, facts.pts[-1])}
         if self.zoom > 1:
-            return say("Routine {first} – {last} s, {zoom} times closer", **ends, zoom=f"{self.zoom:.1f}")
+            return say("Routine {first} – {last} s, {zoom}×", **ends, zoom=f"{self.zoom:.1f}")
         return say("Routine {first} – {last} s", **ends)
 
     def _boundary(self) -> tuple[int, bool] | None:
@@ -249,16 +249,12 @@ class StripFace(QWidget):
         y = scale.y_of(pts) if pts is not None else -1.0
         if not scale.shows(y, 1):
             return
-        unit, left = columns.unit, columns.lanes
+        unit, end = columns.unit, columns.lanes_end
         painter.setPen(QPen(colour(HERE), unit / 9))
-        painter.drawLine(QPointF(left, y), QPointF(columns.lanes_end + unit / 3, y))
+        painter.drawLine(QPointF(columns.lanes, y), QPointF(end, y))
         painter.setBrush(colour(HERE))
-        corners = (
-            QPointF(left, y),
-            QPointF(left - unit / 3, y - unit / 4),
-            QPointF(left - unit / 3, y + unit / 4),
-        )
-        painter.drawPolygon(QPolygonF(list(corners)))
+        corners = ((0.0, 0.0), (unit / 3, -unit / 4), (unit / 3, unit / 4))
+        painter.drawPolygon(QPolygonF([QPointF(end + x, y + down) for x, down in corners]))
 
     def _bring_into_view(self) -> None:
         """Show the chosen mark's name."""

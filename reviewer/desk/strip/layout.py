@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, Routine, Row
 from reviewer.desk.strip.scale import Scale, kept, spread
 
-_RANKS = {BEGINS: 1, ENDS: 1, "element": 2, DAMAGE: 3, NOTE: 4, "fact": 4, "fault": 5}
+_RANKS = {BEGINS: 1, ENDS: 1, "element": 2, DAMAGE: 1, NOTE: 4, "fact": 4, "fault": 5}
 """Which names find room first where not all do; a chosen mark comes before."""
 
 

@@ -96,7 +96,7 @@ def _paint_times(painter: QPainter, sheet: Sheet) -> None:
 
 def _times(sheet: Sheet) -> Iterator[tuple[float, str]]:
     scale, tick_s = sheet.scale, sheet.tick_s
-    if tick_s is None:
+    if tick_s is None or not sheet.columns.times:
         return
     pixels = scale.whole / (scale.length * tick_s)
     step = next((one for one in STEPS if one * pixels >= 2.4 * sheet.columns.unit), STEPS[-1])
@@ -112,7 +112,7 @@ def _times(sheet: Sheet) -> Iterator[tuple[float, str]]:
 
 def _paint_marks(painter: QPainter, sheet: Sheet) -> None:
     scale, columns = sheet.scale, sheet.columns
-    for row in sheet.routine.rows:
+    for row in sorted(sheet.routine.rows, key=lambda row: row.mark in sheet.chosen):
         if row.kind == "element" and row.tick is not None:
             _paint_block(painter, sheet, row, row.tick)
     for row in sheet.routine.rows:
@@ -194,7 +194,7 @@ def _paint_words(painter: QPainter, name: Name, place: QRectF) -> None:
         painter.drawText(place, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight, more)
         place = place.adjusted(0, 0, -metrics.horizontalAdvance(f"{more} "), 0)
     painter.setPen(colour(INK if name.row.mark is not None else QUIET))
-    words = metrics.elidedText(name.row.words, Qt.TextElideMode.ElideRight, place.width())
+    words = metrics.elidedText(name.row.words, Qt.TextElideMode.ElideMiddle, place.width())
     painter.drawText(place, Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, words)
 
 

@@ -21,6 +21,7 @@ class StripPane(QWidget):
 
     Attributes:
         strip: the strip.
+        smalls: the small pictures along it.
 
     Signals:
         left(): the keyboard is to go back to the picture.
@@ -30,8 +31,8 @@ class StripPane(QWidget):
 
     def __init__(self, bench: Bench, viewing: Viewing) -> None:
         super().__init__()
-        self._bench, self._smalls = bench, SmallPictures(viewing.small)
-        self.strip = RoutineStrip(bench, self._smalls)
+        self._bench, self.smalls = bench, SmallPictures(viewing.small)
+        self.strip = RoutineStrip(bench, self.smalls)
         self._bar = QScrollBar(Qt.Orientation.Vertical)
         self._bar.setAccessibleName(bench.say("Part of the routine"))
         row = QHBoxLayout(self)
@@ -41,8 +42,8 @@ class StripPane(QWidget):
         row.addWidget(self._bar)
         self.strip.scaled.connect(self._set_bar)
         self._bar.valueChanged.connect(self._scrolled)
-        viewing.surveying.connect(lambda *_: self._smalls.look_again())
-        viewing.surveyed.connect(self._smalls.look_again)
+        viewing.surveying.connect(lambda *_: self.smalls.look_again())
+        viewing.surveyed.connect(self.smalls.look_again)
         self._set_bar()
 
     def doings(self) -> dict[str, Callable[[], object]]:
@@ -61,7 +62,7 @@ class StripPane(QWidget):
 
     def leave(self) -> None:
         """Let go of the recording."""
-        self._smalls.leave()
+        self.smalls.leave()
 
     def kept(self) -> str:
         """What is worth remembering, as text."""

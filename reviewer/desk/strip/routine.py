@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf
 
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
@@ -112,12 +113,12 @@ def _ends(bench: Bench, rows: list[Row]) -> Iterator[Row]:
         return
     first, last = elements[0], elements[-1]
     begins = first.tick or 0
-    yield Row(BEGINS, bench.say("begins at {seconds} s", seconds=seconds(bench, begins)), begins)
+    yield Row(BEGINS, bench.say("begins {seconds} s", seconds=seconds(bench, begins)), begins)
     late = _out_of_time(bench, rows)
     if late is not None:
-        yield Row(ENDS, bench.say("ended at {seconds} s: out of time", seconds=seconds(bench, late)), late)
+        yield Row(ENDS, bench.say("ended {seconds} s: out of time", seconds=seconds(bench, late)), late)
     elif last.until is not None:
-        said = bench.say("ends at {seconds} s", seconds=seconds(bench, last.until))
+        said = bench.say("ends {seconds} s", seconds=seconds(bench, last.until))
         yield Row(ENDS, said, last.until)
 
 
@@ -138,12 +139,14 @@ def _readings(bench: Bench) -> Iterator[int]:
 
 
 def _by_time(rows: list[Row]) -> Iterator[Row]:
-    """Rows by time; one without stays behind the row that it follows in the routine."""
-    last, placed = -1, []
+    """Rows by time; a mark without stays behind the one that it follows, all else without comes first."""
+    last, placed = -inf, []
     for at, row in enumerate(rows):
         timed = row.tick is not None
         last = row.tick if row.tick is not None else last
-        placed.append((last, not timed, _ORDER.index(row.kind) if timed else 0, at, row))
+        placed.append(
+            (last if timed or row.mark else -inf, not timed, _ORDER.index(row.kind) if timed else 0, at, row)
+        )
     yield from (one[-1] for one in sorted(placed, key=lambda one: one[:-1]))
 
 

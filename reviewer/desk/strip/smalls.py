@@ -17,7 +17,7 @@ class SmallPictures(QObject):
     """Holds those wanted lately; what is not there yet is asked for again when told to.
 
     Attributes:
-        images: by frame, of the size wanted last.
+        images: by frame; those of a size wanted before stay until there are better ones.
 
     Signals:
         came(): there are more.
@@ -31,13 +31,14 @@ class SmallPictures(QObject):
         self._source = source
         self._wanted: tuple[int, ...] = ()
         self._missing: frozenset[int] = frozenset()
+        self._fitting: frozenset[int] = frozenset()
         self._size = QSize()
         self._errand: Errand | None = None
 
     def clear(self) -> None:
         """Forget all: another recording is on the screen."""
         self.leave()
-        self.images, self._wanted, self._missing = {}, (), frozenset()
+        self.images, self._wanted, self._missing, self._fitting = {}, (), frozenset(), frozenset()
 
     def leave(self) -> None:
         """Fetch no more."""
@@ -48,8 +49,8 @@ class SmallPictures(QObject):
     def want(self, frames: Iterable[int], size: QSize) -> None:
         """These are in view, in pixels of the screen at most this large."""
         if size != self._size:
-            self.clear()
-            self._size = size
+            self.leave()
+            self._size, self._missing, self._fitting = size, frozenset(), frozenset()
         self._wanted = tuple(frames)
         self._fetch()
 
@@ -59,7 +60,7 @@ class SmallPictures(QObject):
         self._fetch()
 
     def _fetch(self) -> None:
-        wanted = [one for one in self._wanted if one not in self.images and one not in self._missing]
+        wanted = [one for one in self._wanted if one not in self._fitting | self._missing]
         if not wanted or self._errand is not None or self._size.isEmpty():
             return
         source, size = self._source, self._size
@@ -79,8 +80,10 @@ class SmallPictures(QObject):
         self._missing |= {frame for frame, image in found.items() if image is None}
         if len(self.images) > MOST:
             self.images = {one: self.images[one] for one in self._wanted if one in self.images}
+            self._fitting &= frozenset(self.images)
         more = {frame: image for frame, image in found.items() if image is not None}
         self.images |= more
+        self._fitting |= frozenset(more)
         if more:
             self.came.emit()
         self._fetch()
