@@ -5,13 +5,14 @@ When anything is wrong nothing is written and RuleBookError carries every proble
 """
 
 import re
+import textwrap
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import yaml
 
 from reviewer.rules import splicing
-from reviewer.rules.book import RuleBookError, load, parse
+from reviewer.rules.book import RuleBookError, load, parse, problems_in, read_text
 from reviewer.rules.comparing import Comparison, compare
 from reviewer.rules.placing import CLAUSES, find_clause, inserted, list_of_clauses, one_clause
 from reviewer.rules.shelves import shipped
@@ -45,21 +46,24 @@ def copy_book(original: Path, path: Path, *, id: str, title: str | None = None) 
 
 
 def amend_clause(
-    path: Path, clause: str, changes: Mapping[str, Written], *, since: str, source: str
+    path: Path, clause: str, changes: Mapping[str, Written], *, since: str, source: str, keep: bool = True
 ) -> Comparison:
     """Let a clause say something else, from a date and by a source.
 
     ``changes``: field to its new text or list, empty to take the field out; a field inside another is named
-    with dots, such as ``elements.glide.earns``.
+    with dots, such as ``elements.glide.earns``. Without ``keep`` nothing is written.
     """
+    dated = {**changes, "since": since, "source": source}
+    touched = {clause, str(changes.get("id", clause))}
+    return _amend(path, lambda text: _amended_clause(text, clause, dated, path), touched, keep)
 
-    def change(text: str) -> str:
-        dated = {**changes, "since": since, "source": source}
-        where = f"{path}: clause {clause}"
-        found = find_clause(splicing.entries(text, list_of_clauses(text)), clause, path)
-        return _in_clause(text, found, lambda said: _put_all(said, dated, where))
 
-    return _amend(path, change, {clause, str(changes.get("id", clause))})
+def mend_clause(
+    path: Path, clause: str, changes: Mapping[str, Written], *, since: str, source: str, keep: bool = True
+) -> tuple[Problem, ...]:
+    """The same in a book that is not sound yet: no problem may be added; returns those that are left."""
+    dated = {**changes, "since": since, "source": source}
+    return _mend(path, lambda text: _amended_clause(text, clause, dated, path), keep)
 
 
 def add_clause(path: Path, clause: str, *, name: str = "the clause", after: str | None = None) -> Comparison:
@@ -73,6 +77,22 @@ def add_clause(path: Path, clause: str, *, name: str = "the clause", after: str 
     return _amend(path, lambda text: inserted(text, clause, rule, after, path), {added})
 
 
+def repeat_clause(path: Path, clause: str, id: str) -> Comparison:
+    """Add a clause that says what one of the book says, after it, under an id of its own.
+
+    Where the clause has a code of its own, such as a fault's, the last word of the id becomes that; examples
+    stay with the first.
+    """
+    text = read_text(path)
+    found = find_clause(splicing.entries(text, list_of_clauses(text)), clause, path)
+    said = textwrap.dedent(_alone(text, found))
+    fields = {one.name: one.value.value for one in splicing.entries(said, splicing.composed(said))}
+    changes = {"id": id} | ({"examples": ""} if "examples" in fields else {})
+    if fields["rule"] in fields:
+        changes[str(fields["rule"])] = id.rpartition(".")[2]
+    return add_clause(path, _put_all(said, changes, f"{path}: clause {id}"), after=clause)
+
+
 def take_away_clause(path: Path, clause: str) -> Comparison:
     """Take a clause out of the book; what other clauses say of it must go first."""
 
@@ -84,28 +104,72 @@ def take_away_clause(path: Path, clause: str) -> Comparison:
     return _amend(path, change, {clause})
 
 
-def amend_head(path: Path, changes: Mapping[str, Written]) -> Comparison:
+def amend_head(path: Path, changes: Mapping[str, Written], *, keep: bool = True) -> Comparison:
     """Let the head say something else: title, season, dates, cautions, names of roles and conditions."""
+    _check_head(path, changes)
+    return _amend(path, lambda text: _put_all(text, changes, f"{path}: head"), set(), keep)
+
+
+def mend_head(path: Path, changes: Mapping[str, Written], *, keep: bool = True) -> tuple[Problem, ...]:
+    """The same in a book that is not sound yet: no problem may be added; returns those that are left."""
+    _check_head(path, changes)
+    return _mend(path, lambda text: _put_all(text, changes, f"{path}: head"), keep)
+
+
+def put_back(path: Path, text: str, *, instead_of: str) -> None:
+    """Let a book's file hold a text it held before, unless somebody else has written to it since."""
+    if read_text(path) != instead_of:
+        what = "The file was changed elsewhere since. It stays as it is."
+        raise RuleBookError(Problem("changed-elsewhere", str(path), what, "Read it again."))
+    write_over(path, text)
+
+
+def _check_head(path: Path, changes: Mapping[str, Written]) -> None:
     for field in changes:
         if field.partition(".")[0] in (CLAUSES, "format"):
             what = f"{field!r} is not amended as part of the head."
             raise RuleBookError(
                 Problem("not-head", str(path), what, "Amend, add or remove a clause by its id.")
             )
-    return _amend(path, lambda text: _put_all(text, changes, f"{path}: head"), set())
 
 
-def _amend(path: Path, change: Callable[[str], str], clauses: set[str]) -> Comparison:
+def _amended_clause(text: str, clause: str, changes: Mapping[str, Written], path: Path) -> str:
+    where = f"{path}: clause {clause}"
+    found = find_clause(splicing.entries(text, list_of_clauses(text)), clause, path)
+    return _in_clause(text, found, lambda said: _put_all(said, changes, where))
+
+
+def _amend(path: Path, change: Callable[[str], str], clauses: set[str], keep: bool = True) -> Comparison:
     before = load(path)
+    _refuse_shipped(path)
+    after = _sound(change(before.text), path)
+    found = compare(before, after)
+    _check_reach(found, clauses, path)
+    if keep:
+        write_over(path, after.text)
+    return found
+
+
+def _mend(path: Path, change: Callable[[str], str], keep: bool) -> tuple[Problem, ...]:
+    _refuse_shipped(path)
+    before = read_text(path)
+    after = change(before)
+    old = {(one.code, one.message) for one in problems_in(before, str(path))}
+    left = problems_in(after, str(path))
+    new = tuple(one for one in left if (one.code, one.message) not in old)
+    if new:
+        clauses = splicing.entries(after, list_of_clauses(after))
+        raise RuleBookError(tuple(_placed(one, after, clauses, path) for one in new))
+    if keep:
+        write_over(path, after)
+    return left
+
+
+def _refuse_shipped(path: Path) -> None:
     if path.resolve() in {edition.resolve() for edition in shipped()}:
         what = "This edition travels with the program and is never amended."
         remedy = f"Copy it and amend the copy: reviewer rules copy {path.stem} my-book.yaml --id my-book."
         raise RuleBookError(Problem("shipped", str(path), what, remedy))
-    after = _sound(change(before.text), path)
-    found = compare(before, after)
-    _check_reach(found, clauses, path)
-    write_over(path, after.text)
-    return found
 
 
 def _sound(text: str, path: Path) -> RuleBook:
@@ -170,8 +234,20 @@ def _check_writable(changes: Mapping[str, Written], where: str) -> None:
 
 def _in_clause(text: str, found: Entry, change: Callable[[str], str]) -> str:
     """The text with one clause changed; the clause is handed over alone, at its own margin."""
+    start, column, end = _span(text, found)
+    changed = change(_alone(text, found))
+    return text[:start] + changed[column:] + text[end:]
+
+
+def _alone(text: str, found: Entry) -> str:
+    """The text of one clause at its own margin."""
+    start, column, end = _span(text, found)
+    return " " * column + text[start:end]
+
+
+def _span(text: str, found: Entry) -> tuple[int, int, int]:
+    """Where a clause begins, at which column, and where it ends."""
     node = found.value
     start, column = (node.start_mark.index, node.start_mark.column) if node.start_mark else (0, 0)
     end = found.end if splicing.in_brackets(node) else splicing.whole_lines(text, start, found.end)[1]
-    changed = change(" " * column + text[start:end])
-    return text[:start] + changed[column:] + text[end:]
+    return start, column, end

@@ -48,7 +48,16 @@ def read_text(path: Path) -> str:
 def check(path: Path) -> tuple[Problem, ...]:
     """Every problem of a file; empty when it is sound."""
     try:
-        load(path)
+        text = read_text(path)
+    except RuleBookError as error:
+        return error.problems
+    return problems_in(text, str(path))
+
+
+def problems_in(text: str, name: str) -> tuple[Problem, ...]:
+    """Every problem of a file's text; empty when it is sound."""
+    try:
+        parse(text, name)
     except RuleBookError as error:
         return error.problems
     return ()

@@ -85,7 +85,10 @@ def _amounts(record: Record) -> tuple[Points, ...]:
         if not found:
             record.wrong("bad-value", "'one-of' names no amount.", "Write such as [0.100 points].")
         return found or (Points(0),)
+    before = len(record.problems)
     most = record.points(said[0])
+    if len(record.problems) > before:
+        return (most,)
     if said[0] == "amount":
         return (most,)
     steps, rest = divmod(most.thousandths, _STEP.thousandths)

@@ -85,7 +85,7 @@ class Record:
         """A list of mappings."""
         found = self._get(key)
         if isinstance(found, Items):
-            return tuple(record for item in found.values if (record := self._record(item)))
+            return tuple(record for item in found.values if (record := self._record(key, item)))
         if found is not None:
             self.wrong("no-list", f"{key!r} must be a list.", "Begin each entry with '- '.", self.line(key))
         return ()
@@ -99,7 +99,7 @@ class Record:
                     "no-names", f"{key!r} must map codes to names.", "Write code: name.", self.line(key)
                 )
             return ()
-        inner = Record(self.name, found, self.problems)
+        inner = self.within(key, found, self.problems)
         return tuple((code, inner.text(code)) for code in found.values)
 
     def points(self, key: str) -> Points:
@@ -144,10 +144,10 @@ class Record:
         """A mapping inside this one; an empty one where there is none, and noted."""
         found = self._get(key)
         if isinstance(found, Fields):
-            return Record(self.name, found, self.problems)
+            return self.within(key, found, self.problems)
         if found is not None:
             self.wrong("no-fields", f"{key!r} must have fields.", "Write {field: value}.", self.line(key))
-        return Record(self.name, Fields({}, {}, self.line(key)), [])
+        return self.within(key, Fields({}, {}, self.line(key)), [])
 
     def several(self, key: str) -> "tuple[Points, ...]":
         """A list of amounts, rising."""
@@ -182,6 +182,10 @@ class Record:
             self._bad("source", text, "a source", wanted)
             return Source("from memory")
 
+    def within(self, key: str, fields: Fields, problems: list[Problem]) -> "Record":
+        """A mapping that lies in this one under a field, read alike."""
+        return Record(self.name, fields, problems)
+
     def finish(self) -> None:
         """Note every field nobody asked for: a slip of the pen must not pass unread."""
         for key in self.fields.values:
@@ -194,9 +198,9 @@ class Record:
             self.wrong(f"missing-{key}" if key == "source" else "missing-field", what, f"Add {key!r}.")
         return self.fields.values.get(key)
 
-    def _record(self, item: Tree) -> "Record | None":
+    def _record(self, key: str, item: Tree) -> "Record | None":
         if isinstance(item, Fields):
-            return Record(self.name, item, self.problems)
+            return self.within(key, item, self.problems)
         self.wrong("no-fields", "This entry must have fields.", "Write 'field: value' lines.", item.line)
         return None
 
