@@ -65,6 +65,14 @@ def test_a_note_stands_at_its_moment_with_its_words(desk: DeskWindow) -> None:
     ]
 
 
+def test_a_fault_without_a_time_stands_behind_its_element(desk: DeskWindow) -> None:
+    audit, amount = desk.bench.open_audit(), Points.parse("0.1")
+    for code in ("cast", "pullover"):
+        actions.place_mark(audit, kind="element", code=code)
+    actions.place_mark(audit, kind="fault", code="arms-bent", element="m1", amount=amount)
+    assert [row.mark for row in collected(desk.bench).rows] == ["m1", "m3", "m2"]
+
+
 def test_a_mark_without_a_time_stays_behind_the_one_it_follows(desk: DeskWindow) -> None:
     audit = desk.bench.open_audit()
     actions.place_mark(audit, kind="element", code="cast", start=tick(desk, 10))

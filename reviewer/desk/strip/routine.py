@@ -52,9 +52,20 @@ def collected(bench: Bench, moved: Mark | None = None) -> Routine:
     """What the case on the desk puts on the strip; ``moved`` stands in for the mark of its id."""
     marks = tuple(moved if moved and one.id == moved.id else one for one in bench.marks)
     aside = frozenset(bench.audit.set_aside) if bench.audit else frozenset()
-    rows = [_of_mark(bench, mark, aside) for mark in marks]
+    rows = [_of_mark(bench, mark, aside) for mark in _beside_elements(marks)]
     rows += [*_damage(bench), *_notes(bench), *_ends(bench, rows)]
     return Routine(tuple(_by_time(rows)), tuple(_readings(bench)), *_span(bench, rows))
+
+
+def _beside_elements(marks: tuple[Mark, ...]) -> list[Mark]:
+    """The marks in their order, a fault without a time behind its element."""
+    places = {mark.id: at for at, mark in enumerate(marks)}
+
+    def place(mark: Mark) -> tuple[int, bool]:
+        home = mark.element if mark.moment() is None and mark.element in places else None
+        return (places[mark.id], False) if home is None else (places[home], True)
+
+    return sorted(marks, key=place)
 
 
 def seconds(bench: Bench, tick: int) -> str:
