@@ -35,13 +35,19 @@ def compare_sheets(
     if problems:
         raise DocumentError(problems)
     first, *others = _with_posted(sheets, posted)
-    found = [_compared(first, other, within_ms) for other in others]
+    found = compare_with_first(first, others, within_ms)
     return comparison_document((first, *others), found, within_ms)
 
 
-def _compared(first: Sheet, other: Sheet, within_ms: int) -> auditing.Comparison:
-    totals = (first.total, other.total)
-    return auditing.compare(first.side(other), other.side(first), totals, within_ms)
+def compare_with_first(
+    first: Sheet, others: Sequence[Sheet], within_ms: int = auditing.WITHIN_MS
+) -> list[auditing.Comparison]:
+    """One sheet against each of the others."""
+    own = first.trial()
+    return [
+        auditing.compare(first.side(other), other.side(first), (own, other.trial()), within_ms)
+        for other in others
+    ]
 
 
 def _with_posted(sheets: Sequence[Sheet], posted: Points | None) -> list[Sheet]:

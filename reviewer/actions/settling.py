@@ -1,6 +1,6 @@
 """Two sealed sheets settled line by line, both originals kept."""
 
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -14,7 +14,6 @@ from reviewer.actions.second import SET_UP, refuse_unsealed
 from reviewer.auditing import AGREED, Thing
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
-from reviewer.terms.sheets import Totals
 from reviewer.terms.vocabulary import NEITHER
 
 
@@ -191,15 +190,10 @@ def _set_up(audit: Audit) -> Iterator[casefile.Event]:
 def _things(audit: Audit, sheets: Sequence[Mapping[str, Any]]) -> tuple[Thing, ...]:
     """The two sheets held against each other, by the edition of a case."""
     base = casefile.common_base(audit.state.places) if audit.state.places else None
-    sides = []
-    for sheet in sheets:
-        marks = tuple(Mark.from_json(one) for one in sheet["marks"])
-        sides.append(auditing.side(marks, scoring.score(marks, audit.book), base))
-
-    def total(marks: Sequence[Mark], changed: Container[str]) -> Totals | None:
-        return scoring.totals(marks, audit.book, (), changed)
-
-    return auditing.compare(sides[0], sides[1], (total, total)).things
+    marks = [tuple(Mark.from_json(one) for one in sheet["marks"]) for sheet in sheets]
+    first, second = (auditing.side(own, scoring.score(own, audit.book), base) for own in marks)
+    mine, theirs = (scoring.Trial(own, audit.book) for own in marks)
+    return auditing.compare(first, second, (mine, theirs)).things
 
 
 def _placed(audit: Audit, line: str, mark: Mark, taken: str) -> Mark:

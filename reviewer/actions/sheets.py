@@ -1,6 +1,6 @@
 """A sheet as it is held against others: a case or a marks document, by its own edition or by another."""
 
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import ScoreSheet, Totals
+from reviewer.terms.sheets import ScoreSheet
 
 MOST_MARKS = 1000
 """Of the largest sheet that is compared; a routine has some fifteen elements, a judge some thirty faults."""
@@ -57,9 +57,9 @@ class Sheet:
         for one in (*self.sheet.problems, *unheard(self.chosen, self.book)):
             yield replace(one, where=f"{self.name}: {one.where}")
 
-    def total(self, marks: Sequence[Mark], changed: Container[str]) -> Totals | None:
-        """What marks come to, by this edition and with these judges, some of them otherwise than here."""
-        return scoring.totals(marks, self.book, [one.judge for one in self.sheet.judges], changed)
+    def trial(self) -> auditing.Trial:
+        """Its marks, to be tried with some of them otherwise."""
+        return scoring.Trial(self.marks, self.book, [one.judge for one in self.sheet.judges])
 
     def side(self, *others: "Sheet") -> auditing.Side:
         """Made ready to be compared with others; its times count where all are on the same recordings."""

@@ -4,7 +4,7 @@ from reviewer.auditing.comparing import AGREED, DIFFERS, ONLY, Comparison, Thing
 from reviewer.auditing.matching import WITHIN_MS, Matched, match
 from reviewer.auditing.saying import seconds
 from reviewer.auditing.sides import Side, side
-from reviewer.auditing.taking import Moves, Totalled
+from reviewer.auditing.taking import Moves, Trial
 
 __all__ = [
     "AGREED",
@@ -16,7 +16,7 @@ __all__ = [
     "Moves",
     "Side",
     "Thing",
-    "Totalled",
+    "Trial",
     "compare",
     "match",
     "seconds",

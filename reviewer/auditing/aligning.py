@@ -22,6 +22,10 @@ def align(
     costs `ALONE`. ``key`` orders entries, so that sequences in exchanged places are paired alike. The method
     is that of Needleman and Wunsch (J Mol Biol 48, 1970, from memory): exact, by dynamic programming.
     """
+    if not first or not second:
+        return (*((one, None) for one in first), *((None, other) for other in second))
+    if len(first) == len(second) == 1 and _are_one(cost(first[0], second[0])):
+        return ((first[0], second[0]),)
     if [key(one) for one in second] < [key(one) for one in first]:
         turned = align(second, first, lambda one, other: cost(other, one), key)
         return tuple((one, other) for other, one in turned)
@@ -30,6 +34,11 @@ def align(
     return tuple(
         (None if one is None else first[one], None if other is None else second[other]) for one, other in way
     )
+
+
+def _are_one(price: int | None) -> bool:
+    """Whether a pair costs no more than to leave both alone."""
+    return price is not None and price <= 2 * ALONE
 
 
 def _totals(costs: Costs, width: int) -> list[list[int]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from reviewer.auditing.matching import WITHIN_MS, Matched, match
 from reviewer.auditing.saying import DECIDED, Consequences, Otherwise, otherwise
 from reviewer.auditing.sides import Side
-from reviewer.auditing.taking import UNMOVED, Moves, Taking, Totalled
+from reviewer.auditing.taking import UNMOVED, Moves, Taking, Trial
 from reviewer.terms.exact import Points
 from reviewer.terms.sheets import Line, ScoreSheet
 
@@ -65,11 +65,11 @@ class Comparison:
 
 
 def compare(
-    first: Side, second: Side, totals: tuple[Totalled, Totalled], within_ms: int = WITHIN_MS
+    first: Side, second: Side, trials: tuple[Trial, Trial], within_ms: int = WITHIN_MS
 ) -> Comparison:
-    """Hold two sheets against each other; ``totals`` say what marks come to in the edition of each."""
+    """Hold two sheets against each other; ``trials`` are the marks of each, in its edition."""
     matched = match(first, second, within_ms)
-    takings = [Taking(matched, number, (first, second), totals[number]) for number in (0, 1)]
+    takings = [Taking(matched, number, (first, second), trials[number]) for number in (0, 1)]
     made = Consequences.of(first.sheet), Consequences.of(second.sheet)
     panels_alike = len(first.letters) == len(second.letters)
     things = tuple(_thing(one, made, takings, within_ms, panels_alike) for one in matched)

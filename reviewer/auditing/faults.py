@@ -6,7 +6,7 @@ each fault that anybody took in the sample.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from reviewer.auditing.aligning import align
@@ -76,7 +76,7 @@ def _joined(
     count = len(known)
     for one, other in align(known, elements, element_cost(within_ms), key):
         if one is None and other is not None:
-            one, count = replace(other, slot=count), count + 1
+            one, count = other.on(count), count + 1
         if one is not None and one.slot is not None:
             together.append(one)
             numbers |= {other.mark.id: one.slot} if other else {}

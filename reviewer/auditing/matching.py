@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from reviewer.auditing.aligning import align
 from reviewer.auditing.sides import Placed, Side, Span
@@ -30,7 +30,9 @@ class Matched:
     @property
     def kind(self) -> str:
         """``element``, ``fault`` or ``fact``."""
-        return next(one.mark.kind for one in (self.first, self.second) if one)
+        one = self.first or self.second
+        assert one is not None
+        return one.mark.kind
 
     @property
     def slot(self) -> int:
@@ -89,13 +91,13 @@ def _paired(
 
 
 def _in_slot(one: Placed | None, slot: int) -> Placed | None:
-    return None if one is None else replace(one, slot=slot)
+    return None if one is None else one.on(slot)
 
 
 def _on(faults: Sequence[Placed], elements: Sequence[Placed | None]) -> tuple[Placed, ...]:
     """Faults in the slot of their element, by time."""
     slots = {one.mark.id: one.slot for one in elements if one}
-    placed = (replace(one, slot=slots.get(one.mark.element or "")) for one in faults)
+    placed = (one.on(slots.get(one.mark.element or "")) for one in faults)
     return tuple(sorted(placed, key=lambda one: _LAST if one.slot is None else one.slot))
 
 

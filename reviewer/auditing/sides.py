@@ -32,6 +32,10 @@ class Placed:
     slot: int | None = None
     judge: str | None = None
 
+    def on(self, slot: int | None) -> "Placed":
+        """The same in the slot of its element."""
+        return Placed(self.mark, self.span, slot, self.judge)
+
 
 @dataclass(frozen=True, slots=True)
 class Side:

@@ -1,7 +1,8 @@
 """How far a sheet's score would move if the other sheet's view of one thing were taken."""
 
-from collections.abc import Callable, Container, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from reviewer.auditing.matching import Matched
 from reviewer.auditing.sides import Placed, Side
@@ -9,9 +10,19 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.sheets import Totals
 
-Totalled = Callable[[Sequence[Mark], Container[str]], Totals | None]
-"""What marks come to in the sheet's edition, with its judges; None where one of those of these ids cannot be
-scored. The others are the sheet's own and can."""
+Changed = Mapping[str, Mark | None]
+"""Marks that are new or otherwise, by id; None for one that is left out."""
+
+
+class Trial(Protocol):
+    """The marks of a sheet in its edition, with its judges, to be tried with some of them otherwise."""
+
+    def totals(self, changed: Changed, elements: Sequence[Mark] | None = None) -> Totals | None:
+        """What they come to then; None where one that is changed cannot be scored.
+
+        ``elements``: all in routine order, where one of them is among the changed.
+        """
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +37,21 @@ UNMOVED = Moves(Points(0), Points(0))
 
 
 class Taking:
-    """One of two matched sheets, and the other's views to be tried in it.
-
-    All marks are laid on one order, that of the things, so that a mark of the other sheet finds its place.
-    """
+    """One of two matched sheets, and the other's views to be tried in it."""
 
     def __init__(
-        self, things: Sequence[Matched], number: int, sides: tuple[Side, Side], total: Totalled
+        self, things: Sequence[Matched], number: int, sides: tuple[Side, Side], trial: Trial
     ) -> None:
-        self._number, self._total = number, total
+        self._number, self._trial = number, trial
         self._own, self._other = sides[number], sides[1 - number]
         unsound = {one.where for one in self._own.sheet.problems}
-        own = [one for one in (self._mine(thing) for thing in things) if one and one.mark.id not in unsound]
-        self._base = {one.mark.id: _in_line(one) for one in own}
-        self._others = {one.mark.id: one for one in (self._theirs(thing) for thing in things) if one}
-        pairs = ((self._mine(thing), self._theirs(thing)) for thing in things if thing.kind == "element")
-        self._partner = {theirs.mark.id: mine.mark.id for mine, theirs in pairs if mine and theirs}
+        self._base = {one.mark.id: one.mark for one in self._own.marks if one.mark.id not in unsound}
+        elements = [(self._mine(thing), self._theirs(thing)) for thing in things if thing.kind == "element"]
+        slots = {mine.mark.id: slot for slot, (mine, _) in enumerate(elements) if mine}
+        self._slots = {name: slot for name, slot in slots.items() if name in self._base}
         self._come_to = Totals(self._own.sheet.start_value, self._own.sheet.final_score)
+        self._others = {theirs.mark.id: theirs for _, theirs in elements if theirs}
+        self._partner = {theirs.mark.id: mine.mark.id for mine, theirs in elements if mine and theirs}
 
     def moves(self, thing: Matched) -> Moves | None:
         """With the other's view of a thing taken; None where this sheet cannot score it.
@@ -64,54 +73,58 @@ class Taking:
         return letters <= set(self._own.letters) & set(self._other.letters)
 
     def _changed(self, mine: Placed, theirs: Placed) -> Moves | None:
-        own, other = mine.mark, _in_line(theirs)
-        element = self._partner.get(other.element or "", own.element)
-        adopted = replace(other, id=own.id, order=self._base[own.id].order, judge=own.judge, element=element)
-        return self._between(self._base, self._base | {own.id: adopted})
+        own, element = mine.mark, self._partner.get(theirs.mark.element or "", mine.mark.element)
+        adopted = replace(theirs.mark, id=own.id, judge=own.judge, element=element)
+        return self._between({}, {own.id: adopted})
 
     def _removed(self, mine: Placed) -> Moves | None:
-        faults = {name for name, mark in self._base.items() if mark.element == mine.mark.id}
-        before = self._base
-        if faults:
-            before = {name: mark for name, mark in before.items() if name not in faults}
-        return self._between(before, {name: mark for name, mark in before.items() if name != mine.mark.id})
+        faults = {name: None for name, mark in self._base.items() if mark.element == mine.mark.id}
+        return self._between(faults, faults | {mine.mark.id: None})
 
     def _added(self, theirs: Placed) -> Moves | None:
-        before = self._base
+        before: Changed = {}
         element = self._partner.get(theirs.mark.element or "")
         if theirs.mark.element is not None and element is None:
+            if theirs.mark.element not in self._others:
+                return None
             on = self._brought(self._others[theirs.mark.element], None)
-            before, element = before | {on.id: on}, on.id
+            before, element = {on.id: on}, on.id
         new = self._brought(theirs, element)
-        return self._between(before, before | {new.id: new})
+        return self._between(before, {**before, new.id: new})
 
     def _brought(self, theirs: Placed, element: str | None) -> Mark:
         """A mark of the other sheet, under an id that no mark here has."""
-        mark, name = _in_line(theirs), f"other {theirs.mark.id}"
+        mark, name = theirs.mark, f"other {theirs.mark.id}"
         while name in self._base:
             name += "'"
         judge = self._own.letters[0] if len(self._own.letters) == 1 and mark.kind == "fault" else theirs.judge
-        return replace(mark, id=name, element=element, judge=judge)
+        order = theirs.slot if mark.kind == "element" else None
+        return replace(mark, id=name, order=order, element=element, judge=judge)
 
-    def _between(self, before: Mapping[str, Mark], after: Mapping[str, Mark]) -> Moves | None:
-        was = self._come_to if before is self._base else self._totalled(before)
+    def _between(self, before: Changed, after: Changed) -> Moves | None:
+        was = self._totalled(before) if before else self._come_to
         is_ = self._totalled(after)
         if was is None or is_ is None:
             return None
         return Moves(is_.start_value - was.start_value, is_.final_score - was.final_score)
 
-    def _totalled(self, marks: Mapping[str, Mark]) -> Totals | None:
-        changed = {name for name, mark in marks.items() if self._base.get(name) is not mark}
-        return self._total(tuple(marks.values()), changed)
+    def _totalled(self, changed: Changed) -> Totals | None:
+        return self._trial.totals(changed, self._elements(changed))
+
+    def _elements(self, changed: Changed) -> Sequence[Mark] | None:
+        """All elements in the order of both sheets, where one of them is among the changed."""
+        new = {name: mark for name, mark in changed.items() if self._is_element(name, mark)}
+        if not new:
+            return None
+        own: Changed = {name: self._base[name] for name in self._slots}
+        left = [mark for mark in {**own, **new}.values() if mark]
+        return sorted(left, key=lambda one: self._slots.get(one.id, one.order or 0))
+
+    def _is_element(self, name: str, mark: Mark | None) -> bool:
+        return name in self._slots or (mark is not None and mark.kind == "element")
 
     def _mine(self, thing: Matched) -> Placed | None:
         return (thing.first, thing.second)[self._number]
 
     def _theirs(self, thing: Matched) -> Placed | None:
         return (thing.first, thing.second)[1 - self._number]
-
-
-def _in_line(one: Placed) -> Mark:
-    """A mark without times: an element by its slot."""
-    order = one.slot if one.mark.kind == "element" else None
-    return replace(one.mark, order=order, start=None, end=None, at=None, recording=None)

@@ -2,18 +2,20 @@
 
 from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered
 from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
-from reviewer.scoring.engine import STAGES, score, totals
+from reviewer.scoring.engine import STAGES, score
 from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
 from reviewer.scoring.reaching import nearest
 from reviewer.scoring.rooms import left_open, room
+from reviewer.scoring.trying import Trial
 from reviewer.scoring.ways import Way, way_to
 
 __all__ = [
     "STAGES",
     "PanelScore",
     "Proposal",
+    "Trial",
     "Way",
     "agreeing_ranks",
     "beyond_audit",
@@ -32,7 +34,6 @@ __all__ = [
     "room",
     "score",
     "total",
-    "totals",
     "unanswered",
     "way_to",
 ]

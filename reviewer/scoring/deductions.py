@@ -1,10 +1,11 @@
 """Every total that one judge's faults may come to, as a sumset: scopes take the largest, caps the least."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from reviewer.scoring import sumsets
-from reviewer.scoring.execution import Group, Taken, caps
+from reviewer.scoring.execution import Group, Taken, caps, left_over, scope, swallowed
+from reviewer.scoring.routine import Placed
 from reviewer.terms.marks import Mark
 from reviewer.terms.provisions import Cap, Fault
 from reviewer.terms.rulebook import RuleBook
@@ -32,12 +33,29 @@ def menus(book: RuleBook) -> dict[str, tuple[int, ...]]:
     }
 
 
-def totals(taken: Taken, book: RuleBook, *, as_marked: bool = False) -> int:
-    """The set of totals of one judge's faults; only what was marked where ``as_marked``."""
+def deducted(faults: Sequence[Mark], placed: Sequence[Placed], spared: frozenset[str], book: RuleBook) -> int:
+    """Thousandths of one judge's faults as they were marked."""
+    cap_of, total = caps(book), 0
+    largest: dict[tuple[str, ...], int] = {}
+    for mark in left_over(faults, swallowed(faults, placed, book), spared, book):
+        place = scope(mark, book)
+        largest[place] = max(largest.get(place, 0), mark.amount.thousandths if mark.amount else 0)
+    capped: dict[Cap, int] = {}
+    for (code, *_), size in largest.items():
+        cap = cap_of.get(code)
+        if cap is None:
+            total += size
+        else:
+            capped[cap] = capped.get(cap, 0) + size
+    return total + sum(min(size, cap.at_most.thousandths) for cap, size in capped.items())
+
+
+def totals(taken: Taken, book: RuleBook) -> int:
+    """The set of totals of one judge's faults."""
     cap_of, free = caps(book), sumsets.NOTHING
     capped: dict[Cap, int] = {}
     for group in taken.groups:
-        sizes = _sizes(group, book, as_marked)
+        sizes = _sizes(group, book)
         cap = cap_of.get(group.code)
         if cap is None:
             free = sumsets.add_amounts(free, sizes)
@@ -48,10 +66,8 @@ def totals(taken: Taken, book: RuleBook, *, as_marked: bool = False) -> int:
     return free
 
 
-def _sizes(group: Group, book: RuleBook, as_marked: bool) -> tuple[int, ...]:
+def _sizes(group: Group, book: RuleBook) -> tuple[int, ...]:
     """What a group may cost: the largest of its faults counts."""
-    if as_marked:
-        return (max(mark.amount.thousandths if mark.amount else 0 for mark in group.faults),)
     sizes = menu(group.faults[0], book)
     for mark in group.faults[1:]:
         sizes = sumsets.larger(sizes, menu(mark, book))
@@ -65,7 +81,7 @@ def moving(taken: Taken, book: RuleBook) -> Iterator[Mark]:
     others reach in any case.
     """
     cap_of = caps(book)
-    least = [(group, _sizes(group, book, as_marked=False)[0]) for group in taken.groups]
+    least = [(group, _sizes(group, book)[0]) for group in taken.groups]
     for group, floor in least:
         cap = cap_of.get(group.code)
         others = sum(size for one, size in least if one is not group and cap_of.get(one.code) is cap)

@@ -1,6 +1,6 @@
 """Marks and one edition in, the score sheet out. Pure: nothing else is looked at."""
 
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from reviewer.scoring.execution import Execution, execution
@@ -16,7 +16,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark, in_routine_order
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, ScoreSheet, Spreading, Totals
+from reviewer.terms.sheets import CastDecided, FullSpeed, JudgeScore, Line, ScoreSheet, Spreading
 
 _NOUGHT = Points(0)
 _NO_CREDIT = Credit((), {}, (), (), (), 0)
@@ -134,23 +134,6 @@ def score(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> 
         full_speed=_full_speed(sound, book),
         problems=problems,
     )
-
-
-def totals(
-    marks: Sequence[Mark],
-    book: RuleBook,
-    judges: Sequence[str] = (),
-    doubtful: Container[str] | None = None,
-) -> Totals | None:
-    """What these marks come to, as `score` says it; None where one of them cannot be scored.
-
-    With ``doubtful`` only marks of these ids may be such, the others being known to be sound without them.
-    """
-    ordered = in_routine_order(tuple(marks))
-    if unsound(ordered, book, judges, doubtful):
-        return None
-    derived = _derive(sort_marks(ordered, book, judges), book)
-    return Totals(derived.start, derived.final)
 
 
 def sorted_sound(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Sorted:

@@ -1,6 +1,6 @@
 """One judge's deductions: scopes, what swallows what, caps, and the cast's tolerance."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -74,24 +74,34 @@ def spared_on(credit: Credit, charged: Sequence[Placed], book: RuleBook) -> froz
     return frozenset(one.mark.id for one in (casts if any_cast else charged))
 
 
-def take(faults: Sequence[Mark], credit: Credit, spared: frozenset[str], book: RuleBook) -> Taken:
+def take(faults: Sequence[Mark], placed: Sequence[Placed], spared: frozenset[str], book: RuleBook) -> Taken:
     """One judge's faults: those taken at all, grouped by scope, and those that another leaves nothing of."""
     found: dict[tuple[str, ...], list[Mark]] = {}
-    absorbed = tuple(_swallowed(faults, credit, book))
-    gone = {mark.id for mark, _ in absorbed}
-    for mark in faults:
-        on_top = mark.element in spared and mark.code in book.cast.tolerance.spared
-        if not on_top and mark.id not in gone:
-            found.setdefault(_scope(mark, book), []).append(mark)
+    absorbed = tuple(swallowed(faults, placed, book))
+    for mark in left_over(faults, absorbed, spared, book):
+        found.setdefault(scope(mark, book), []).append(mark)
     return Taken(
         tuple(Group(together[0].code, tuple(together)) for together in found.values()), absorbed, spared
     )
 
 
+def left_over(
+    faults: Sequence[Mark],
+    absorbed: Iterable[tuple[Mark, Swallow]],
+    spared: frozenset[str],
+    book: RuleBook,
+) -> Iterator[Mark]:
+    """The faults that neither another leaves nothing of nor the tolerance spares."""
+    gone, on_top = {mark.id for mark, _ in absorbed}, book.cast.tolerance.spared
+    for mark in faults:
+        if mark.id not in gone and not (mark.element in spared and mark.code in on_top):
+            yield mark
+
+
 def execution(judge: str, faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Execution:
     """What one judge deducts, and what of the marks costs nothing."""
     within = charged(credit, book)
-    taken = take(faults, credit, spared_on(credit, within, book), book)
+    taken = take(faults, credit.placed, spared_on(credit, within, book), book)
     lines = list(_tolerance(judge, within, book))
     not_taken = [_absorbed(judge, mark, rule, book) for mark, rule in taken.absorbed]
     room = {cap.clause: cap.at_most for cap in book.all(Cap)}
@@ -117,7 +127,9 @@ def caps(book: RuleBook) -> dict[str, Cap]:
     return {code: cap for cap in book.all(Cap) for code in cap.faults}
 
 
-def _swallowed(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Iterator[tuple[Mark, Swallow]]:
+def swallowed(
+    faults: Sequence[Mark], placed: Sequence[Placed], book: RuleBook
+) -> Iterator[tuple[Mark, Swallow]]:
     """The faults of which another on the same element leaves nothing, each with the clause that says so."""
     rules = book.all(Swallow)
     falling = {rule.by for rule in rules}
@@ -125,7 +137,7 @@ def _swallowed(faults: Sequence[Mark], credit: Credit, book: RuleBook) -> Iterat
     for mark in faults:
         if mark.code in falling and mark.element is not None:
             fallen.setdefault(mark.element, set()).add(mark.code)
-    elements = {one.mark.id: one.mark for one in credit.placed if one.mark.id in fallen}
+    elements = {one.mark.id: one.mark for one in placed if one.mark.id in fallen}
     for mark in faults:
         element = elements.get(mark.element or "")
         if element is not None:
@@ -199,11 +211,12 @@ def _capped(judge: str, mark: Mark, lost: Points, cap: Cap, book: RuleBook) -> N
     return NotTaken(cap.clause, judge, (mark.id,), why)
 
 
-def _scope(mark: Mark, book: RuleBook) -> tuple[str, ...]:
-    scope = book.fault_of[mark.code].scope
-    if scope == "exercise":
+def scope(mark: Mark, book: RuleBook) -> tuple[str, ...]:
+    """What faults have in common of which only the largest is taken: the code, and where it was."""
+    reaches = book.fault_of[mark.code].scope
+    if reaches == "exercise":
         return (mark.code,)
-    if scope == "element" and mark.element is not None:
+    if reaches == "element" and mark.element is not None:
         return (mark.code, mark.element)
     return (mark.code, mark.element or "", mark.id)
 

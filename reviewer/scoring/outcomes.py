@@ -1,12 +1,12 @@
 """What the open states of casts come to: of all combinations, those whose outcomes differ."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import prod
 
 from reviewer.scoring.execution import charged, spared_on
-from reviewer.scoring.panel import fact_lines, few_lines, few_of
+from reviewer.scoring.panel import fact_lines, few_lines, few_of, lift
 from reviewer.scoring.routine import Credit, Placed, Repeats, credit, place
 from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.starting import earned_total, marked_lines, owed_lines
@@ -34,6 +34,15 @@ class Outcome:
     charged: int
     spared: frozenset[str]
 
+    def begin(self, book: RuleBook) -> int:
+        """Thousandths from which a judge's deductions are taken."""
+        return (book.execution_from.points.thousandths if book.execution_from else self.start) - self.charged
+
+    def final(self, mean_score: int, book: RuleBook) -> int:
+        """Thousandths of the final score of an average in thousandths."""
+        reached = mean_score + (self.start if book.execution_from else 0)
+        return reached + self.neutral + lift(reached, self.neutral, book)
+
 
 @dataclass(frozen=True, slots=True)
 class Outcomes:
@@ -52,23 +61,31 @@ class Outcomes:
 def outcomes(marks: Sorted, book: RuleBook) -> Outcomes:
     """The outcomes of all combinations of cast states; bounds where they are too many to be followed up."""
     casts = marks.casts
-    if prod(len(states) for states in casts.values()) > MOST_COMBINATIONS:
+    if too_many(casts):
         return bounds(marks, book)
-    placed, neutral = place(marks.elements, book), _total(fact_lines(marks.facts, book))
-    marked = _total(marked_lines(placed, book))
-    bearing = frozenset(
-        mark.element
-        for own in marks.faults.values()
-        for mark in own
-        if mark.code in book.cast.tolerance.spared
-    )
+    neutral, bearing = _total(fact_lines(marks.facts, book)), _bearing(marks, book)
     found: dict[Outcome, Credit] = {}
     by_states: dict[tuple[str, ...], Outcome] = {}
+    for earned, most in whatever_faults(place(marks.elements, book), casts, book):
+        outcome = replace(most, neutral=most.neutral + neutral, spared=most.spared & bearing)
+        by_states[tuple(earned.states.values())] = outcome
+        found.setdefault(outcome, earned)
+    return Outcomes(found, exact=True, moving=dict(_moving(casts, by_states)))
+
+
+def too_many(casts: Mapping[str, tuple[str, ...]]) -> bool:
+    """Whether there are more combinations of cast states than are followed up."""
+    return prod(len(states) for states in casts.values()) > MOST_COMBINATIONS
+
+
+def whatever_faults(
+    placed: tuple[Placed, ...], casts: Mapping[str, tuple[str, ...]], book: RuleBook
+) -> Iterator[tuple[Credit, Outcome]]:
+    """What each combination of cast states comes to without facts, sparing faults on all elements it may."""
+    marked = _total(marked_lines(placed, book))
     for states in product(*casts.values()):
         earned = credit(placed, dict(zip(casts, states, strict=True)), book)
-        by_states[states] = _outcome(earned, marked, neutral, bearing, book)
-        found.setdefault(by_states[states], earned)
-    return Outcomes(found, exact=True, moving=dict(_moving(casts, by_states)))
+        yield earned, _outcome(earned, marked, book)
 
 
 def bounds(marks: Sorted, book: RuleBook) -> Outcomes:
@@ -101,16 +118,20 @@ def _changes(at: int, by_states: Mapping[tuple[str, ...], Outcome]) -> Iterator[
             yield JUDGEMENT
 
 
-def _outcome(
-    earned: Credit, marked: int, neutral: int, bearing: frozenset[str | None], book: RuleBook
-) -> Outcome:
-    """``marked`` and ``neutral``: thousandths taken whatever the casts are."""
+def _bearing(marks: Sorted, book: RuleBook) -> frozenset[str | None]:
+    """Ids of the elements that have faults which a cast within the tolerance spares."""
+    spared = book.cast.tolerance.spared
+    return frozenset(mark.element for own in marks.faults.values() for mark in own if mark.code in spared)
+
+
+def _outcome(earned: Credit, marked: int, book: RuleBook) -> Outcome:
+    """``marked``: thousandths moved whatever the casts are."""
     within, few = charged(earned, book), few_of(earned, book)
     return Outcome(
         start=book.start.points.thousandths + marked + earned_total(earned, book),
-        neutral=neutral - (few.points.thousandths if few is not None else 0),
+        neutral=-few.points.thousandths if few is not None else 0,
         charged=len(within) * book.cast.tolerance.points.thousandths,
-        spared=spared_on(earned, within, book) & bearing,
+        spared=spared_on(earned, within, book),
     )
 
 

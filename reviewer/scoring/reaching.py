@@ -9,11 +9,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from reviewer.scoring import sumsets
-from reviewer.scoring.deductions import menus, moving, totals
+from reviewer.scoring.deductions import deducted, menus, moving, totals
 from reviewer.scoring.execution import Execution, Taken, take
 from reviewer.scoring.outcomes import Outcome, Outcomes
-from reviewer.scoring.panel import average, left_out, lift, mean
-from reviewer.scoring.routine import Credit, credit, place
+from reviewer.scoring.panel import average, left_out, mean
+from reviewer.scoring.routine import Credit, Placed, credit, place
 from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.trimming import middle_sums
 from reviewer.terms.exact import Points
@@ -85,12 +85,8 @@ def nearest(reachable: Range, posted: Points) -> tuple[bool | None, Points]:
 
 def _finals(outcome: Outcome, deducted: Sequence[int], book: RuleBook) -> tuple[set[int], bool]:
     """Every final score of one outcome, from each judge's set of totals; False where only ends are known."""
-    begin = book.execution_from.points.thousandths if book.execution_from else outcome.start
-    base = begin - outcome.charged
-    averages, whole = _averages(base, deducted, book)
-    added, neutral = (outcome.start if book.execution_from else 0), outcome.neutral
-    reached = (one + added for one in averages)
-    return {score + neutral + lift(score, neutral, book) for score in reached}, whole
+    averages, whole = _averages(outcome.begin(book), deducted, book)
+    return {outcome.final(one, book) for one in averages}, whole
 
 
 def _averages(base: int, deducted: Sequence[int], book: RuleBook) -> tuple[Iterable[int], bool]:
@@ -116,7 +112,7 @@ def _sums(sets: Sequence[int]) -> int:
 def _unspared(marks: Sorted, found: Outcomes, book: RuleBook) -> list[Taken]:
     """Each judge's faults where it is open which of them the cast's tolerance spares."""
     earned = next(iter(found.credits.values()))
-    return [take(faults, earned, frozenset(), book) for faults in marks.faults.values()]
+    return [take(faults, earned.placed, frozenset(), book) for faults in marks.faults.values()]
 
 
 class _Sets:
@@ -143,9 +139,15 @@ class _Sets:
     def _set(self, judge: str, spared: frozenset[str], earned: Credit) -> int:
         key = (judge, spared)
         if key not in self._sets:
-            taken = self._known.get(key) or take(self._marks.faults[judge], earned, spared, self._book)
-            self._sets[key] = totals(taken, self._book, as_marked=self._as_marked)
+            self._sets[key] = self._totals(judge, spared, earned.placed)
         return self._sets[key]
+
+    def _totals(self, judge: str, spared: frozenset[str], placed: Sequence[Placed]) -> int:
+        faults = self._marks.faults[judge]
+        if self._as_marked:
+            return sumsets.of([deducted(faults, placed, spared, self._book)])
+        taken = self._known.get((judge, spared)) or take(faults, placed, spared, self._book)
+        return totals(taken, self._book)
 
 
 def _cast(name: str, states: Sequence[str], kind: str) -> Decision:

@@ -1,7 +1,7 @@
 """Marks that cannot be scored as they stand: all named at once, and left out of the score."""
 
 from collections import Counter
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from operator import attrgetter
 
@@ -31,31 +31,17 @@ _SAID = {kind: attrgetter(*fields) for kind, fields in _SENSELESS.items()}
 _UNSAID = {kind: _SAID[kind](Mark("", kind, "")) for kind in _SENSELESS}
 
 
-def unsound(
-    marks: Sequence[Mark],
-    book: RuleBook,
-    judges: Sequence[str] = (),
-    doubtful: Container[str] | None = None,
-) -> tuple[Problem, ...]:
+def unsound(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> tuple[Problem, ...]:
     """Every problem of the marks; ``where`` is the mark's id.
 
     ``judges`` score too where they deduct nothing, so that a fault without a letter may be any one's.
-    With ``doubtful`` only of the marks of these ids, the others being known to be sound without them.
     """
-    named = {mark.judge for mark in marks if mark.kind == "fault" and mark.judge} | set(judges)
-    about = _About(
-        times=Counter(mark.id for mark in marks),
-        known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
-        elements={mark.id for mark in marks if mark.kind == "element"},
-        several=len(named) > 1,
-        ambiguous=_ambiguous(marks),
-    )
-    looked_at = marks if doubtful is None else [mark for mark in marks if mark.id in doubtful]
-    return tuple(problem for mark in looked_at for problem in _problems(mark, about, book))
+    around = surroundings(marks, book, judges)
+    return tuple(problem for mark in marks for problem in problems_of(mark, around, book))
 
 
 @dataclass(frozen=True, slots=True)
-class _About:
+class Surroundings:
     """Looked up of all marks: how often each id stands, known codes, elements, whether judges are several."""
 
     times: Mapping[str, int]
@@ -63,6 +49,18 @@ class _About:
     elements: set[str]
     several: bool
     ambiguous: frozenset[str]
+
+
+def surroundings(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()) -> Surroundings:
+    """What each of these marks is checked against."""
+    named = {mark.judge for mark in marks if mark.kind == "fault" and mark.judge} | set(judges)
+    return Surroundings(
+        times=Counter(mark.id for mark in marks),
+        known={"element": book.element_of, "fault": book.fault_of, "fact": book.fact_of},
+        elements={mark.id for mark in marks if mark.kind == "element"},
+        several=len(named) > 1,
+        ambiguous=_ambiguous(marks),
+    )
 
 
 def _ambiguous(marks: Sequence[Mark]) -> frozenset[str]:
@@ -74,25 +72,26 @@ def _ambiguous(marks: Sequence[Mark]) -> frozenset[str]:
     return frozenset(called for called, own in codes.items() if len(own) > 1)
 
 
-def _problems(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
-    if about.times[mark.id] > 1:
+def problems_of(mark: Mark, around: Surroundings, book: RuleBook) -> Iterator[Problem]:
+    """Every problem of one mark among others."""
+    if around.times[mark.id] > 1:
         yield Problem("twice", mark.id, "More than one mark has this id.", "Give each mark its own.")
-    if mark.kind not in about.known:
-        use = f"Use: {', '.join(about.known)}."
+    if mark.kind not in around.known:
+        use = f"Use: {', '.join(around.known)}."
         yield Problem("unknown-kind", mark.id, f"There is no kind of mark {mark.kind!r}.", use)
         return
     if _SAID[mark.kind](mark) != _UNSAID[mark.kind]:
         yield from _senseless(mark)
-    if mark.code not in about.known[mark.kind]:
+    if mark.code not in around.known[mark.kind]:
         what = f"The edition {book.id} has no {mark.kind} {mark.code!r}."
         yield Problem(f"unknown-{mark.kind}", mark.id, what, "See `reviewer rules show`.")
     elif mark.kind == "element":
-        if mark.called in about.ambiguous:
+        if mark.called in around.ambiguous:
             what = f"{mark.called!r} is said of elements of different codes."
             yield Problem("called-alike", mark.id, what, "Call each element what its table calls it.")
         yield from _of_element(mark, book)
     elif mark.kind == "fault":
-        yield from _of_fault(mark, about, book)
+        yield from _of_fault(mark, around, book)
 
 
 def _senseless(mark: Mark) -> Iterator[Problem]:
@@ -124,7 +123,7 @@ def _of_element(mark: Mark, book: RuleBook) -> Iterator[Problem]:
         )
 
 
-def _of_fault(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
+def _of_fault(mark: Mark, around: Surroundings, book: RuleBook) -> Iterator[Problem]:
     permitted = book.fault_of[mark.code].amounts
     if mark.amount not in permitted:
         amounts = ", ".join(str(amount) for amount in permitted)
@@ -133,10 +132,10 @@ def _of_fault(mark: Mark, about: _About, book: RuleBook) -> Iterator[Problem]:
             what = "It does not say what it costs."
         yield Problem("amount-not-permitted", mark.id, what, f"Use one of: {amounts}.")
     yield from _bent(mark, book.fault_of[mark.code])
-    if mark.element is not None and mark.element not in about.elements:
+    if mark.element is not None and mark.element not in around.elements:
         what = f"It belongs to {mark.element}, which is no element here."
         yield Problem("no-element", mark.id, what, "Name an element of this routine, or none.")
-    if about.several and mark.judge is None:
+    if around.several and mark.judge is None:
         what = "Several judges are named, and this fault says none."
         yield Problem("no-judge", mark.id, what, "Give the letter of the judge whose it is.")
 

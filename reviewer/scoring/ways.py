@@ -9,7 +9,7 @@ from reviewer.scoring.deductions import menu
 from reviewer.scoring.engine import sorted_sound
 from reviewer.scoring.execution import Group, caps, take
 from reviewer.scoring.outcomes import MOST_COMBINATIONS, Outcome, outcomes
-from reviewer.scoring.panel import average, left_out, lift, mean
+from reviewer.scoring.panel import average, left_out, mean
 from reviewer.scoring.reaching import favoured
 from reviewer.scoring.routine import Credit
 from reviewer.scoring.sorting import Sorted
@@ -60,23 +60,17 @@ def _way(
     best: Mapping[str, str],
     book: RuleBook,
 ) -> Way | None:
-    begin = book.execution_from.points.thousandths if book.execution_from else outcome.start
     totals = [_totals(faults, earned, outcome, book) for faults in own.faults.values()]
     fitting = [
         picks
-        for mean_score, picks in _averages(begin - outcome.charged, totals, book)
-        if _final(mean_score, outcome, book) == target.thousandths
+        for mean_score, picks in _averages(outcome.begin(book), totals, book)
+        if outcome.final(mean_score, book) == target.thousandths
     ]
     if not fitting:
         return None
     amounts = tuple((name, Points(size)) for name, size in min(fitting, key=len))
     casts = tuple((name, state) for name, state in earned.states.items() if state != best[name])
     return Way(casts, amounts)
-
-
-def _final(mean_score: int, outcome: Outcome, book: RuleBook) -> int:
-    reached = mean_score + (outcome.start if book.execution_from else 0)
-    return reached + outcome.neutral + lift(reached, outcome.neutral, book)
 
 
 def _averages(base: int, totals: Sequence[_Totals], book: RuleBook) -> Iterator[tuple[int, _Picks]]:
@@ -99,7 +93,7 @@ def _totals(faults: Sequence[Mark], earned: Credit, outcome: Outcome, book: Rule
     free: _Totals = {0: ()}
     capped: dict[str, _Totals] = {}
     most: dict[str, int] = {}
-    for group in take(faults, earned, outcome.spared, book).groups:
+    for group in take(faults, earned.placed, outcome.spared, book).groups:
         cap = cap_of.get(group.code)
         if cap is None:
             free = _added(free, _sizes(group, book))

@@ -1,7 +1,7 @@
 """How quickly the sheets of several judges are held against each other: ten judges, two hundred routines.
 
-Beside the figures of agreement stand their parts: scoring every sheet, laying them together, the figures.
-What each single thing costs is asked of one routine at a time; that is measured apart.
+The whole is what is promised: from marks in memory to the figures of agreement, and each judge's sheet
+against the first of its routine, thing by thing with what each thing costs on either. Its parts stand beside.
 """
 
 import random
@@ -11,6 +11,7 @@ from statistics import median
 
 from reviewer import auditing, rules, scoring
 from reviewer.actions.agreement import agreement_document
+from reviewer.actions.comparing import compare_with_first
 from reviewer.actions.samplesheets import Judged, sample_of
 from reviewer.actions.sheets import Sheet
 from reviewer.terms.marks import Mark
@@ -29,42 +30,36 @@ def figures(setting: Setting, edition: str) -> Iterator[Figure]:
     book = rules.load(rules.find(edition))
     routines = ROUTINES // 20 if setting.quick else ROUTINES
     views = [[_view(book, number, judge) for judge in JUDGES] for number in range(routines)]
-    yield _agreement(views, book)
-    yield _thing_by_thing(views, book)
+    yield _whole(views, book)
 
 
-def _agreement(views: Sequence[Sequence[Sequence[Mark]]], book: RuleBook) -> Figure:
-    """From marks in memory to the document: every sheet scored, laid together, all figures."""
-    scored: list[Judged] = []
-    seconds: dict[str, list[float]] = {"scoring, s": [], "laying together and figures, s": []}
+def _whole(views: Sequence[Sequence[Sequence[Mark]]], book: RuleBook) -> Figure:
+    """Every sheet scored, all laid together, the figures, and all things of all routines."""
+    parts = ("scoring, s", "figures of agreement, s", "thing by thing, s")
+    seconds: dict[str, list[float]] = {part: [] for part in parts}
     for _ in range(ROUNDS):
-        scored.clear()
-        seconds["scoring, s"].append(timed(lambda: scored.extend(_judged(views, book))))
-        seconds["laying together and figures, s"].append(timed(lambda: agreement_document(sample_of(scored))))
-    taken = [sum(parts) for parts in zip(*seconds.values(), strict=True)]
-    what = f"agreement of {len(JUDGES)} judges on {len(views)} routines, {book.id}"
+        scored: list[Judged] = []
+        things: list[int] = []
+        works = (
+            lambda: scored.extend(_judged(views, book)),  # noqa: B023
+            lambda: agreement_document(sample_of(scored)),  # noqa: B023
+            lambda: things.extend(_differing(scored)),  # noqa: B023
+        )
+        for taken, work in zip(seconds.values(), works, strict=True):
+            taken.append(timed(work))
+    whole = [sum(each) for each in zip(*seconds.values(), strict=True)]
     beside = {name: median(each) for name, each in seconds.items()}
-    return Figure(what, median(taken), "s", ROUNDS, min(taken), max(taken), None, 5, beside)
+    beside["things that differ, a sheet"] = sum(things) / (len(views) * (len(JUDGES) - 1))
+    what = f"sheets of {len(JUDGES)} judges on {len(views)} routines compared, {book.id}"
+    return Figure(what, median(whole), "s", ROUNDS, min(whole), max(whole), None, 5, beside)
 
 
-def _thing_by_thing(views: Sequence[Sequence[Sequence[Mark]]], book: RuleBook) -> Figure:
-    """All judges of one routine against the first, with what each thing costs on either sheet."""
-    taken, things = [], 0
-    for own in views:
-        first, *others = [_sheet(marks, book) for marks in own]
-        found: list[auditing.Comparison] = []
-        taken.append(1000 * timed(lambda: found.extend(_compared(first, other) for other in others)))  # noqa: B023
-        things += sum(thing.state != auditing.AGREED for one in found for thing in one.things)
-    beside = {
-        "things that differ, a sheet": things / len(taken) / (len(JUDGES) - 1),
-        "all routines, s": sum(taken) / 1000,
-    }
-    what = f"one routine of {len(JUDGES)} judges, thing by thing with costs, {book.id}"
-    return Figure(what, median(taken), "ms", len(taken), min(taken), max(taken), None, None, beside)
-
-
-def _compared(first: Sheet, other: Sheet) -> auditing.Comparison:
-    return auditing.compare(first.side(other), other.side(first), (first.total, other.total))
+def _differing(scored: Sequence[Judged]) -> Iterator[int]:
+    """How many things differ on each routine between the first judge and each other."""
+    for begin in range(0, len(scored), len(JUDGES)):
+        first, *others = [one.sheet for one in scored[begin : begin + len(JUDGES)]]
+        found = compare_with_first(first, others)
+        yield sum(thing.state != auditing.AGREED for one in found for thing in one.things)
 
 
 def _view(book: RuleBook, number: int, judge: str) -> tuple[Mark, ...]:
