@@ -107,7 +107,7 @@ def _remarks(ours: casefile.Case, theirs: casefile.Case, events: Sequence[casefi
 def _refuse_withdrawn(*cases: casefile.Case) -> None:
     """A merge copies both cases: a use, which nobody may make of what is withdrawn."""
     found = (withdrawn(case.state.permission, case.path.name) for case in cases)
-    problems = [problem for problem in found if problem is not None]
+    problems = dict.fromkeys(problem for problem in found if problem is not None)
     if problems:
         raise AuditError(problems)
 
