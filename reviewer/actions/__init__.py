@@ -45,6 +45,7 @@ from reviewer.actions.panelposted import (
     enter_posted_sheet,
     joined_sheets,
     posted_sheet_document,
+    posted_sheet_found,
 )
 from reviewer.actions.panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from reviewer.actions.posted import posted_document
@@ -207,6 +208,7 @@ __all__ = [
     "pool_readings",
     "posted_document",
     "posted_sheet_document",
+    "posted_sheet_found",
     "preferences",
     "read_posted",
     "recall",

@@ -180,19 +180,6 @@ class Bench(QObject):
         last = self.facts.frame_at(ends[0]) if ends else len(self.facts.pts) - 1
         return self.facts.frame_at(start), last
 
-    def whereabouts(self, mark_id: str) -> str:
-        """Which mark this is and where it lies: its id, its frame, the element it belongs to."""
-        mark = self.mark(mark_id)
-        if mark is None:
-            return mark_id
-        element = self.mark(mark.element)
-        parts = [mark_id if element is None else f"{mark_id} on {element.code} {element.id}"]
-        shown = actions.frames_shown(self.audit, (mark_id,)) if self.audit else ()
-        if shown:
-            several = self.audit is not None and len(self.audit.state.recordings) > 1
-            parts.append(f"frame {shown[0].frame}{f' of recording {shown[0].number}' if several else ''}")
-        return ", ".join(parts)
-
     def element_here(self) -> Mark | None:
         """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
         return self.element_at(self.pts)

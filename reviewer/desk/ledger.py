@@ -48,6 +48,7 @@ class Row:
         rests: what kind of source it rests on.
         clause: of a reading that is left open.
         supposed: the points in the column of what is supposed; empty where nothing would differ.
+        is_new: whether it stands on the supposed sheet only.
     """
 
     kind: str
@@ -62,6 +63,7 @@ class Row:
     rests: str = ""
     clause: str = ""
     supposed: str = ""
+    is_new: bool = False
 
     @property
     def whole(self) -> str:

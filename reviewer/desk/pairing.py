@@ -27,7 +27,7 @@ def paired(before: Sequence[Row], after: Sequence[Row], say: Saying) -> tuple[Ro
 def _new(row: Row, say: Saying) -> Row:
     if row.kind == "heading":
         return row
-    return replace(row, points="", supposed=row.points or say("new"), key=("new", *row.key))
+    return replace(row, points="", supposed=row.points or say("new"), is_new=True)
 
 
 def _beside(row: Row, other: Row | None, say: Saying) -> Row:

@@ -1,6 +1,7 @@
 """The rows of the score sheet for Qt's views and screen readers; only what changed is told anew."""
 
 from collections.abc import Sequence
+from html import escape
 
 from PyQt6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
@@ -81,7 +82,7 @@ class SheetModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._heard(row, index.column())
         if role == Qt.ItemDataRole.ToolTipRole:
-            return row.whole
+            return f"<p>{escape(row.whole)}</p>"  # as rich text it is broken into lines
         return None
 
     def headerData(
@@ -109,7 +110,7 @@ class SheetModel(QAbstractTableModel):
 
 def points_of(row: Row) -> str:
     """What stands in the points' column: points, or a sign."""
-    return row.points or (SIGNS[row.kind][0] if row.kind in SIGNS and not row.supposed else "")
+    return row.points or (SIGNS[row.kind][0] if row.kind in SIGNS and not row.is_new else "")
 
 
 def _alike(some: Sequence[Row], others: Sequence[Row]) -> int:

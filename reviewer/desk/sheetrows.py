@@ -63,7 +63,7 @@ class SheetRows:
         """What the panel posted that contradicts itself."""
         if audit.state.posted_sheet is None:
             return
-        for one in actions.posted_sheet_document(audit)["within_itself"]:
+        for one in actions.posted_sheet_found(audit, self._bench.say.word)["within_itself"]:
             if one["stands"] is False:
                 words = self._bench.say(_PARTS[one["part"]], said=one["said"], derived=one["derived"])
                 key = ("posted", one["part"], one.get("judge"))

@@ -49,8 +49,9 @@ class SheetTable(QTableView):
 
     def light(self, marks: Sequence[str]) -> None:
         """Show which lines rest on these marks, and the first of them where none is in sight already."""
-        first = self.sheet.light(marks)
-        if first is not None and not (self.hasFocus() and self.currentIndex().row() in self.sheet.lit):
+        first, here = self.sheet.light(marks), self.current()
+        from_here = self.hasFocus() and here is not None and set(marks) <= set(here.marks)
+        if first is not None and not from_here:
             self.scrollTo(self.sheet.index(first, REASON))
 
     def current(self) -> Row | None:

@@ -26,6 +26,8 @@ from reviewer.desk.sheetmodel import POINTS, REASON, SheetModel, points_of
 
 _SIDE = 6
 _WIDEST = "−10.0000"
+_MOST_LAID = 4000
+"""Words kept laid out; a column that is dragged wider has them at every width it goes through."""
 _ON_PAPER = ("total", "heading")
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -141,6 +143,8 @@ class Typesetting(QStyledItemDelegate):
         key = (words, face, wide)
         found = self._type.laid.get(key)
         if found is None:
+            if len(self._type.laid) > _MOST_LAID:
+                self._type.laid.clear()
             found = self._type.laid[key] = _lay_out(words, self._font(face), wide)
         return found
 
