@@ -17,8 +17,8 @@ Doing = Callable[[], object]
 class Commanding(QObject):
     """What can be done, by menu and by key.
 
-    A key of the protractor means its own thing while that lies there, whatever the picture makes of it. A part
-    that may have the keyboard in the picture's stead hears the picture's keys too, beside its own.
+    A key of the protractor means its own thing while that lies there, whatever the picture makes of it. A
+    part that may have the keyboard in the picture's stead hears the picture's keys too, beside its own.
     """
 
     def __init__(
