@@ -36,6 +36,7 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.merging import merge_cases
+from reviewer.actions.notes import notes_document, write_note
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
 from reviewer.actions.outgoing import write_file
 from reviewer.actions.otherwise import Alternative, alternatives, left_open, other_reading, together
@@ -199,6 +200,7 @@ __all__ = [
     "measure_together",
     "merge_cases",
     "moments_document",
+    "notes_document",
     "offset",
     "open_case",
     "other_reading",
@@ -246,5 +248,6 @@ __all__ = [
     "withdraw_mark",
     "write_file",
     "write_letter",
+    "write_note",
     "write_report",
 ]

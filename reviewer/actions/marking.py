@@ -171,7 +171,8 @@ def citing(
         said = f"{evidence} was measured outside {mark.code} {mark_id}: it belongs to another moment."
         remedy = "Name the mark it was measured on, or set where that one starts and ends."
         raise AuditError(Problem("another-moment", mark_id, said, remedy))
-    mark = replace(mark, angle=CastAngle("protractor", value, uncertainty, reading=evidence))
+    seen = "slowed" if mark.seen == "full-speed" else mark.seen  # nobody measures while pictures run
+    mark = replace(mark, angle=CastAngle("protractor", value, uncertainty, reading=evidence), seen=seen)
     _refuse_unscorable(audit, mark)
     return mark
 

@@ -17,6 +17,7 @@ from reviewer.cli.exporting import export
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
 from reviewer.cli.merging import merge
+from reviewer.cli.notes import note
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
@@ -119,6 +120,7 @@ for command in (
     start,
     recordings,
     marks,
+    note,
     score,
     what_if,
     interpret,

@@ -4,6 +4,7 @@ Every change goes through one action, which has it on disk before anything on th
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from PyQt6.QtCore import QObject, pyqtSignal
@@ -11,8 +12,9 @@ from PyQt6.QtCore import QObject, pyqtSignal
 from reviewer import actions
 from reviewer.actions import Audit, Change, Keyboard
 from reviewer.desk.boundaries import moved
-from reviewer.desk.calls import CallError, vocabulary
+from reviewer.desk.calls import CallError, Word, vocabulary
 from reviewer.desk.keys import tip
+from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
@@ -25,6 +27,14 @@ ALL = frozenset({"marks", "readings", "sheet", "posted", "case"})
 
 class Bench(QObject):
     """The state that the window's parts share.
+
+    Attributes:
+        shorts: the user's short codes, and what each stands for.
+        words, habits: what may be typed, and how this case was marked so far.
+        seeing: how what is marked now is seen, as a mark says it; None where that is not known.
+        without_times: whether calls are typed as a list, without the frame on the screen.
+        looking: whether one look at full speed is under way.
+        held: tick on which a call was begun while pictures ran.
 
     Signals:
         changed(frozenset): kinds of thing that changed, as an action names them.
@@ -53,7 +63,11 @@ class Bench(QObject):
         self.clock: int | None = None
         self.on_screen: str | None = None
         self.chosen: tuple[str, ...] = ()
-        self.words = vocabulary(None)
+        self.shorts = actions.short_codes().words
+        self.words, self.habits = vocabulary(None, self.shorts, say), habits(())
+        self.seeing: str | None = None
+        self.without_times = self.looking = False
+        self.held: int | None = None
 
     def tip(self, does: str) -> str:
         """What an action does and its first key."""
@@ -74,22 +88,41 @@ class Bench(QObject):
         """Tick of the picture on the screen, where it is of the recording the case cites."""
         return self.picture.time.pts if self.picture else None
 
+    @property
+    def call_pts(self) -> int | None:
+        """Tick a call gets: of the picture on the screen, while pictures run of the one it was begun on."""
+        if self.without_times:
+            return None
+        return self.pts if self.held is None else self.held
+
+    def offered(self, typed: str) -> tuple[Word, ...]:
+        """The words offered for what is typed last."""
+        return offered(self.words, self.habits, typed)
+
+    def learn(self) -> None:
+        """Read the words of the edition and of the user's short codes again."""
+        self.words = vocabulary(self.book, self.shorts, self.say)
+
     def lay(self, audit: Audit) -> None:
         """Put a case on the desk in place of the one that lies there."""
         if self.audit is not None:
             self.audit.close()
         self.audit, self.chosen = audit, ()
-        self.words = vocabulary(audit.book)
-        self.changed.emit(ALL)
+        self._begin_anew()
         self.chose.emit()
 
     def clear(self) -> None:
         """Take the case off the desk."""
         if self.audit is not None:
             self.audit.close()
-        self.audit, self.chosen, self.words = None, (), vocabulary(None)
-        self.changed.emit(ALL)
+        self.audit, self.chosen = None, ()
+        self._begin_anew()
         self.chose.emit()
+
+    def _begin_anew(self) -> None:
+        self.without_times, self.held, self.habits = False, None, habits(self.marks)
+        self.learn()
+        self.changed.emit(ALL)
 
     def attempt(self, action: Callable[[], Change | None], done: str = "") -> bool:
         """Do something that may be refused; say what came of it, and whether it was done."""
@@ -181,15 +214,16 @@ class Bench(QObject):
         return self.facts.frame_at(start), last
 
     def element_here(self) -> Mark | None:
-        """The element at the frame on screen: one that covers it, else the last begun, else the chosen."""
-        return self.element_at(self.pts)
+        """The element of a fault called now: one that covers its frame, else the last begun or the chosen."""
+        return self.element_at(self.call_pts)
 
     def element_at(self, pts: int | None) -> Mark | None:
         """The same at a tick of the recording on the screen."""
         chosen = self.chosen_mark()
         elements = [mark for mark in self.marks if mark.kind == "element"]
         if pts is None or not any(self.moment_here(mark) is not None for mark in elements):
-            return chosen if chosen and chosen.kind == "element" else (elements[-1] if elements else None)
+            own = self.mark(chosen.element) or chosen if chosen is not None else None
+            return own if own and own.kind == "element" else (elements[-1] if elements else None)
         begun = [m for m in elements if (start := self.moment_here(m)) is not None and start <= pts]
         ends = [self.tick_here(m.recording, m.end) for m in begun]
         covering = [m for m, end in zip(begun, ends, strict=True) if end is not None and pts <= end]
@@ -223,7 +257,23 @@ class Bench(QObject):
 
     def change(self, mark: Mark) -> bool:
         """Put a changed mark on disk."""
-        return self.attempt(lambda: actions.change_mark(self.open_audit(), mark))
+        mark = self.seen_anew(mark)
+        was = self.mark(mark.id)
+        slowed = was is not None and was.seen != mark.seen == "slowed"
+        said = self.say("{mark} is seen slowed down from now on.", mark=mark.id) if slowed else ""
+        return self.attempt(lambda: actions.change_mark(self.open_audit(), mark), said)
+
+    def seeing_now(self) -> str | None:
+        """How a mark made now was seen; not said of one without a picture."""
+        return None if self.call_pts is None else self.seeing
+
+    def seen_anew(self, mark: Mark) -> Mark:
+        """The changed mark; what is said of an element after the look at full speed is seen slowed down."""
+        was = self.mark(mark.id)
+        if was is None or self.seeing != "slowed" or (was.seen, mark.seen) != ("full-speed", "full-speed"):
+            return mark
+        said_anew = (was.angle, was.conditions) != (mark.angle, mark.conditions)
+        return replace(mark, seen="slowed") if said_anew else mark
 
     def bound(self, which: str) -> bool:
         """Set the chosen element's ``start`` or ``end`` to the frame on screen."""
@@ -268,6 +318,7 @@ class Bench(QObject):
             self.chosen = (change.mark,) if self.mark(change.mark) else ()
         else:
             self.chosen = tuple(one for one in self.chosen if self.mark(one))
+        self.habits = habits(self.marks)
         self.changed.emit(change.what)
         self.chose.emit()
 

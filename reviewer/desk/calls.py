@@ -1,26 +1,19 @@
 """Typed calls: words over the edition's own lists, read into what they ask for."""
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
+from reviewer.terms.callwords import COMMANDS, SEEN, SETTLED, VERDICT_WORDS, plain_kind
 from reviewer.terms.exact import Degrees, Points
-from reviewer.terms.marks import EYE_VERDICTS
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
+from reviewer.words import Saying
 
-VERDICT_WORDS = {
-    ("within" if said == "within tolerance" else said.replace(" ", "-")): said for said in EYE_VERDICTS
-}
-COMMANDS = {
-    "starts": "the chosen element starts here",
-    "ends": "the chosen element ends here",
-    "withdraw": "take the chosen mark back",
-    "posted": "the score the panel posted",
-    "go": "show a frame",
-}
-_NUMBER = re.compile(r"-?\d*\.?\d+")
-_MOMENT = re.compile(r"\d+:\d+:\d+[:;]\d+|\d*\.?\d+s")
+ENGLISH = Saying()
+
+FREE = ("note", "short", "forget")
+"""Commands after which a line is kept as it is typed: no short code in it stands for anything."""
 
 
 class CallError(ReviewerError):
@@ -29,7 +22,7 @@ class CallError(ReviewerError):
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word that may be typed: what it is, and what it means."""
+    """One word that may be typed: what it is (a short code is ``short``), and what it means."""
 
     text: str
     kind: str
@@ -48,6 +41,8 @@ class Call:
         verdict: one of `EYE_VERDICTS`.
         judge: letter after ``@``.
         settled: whether ``settled`` or ``arguable`` was said.
+        text: the words of the judge's own after ``note``, ``short`` and ``forget``.
+        aside: short codes that were typed and stand aside for words of the edition.
     """
 
     kind: str
@@ -60,6 +55,8 @@ class Call:
     seen: str | None = None
     settled: bool | None = None
     judge: str | None = None
+    text: str = ""
+    aside: tuple[str, ...] = ()
 
     def points(self) -> Points | None:
         """The number as an amount; a CallError when it is none."""
@@ -78,42 +75,67 @@ class Call:
 
 @dataclass(frozen=True)
 class Vocabulary:
-    """The words one edition allows: first words (codes and commands) and words that qualify them."""
+    """The words one edition allows: first words (codes and commands) and words that qualify them.
+
+    ``shorts``: what each short code of the user's stands for; the edition's own words go before them.
+    """
 
     first: tuple[Word, ...] = field(default=())
     after: tuple[Word, ...] = field(default=())
+    shorts: Mapping[str, str] = field(default_factory=dict)
+    say: Saying = ENGLISH
 
-    def offered(self, typed: str, limit: int = 12) -> tuple[Word, ...]:
-        """Words for what is being typed last: those that begin so, then those with a part that does."""
-        head, _, tail = typed.lstrip().rpartition(" ")
-        wanted = tail.lower()
-        if not wanted or _NUMBER.fullmatch(wanted):
-            return ()
-        words = self.after if head else (*self.first, *self.after)
-        ranked = sorted((rank, at) for at, word in enumerate(words) if (rank := _fit(wanted, word)) < 9)
-        return tuple(words[at] for _, at in ranked[:limit])
+    @property
+    def own(self) -> frozenset[str]:
+        """The words that are no short codes."""
+        return frozenset(word.text for word in (*self.first, *self.after))
 
     def read(self, typed: str) -> Call:
         """The call that a typed line makes; CallError where it cannot be read."""
-        words = typed.lower().split()
+        words = self._expanded(typed)
         if not words:
-            raise _refusal("entry line", "Nothing was typed.", "Type a word such as cast; F1 shows them all.")
+            remedy = self.say("Type a word such as cast; F1 shows them all.")
+            raise _refusal("entry line", self.say("Nothing was typed."), remedy)
         kinds = {word.text: word.kind for word in self.first}
+        if words[0] in FREE:
+            return Call("command", words[0], text=" ".join(words[1:]))
+        if words[0] not in self.own and not plain_kind(words[0]):
+            remedy = self.say("Choose among the words offered; F1 shows how.")
+            raise self._refused(words[0], typed, self.say("The edition has no such word."), remedy)
+        aside = tuple(word for word in words if word in self.shorts)
         if words[0] in kinds:
-            return self._qualified(kinds[words[0]], words[0], words[1:])
-        if words[0] not in {word.text for word in self.after} and not _plain(words[0]):
-            raise _refusal(
-                words[0], "The edition has no such word.", "Choose among the words offered; F1 shows how."
-            )
-        return self._qualified("change", "", words)
+            return replace(self._qualified(kinds[words[0]], words[0], words[1:], typed), aside=aside)
+        return replace(self._qualified("change", "", words, typed), aside=aside)
 
-    def _qualified(self, kind: str, code: str, words: Iterable[str]) -> Call:
+    def _expanded(self, typed: str) -> list[str]:
+        """The words of a line, short codes put into what they stand for, once."""
+        words = typed.split()
+        if words[:1] and (first := self._stands_for(words[0])) and first[0] in FREE:
+            return [*first, *words[1:]]
+        return [one for word in words for one in self._stands_for(word)]
+
+    def _stands_for(self, word: str) -> list[str]:
+        word = word.lower()
+        return [word] if word in self.own else self.shorts.get(word, word).split()
+
+    def _refused(self, word: str, typed: str, message: str, remedy: str) -> CallError:
+        """The refusal of a word; where it came from a short code, of that."""
+        for code in typed.lower().split():
+            if code != word and word in self._stands_for(code):
+                said = "The short code {code} stands for {words}: “{word}” has no place in this edition here."
+                remedy = self.say("Let it stand for other words: short {code} …", code=code)
+                message = self.say(said, code=code, words=self.shorts[code], word=word)
+                return _refusal(code, message, remedy)
+        return _refusal(word, message, remedy)
+
+    def _qualified(self, kind: str, code: str, words: Iterable[str], typed: str) -> Call:
         kinds = {word.text: word.kind for word in self.after}
         said: dict[str, list[str]] = {}
         for word in words:
-            what = _plain(word) or kinds.get(word)
+            what = plain_kind(word) or kinds.get(word)
             if what is None:
-                raise _refusal(word, "This word does not belong here.", "F1 shows what may follow a name.")
+                remedy = self.say("F1 shows what may follow a name.")
+                raise self._refused(word, typed, self.say("This word does not belong here."), remedy)
             said.setdefault(what, []).append(word)
         last = {what: texts[-1] for what, texts in said.items()}
         return Call(
@@ -130,20 +152,22 @@ class Vocabulary:
         )
 
 
-def vocabulary(book: RuleBook | None) -> Vocabulary:
-    """The words of an edition; without one, only the commands."""
-    commands = tuple(Word(text, "command", means) for text, means in COMMANDS.items())
+def vocabulary(
+    book: RuleBook | None, shorts: Mapping[str, str] | None = None, say: Saying = ENGLISH
+) -> Vocabulary:
+    """The words of an edition, and a user's short codes; without an edition, only the commands."""
+    commands = tuple(Word(text, "command", say.word(means)) for text, means in COMMANDS.items())
     if book is None:
-        return Vocabulary(commands)
+        return Vocabulary(commands, shorts=shorts or {}, say=say)
     listed = [Word(one.code, "element", one.name) for one in book.elements]
     listed += [Word(one.code, "fault", f"{one.name}: {menu(one.amounts)}") for one in book.faults]
     listed += [Word(one.code, "fact", one.name) for one in book.facts]
     after = [Word(one.code, "role", one.name) for one in book.roles]
     after += [Word(one.code, "condition", one.name) for one in book.conditions]
-    after += [Word(text, "verdict", f"by eye: {said}") for text, said in VERDICT_WORDS.items()]
-    after += [Word("full-speed", "seen", "seen at full speed"), Word("slowed", "seen", "seen slowed down")]
-    after += [Word("settled", "settled", "beyond dispute"), Word("arguable", "settled", "open to dispute")]
-    return Vocabulary((*listed, *commands), tuple(after))
+    after += [Word(text, "verdict", say.word(said)) for text, said in VERDICT_WORDS.items()]
+    after += [Word(text, "seen", say.word(means)) for text, means in SEEN.items()]
+    after += [Word(text, "settled", say.word(means)) for text, means in SETTLED.items()]
+    return Vocabulary((*listed, *commands), tuple(after), shorts or {}, say)
 
 
 def menu(amounts: Iterable[Points]) -> str:
@@ -155,23 +179,6 @@ def short(amount: Points) -> str:
     """Points without needless noughts, two places at least: 0.10, 0.125."""
     text = str(amount)
     return text[:-1] if text.endswith("0") else text
-
-
-def _fit(wanted: str, word: Word) -> int:
-    if word.text == wanted:
-        return 0
-    if word.text.startswith(wanted):
-        return 1
-    return 2 if any(part.startswith(wanted) for part in word.text.split("-")) else 9
-
-
-def _plain(word: str) -> str | None:
-    """What a word is that no list holds; None for any other."""
-    if word[0] == "@":
-        return "judge"
-    if _NUMBER.fullmatch(word):
-        return "number"
-    return "moment" if _MOMENT.fullmatch(word) else None
 
 
 def _tidy(number: str | None) -> str | None:

@@ -81,7 +81,9 @@ class ChosenPanel(QScrollArea):
 
     def _head(self, mark: Mark) -> QHBoxLayout:
         row = QHBoxLayout()
-        title = QLabel(f"{self._name(mark)} · {mark.id} · {self._when(mark)}")
+        say = self._bench.say
+        seen = [say("seen at {speed}", speed=say.word(mark.seen))] if mark.seen else []
+        title = QLabel(" · ".join((self._name(mark), mark.id, self._when(mark), *seen)))
         title.setObjectName("heading")
         title.setWordWrap(True)
         row.addWidget(title, 1)

@@ -4,11 +4,18 @@ from PyQt6.QtCore import QEvent, Qt, pyqtSignal
 from PyQt6.QtGui import QKeyEvent, QKeySequence
 from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
 
-from reviewer.desk.bench import Bench
+from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.calls import Word
 from reviewer.desk.keys import pressed
+from reviewer.terms.messages import noted
+from reviewer.words import Saying
 
-KIND = {"verdict": "by eye", "settled": "dispute", "seen": "how seen"}
+KIND = {
+    "verdict": noted("by eye"),
+    "settled": noted("dispute"),
+    "seen": noted("how seen"),
+    "short": noted("short code"),
+}
 
 
 class OfferedWords(QListWidget):
@@ -20,8 +27,9 @@ class OfferedWords(QListWidget):
 
     offers = pyqtSignal(bool)
 
-    def __init__(self) -> None:
+    def __init__(self, say: Saying = ENGLISH_WORDS) -> None:
         super().__init__()
+        self._say = say
         self.words: tuple[Word, ...] = ()
         self.setAccessibleName("Words offered")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -31,7 +39,8 @@ class OfferedWords(QListWidget):
         self.words = words
         self.clear()
         for word in words:
-            self.addItem(QListWidgetItem(f"{word.text}   ·   {KIND.get(word.kind, word.kind)}: {word.means}"))
+            kind = self._say.word(KIND.get(word.kind, word.kind))
+            self.addItem(QListWidgetItem(f"{word.text}   ·   {kind}: {word.means}"))
         if words:
             self.setCurrentRow(0)
         self.offers.emit(bool(words))
@@ -52,12 +61,14 @@ class EntryLine(QLineEdit):
     Signals:
         spoken(str): a whole call.
         stepped(int): arrow keys while nothing is typed step the picture.
+        begun(bool): something is being typed, or nothing any more.
         bounded(str): ``start`` or ``end`` of the chosen element is at the frame on screen.
         left(): back to the picture.
     """
 
     spoken = pyqtSignal(str)
     stepped = pyqtSignal(int)
+    begun = pyqtSignal(bool)
     bounded = pyqtSignal(str)
     left = pyqtSignal()
 
@@ -69,7 +80,8 @@ class EntryLine(QLineEdit):
             "Type a call: cast met   ·   arms-bent 0.1   ·   posted 8.900   (F1 shows all)"
         )
         self.setAccessibleName("Call")
-        self.textEdited.connect(lambda text: self._offered.offer(self._bench.words.offered(text)))
+        self._typing = False
+        self.textEdited.connect(self._edited)
 
     def event(self, event: QEvent | None) -> bool:
         """Leave undo and redo to the case while nothing is typed."""
@@ -107,7 +119,13 @@ class EntryLine(QLineEdit):
     def clear_all(self) -> None:
         """Nothing typed, nothing offered."""
         self.clear()
-        self._offered.offer(())
+        self._edited("")
+
+    def _edited(self, text: str) -> None:
+        if self._typing != bool(text.strip()):
+            self._typing = bool(text.strip())
+            self.begun.emit(self._typing)
+        self._offered.offer(self._bench.offered(text))
 
     def _answer(self, does: str) -> bool:
         match does:

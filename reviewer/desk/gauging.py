@@ -63,7 +63,7 @@ class Gauging(QObject):
             self.put_away()
         elif self._bench.picture is None:
             self._bench.said.emit("The protractor needs a picture: open a recording first.", True)
-        else:
+        elif not self._viewing.is_held():
             self._viewing.stop()
             self._row.show_setting(self.protractor.setting)
             self.protractor.lay()

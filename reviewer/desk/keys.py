@@ -33,6 +33,10 @@ EXAMPLES = (
     ("springboard-left", noted("a fact without a time")),
     ("dismount, met, 0.2 …", noted("words without a name of their own change the chosen mark")),
     ("starts · ends · withdraw", noted("set the chosen element's boundaries here; withdraw the chosen mark")),
+    ("arms-bent", noted("once it was typed in this case: with the amount it had last")),
+    ("arms-bent 0.1 full-speed", noted("seen at full speed; slowed: only slow motion shows it")),
+    ("short ab arms-bent 0.1", noted("ab means that from now on; forget ab takes it back")),
+    ("note grip looked loose", noted("words of your own about this frame, kept with the case")),
     ("posted 8.900", noted("the score the panel posted")),
     ("go 123 · go 4.1s · go 00:00:04:03", noted("show a frame by number, seconds or time code")),
 )

@@ -1,5 +1,6 @@
 """Which frame is due when: playing at a speed, forward or back, once or over and over."""
 
+from collections import deque
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -7,6 +8,7 @@ from reviewer.terms.pictures import RecordingFacts
 
 SPEEDS = (Fraction(1, 8), Fraction(1, 4), Fraction(1, 2), Fraction(1), Fraction(2), Fraction(4))
 """Speeds of playing, as parts of the recording's own."""
+FULL_SPEED = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +21,7 @@ class Passage:
         speed: how fast, as part of the recording's own speed.
         step: 1 forward, -1 back.
         again: whether it begins anew at its end.
+        punctual: whether it keeps to its time whatever is left out, instead of going on slower.
     """
 
     first: int
@@ -27,6 +30,7 @@ class Passage:
     speed: Fraction = Fraction(1)
     step: int = 1
     again: bool = False
+    punctual: bool = False
 
     @property
     def goes_round(self) -> bool:
@@ -42,6 +46,59 @@ class Passage:
     def end(self) -> int:
         """The frame it ends with."""
         return self.high if self.step > 0 else self.low
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A look at full speed that has ended.
+
+    Attributes:
+        first, last: the frames it began and ended with.
+        whole: whether it came to the end of the recording.
+        late: seconds by which the latest picture came late.
+        shown: pictures shown.
+        why: what gave way, in words; empty where nothing did.
+    """
+
+    first: int
+    last: int
+    whole: bool
+    late: float
+    shown: int
+    why: str = ""
+
+
+class Punctuality:
+    """How well a passage kept to its time, by what was due and what came; counted under one lock.
+
+    Attributes:
+        late: seconds by which the latest picture came late.
+        shown: pictures that came.
+    """
+
+    def __init__(self) -> None:
+        self.late, self.shown = 0.0, 0
+        self._due: deque[float | None] = deque()
+
+    @property
+    def on_its_way(self) -> bool:
+        """Whether a picture was sent and has not come."""
+        return bool(self._due)
+
+    def sent(self, due: float | None) -> None:
+        """A picture is sent; when it is due, None where it is due at no moment of its own."""
+        self._due.append(due)
+
+    def came(self, now: float) -> None:
+        """The picture sent first has come."""
+        due = self._due.popleft() if self._due else None
+        if due is not None:
+            self.late, self.shown = max(self.late, now - due), self.shown + 1
+
+    def begin(self) -> None:
+        """Count anew; what is on its way is none of it."""
+        self.late, self.shown = 0.0, 0
+        self._due = deque(None for _ in self._due)
 
 
 class Pace:

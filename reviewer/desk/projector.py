@@ -10,7 +10,7 @@ from threading import Condition
 
 from PyQt6.QtCore import QThread, pyqtSignal
 
-from reviewer.desk.pace import Pace, Passage
+from reviewer.desk.pace import Pace, Passage, Punctuality
 from reviewer.desk.surveyor import Surveyor
 from reviewer.terms.pictures import Picture
 from reviewer.terms.problems import ReviewerError
@@ -28,16 +28,20 @@ _STEP = 0.01
 """Seconds that must be left before the next picture is due for a step of reading on."""
 _PAUSE = 0.3
 """Seconds that the last picture stays before a passage begins anew."""
+_SLOWER = "Shown slower than asked: this computer cannot decode as fast."
 _END = object()
 
 
 class Projector(QThread):
     """Decodes what the window asks for; the latest wish replaces those not yet begun.
 
+    Attributes:
+        punctuality: how well what is being played, or was last, kept to its time.
+
     Signals:
         opened(RecordingFacts): a recording is open; its first picture follows.
         shown(Picture): a picture to be put on the screen; answer with `taken`.
-        ended(str): playing has ended; why, where it could not go on as asked.
+        ended(Passage, str): playing a passage has ended; why, where it could not go on as asked.
         failed(ReviewerError): what was asked cannot be done.
         surveying(int, int): frames the background pass has done, and frames in all.
         surveyed(): it has seen every frame.
@@ -45,7 +49,7 @@ class Projector(QThread):
 
     opened = pyqtSignal(object)
     shown = pyqtSignal(object)
-    ended = pyqtSignal(str)
+    ended = pyqtSignal(object, str)
     failed = pyqtSignal(object)
     surveying = pyqtSignal(int, int)
     surveyed = pyqtSignal()
@@ -58,7 +62,7 @@ class Projector(QThread):
         self._wish: Order | None = None
         self._halted = False
         self._leaving = False
-        self._on_its_way = 0
+        self.punctuality = Punctuality()
         self._asked, self._at_work = 0.0, False
         self._recording: Recording | None = None
         self._surveyor: Surveyor | None = None
@@ -116,7 +120,7 @@ class Projector(QThread):
     def taken(self) -> None:
         """The window has put the last picture on the screen; until then playing sends no other."""
         with self._bell:
-            self._on_its_way = max(0, self._on_its_way - 1)
+            self.punctuality.came(time.monotonic())
 
     def run(self) -> None:
         """The thread: one order after another until `leave`, and between them reading on."""
@@ -217,11 +221,13 @@ class Projector(QThread):
 
     def _play(self, passage: Passage) -> None:
         why = ""
+        with self._bell:
+            self.punctuality.begin()
         try:
             if self._recording is not None:
                 why = self._run_through(self._recording, passage)
         finally:
-            self.ended.emit(why)
+            self.ended.emit(passage, why)
 
     def _run_through(self, recording: Recording, passage: Passage) -> str:
         """Play; what could not be done as asked, in words."""
@@ -230,11 +236,12 @@ class Projector(QThread):
         while True:
             picture = self._in_time(recording, frame, passage.step, small)
             now = time.monotonic()
-            if pace is None or now - pace.moment(frame) > _LATE:
-                small, why = self._slower(passage) if pace is not None else (small, why)
-                pace = Pace(recording.facts, passage, frame, now)
-            if picture is not None and (not self._on_its_way or frame == passage.end):
-                self._send(picture)
+            if pace is not None and now - pace.moment(frame) > _LATE:
+                small, why = self._slower(passage)
+                pace = pace if passage.punctual else None
+            pace = pace or Pace(recording.facts, passage, frame, now)
+            if picture is not None and (not self.punctuality.on_its_way or frame == passage.end):
+                self._send(picture, pace.moment(frame))
             if frame == passage.end and not passage.goes_round:
                 return why
             if frame == passage.end:
@@ -249,7 +256,7 @@ class Projector(QThread):
         """What gives way where decoding is too slow: the size of the pictures, or else the speed."""
         if self.small(passage.first) is not None and self.small(passage.end) is not None:
             return True, "Shown in small pictures: this computer cannot decode the full ones as fast."
-        return False, "Shown slower than asked: this computer cannot decode as fast."
+        return False, "" if passage.punctual else _SLOWER
 
     def _in_time(self, recording: Recording, frame: int, step: int, small: bool) -> Picture | None:
         """The picture of a frame, in full or small; None where there is none or playing was stopped."""
@@ -278,7 +285,7 @@ class Projector(QThread):
         with self._bell:
             return self._bell.wait_for(self._is_stopped, timeout=max(0.0, due - time.monotonic()))
 
-    def _send(self, picture: Picture) -> None:
+    def _send(self, picture: Picture, due: float | None = None) -> None:
         with self._bell:
-            self._on_its_way += 1
+            self.punctuality.sent(due)
         self.shown.emit(picture)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from reviewer import actions
 from reviewer.actions import Audit, Change
+from reviewer.desk.answering import answer, learn
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Call, CallError, menu
 from reviewer.terms.exact import Points
@@ -14,7 +15,16 @@ from reviewer.terms.provisions import Fault
 
 def say(bench: Bench, typed: str) -> bool:
     """Do what was typed; the answer is at the foot of the window. Whether it was done."""
-    return bench.attempt(lambda: _obey(bench, bench.words.read(typed)), f"Done: {typed.strip()}")
+    calls: list[Call] = []
+
+    def obeyed() -> Change | None:
+        calls.append(bench.words.read(typed))
+        return _obey(bench, calls[0])
+
+    done = bench.attempt(obeyed)
+    if done:
+        bench.said.emit(answer(bench, calls[0], typed.strip()), False)
+    return done
 
 
 def _obey(bench: Bench, call: Call) -> Change | None:
@@ -26,7 +36,8 @@ def _obey(bench: Bench, call: Call) -> Change | None:
     if call.kind == "fault":
         return _fault(bench, audit, call)
     if call.kind == "fact":
-        return actions.place_mark(audit, kind="fact", code=call.code, judge=call.judge)
+        seen = call.seen or bench.seeing_now()
+        return actions.place_mark(audit, kind="fact", code=call.code, judge=call.judge, seen=seen)
     return _change(bench, audit, call)
 
 
@@ -34,12 +45,17 @@ def _command(bench: Bench, call: Call) -> Change | None:
     if call.code == "go":
         bench.wanted.emit(_wanted(bench, call))
         return None
+    if call.code in ("short", "forget"):
+        learn(bench, call)
+        return None
     audit = bench.open_audit()
     if call.code == "posted":
         score = call.points()
         if score is None:
             raise _refused("posted", "The score is missing.", "Type it too, such as posted 8.900.")
         return actions.enter_posted(audit, score)
+    if call.code == "note":
+        return actions.write_note(audit, call.text, bench.call_pts if bench.is_here(None) else None)
     if call.code == "withdraw":
         return actions.withdraw_mark(audit, bench.must_be_chosen().id)
     return actions.change_mark(audit, bench.bounded("start" if call.code == "starts" else "end"))
@@ -47,32 +63,34 @@ def _command(bench: Bench, call: Call) -> Change | None:
 
 def _element(bench: Bench, audit: Audit, call: Call) -> Change:
     order = None
-    if bench.pts is None:
+    if bench.call_pts is None:
         order = 1 + max((mark.order or 0 for mark in bench.marks if mark.kind == "element"), default=0)
     return actions.place_mark(
         audit,
         kind="element",
         code=call.code,
         order=order,
-        start=bench.pts,
+        start=bench.call_pts,
         roles=call.roles,
         conditions=call.conditions,
         angle=_angle(call),
+        seen=call.seen or bench.seeing_now(),
         judge=call.judge,
         recording=bench.on_screen,
     )
 
 
 def _fault(bench: Bench, audit: Audit, call: Call) -> Change:
-    element = bench.element_here()
+    element, listed = bench.element_here(), bench.call_pts is None
     return actions.place_mark(
         audit,
         kind="fault",
         code=call.code,
-        at=bench.pts,
+        order=element.order if element and listed else None,
+        at=bench.call_pts,
         element=element.id if element else None,
-        amount=_amount(audit.book.fault(call.code), call.points()),
-        seen=call.seen,
+        amount=_amount(bench, audit.book.fault(call.code), call.points()),
+        seen=call.seen or bench.seeing_now(),
         arguable=not call.settled,
         judge=call.judge,
         recording=bench.on_screen,
@@ -83,7 +101,7 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     """Qualifying words alone change the chosen mark: a named word is added, a single value replaced."""
     mark = bench.must_be_chosen()
     if mark.kind == "fault":
-        return actions.change_mark(audit, _changed_fault(audit, mark, call))
+        return actions.change_mark(audit, _changed_fault(bench, audit, mark, call))
     if mark.kind != "element":
         raise _refused(mark.code, "A fact has nothing to change.", "Withdraw it instead.")
     roles = dict.fromkeys((*mark.roles, *call.roles))
@@ -91,10 +109,11 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     changed = replace(
         mark, roles=tuple(roles), conditions=tuple(conditions), angle=_angle(call) or mark.angle
     )
+    changed = replace(changed, seen=call.seen) if call.seen else bench.seen_anew(changed)
     return actions.change_mark(audit, changed)
 
 
-def _changed_fault(audit: Audit, mark: Mark, call: Call) -> Mark:
+def _changed_fault(bench: Bench, audit: Audit, mark: Mark, call: Call) -> Mark:
     if call.roles or call.conditions or call.verdict:
         raise _refused(
             mark.code, "These words belong to an element; a fault is chosen.", "Choose the element first."
@@ -102,7 +121,7 @@ def _changed_fault(audit: Audit, mark: Mark, call: Call) -> Mark:
     given = call.points()
     return replace(
         mark,
-        amount=mark.amount if given is None else _amount(audit.book.fault(mark.code), given),
+        amount=mark.amount if given is None else _amount(bench, audit.book.fault(mark.code), given),
         seen=call.seen or mark.seen,
         arguable=mark.arguable if call.settled is None else not call.settled,
         judge=call.judge or mark.judge,
@@ -115,9 +134,11 @@ def _angle(call: Call) -> CastAngle | None:
     return CastAngle("eye", value=call.degrees(), verdict=call.verdict)
 
 
-def _amount(fault: Fault, given: Points | None) -> Points:
+def _amount(bench: Bench, fault: Fault, given: Points | None) -> Points:
+    """The amount typed, else the only one there is, else the one given last for this fault."""
     if given is None and len(fault.amounts) == 1:
         return fault.amounts[0]
+    given = bench.habits.amounts.get(fault.code) if given is None else given
     if given is None:
         raise _refused(fault.code, "The amount is missing.", f"Type one of: {menu(fault.amounts)}.")
     if given not in fault.amounts:
@@ -128,9 +149,12 @@ def _amount(fault: Fault, given: Points | None) -> Points:
 
 
 def _wanted(bench: Bench, call: Call) -> int:
-    """The frame that ``go`` asks for."""
+    """The frame that ``go`` asks for; refused in a look at full speed, which shows what it shows."""
     if bench.facts is None:
         raise _refused("go", "No recording is open.", "Open one with Ctrl+O.")
+    if bench.looking:
+        message = bench.say("A look at full speed is under way.")
+        raise _refused("go", message, bench.say("{key} breaks it off.", key=bench.key("look-once")))
     said = call.moment or call.number
     if said is None:
         raise _refused("go", "The frame is missing.", "Type it too, such as go 123, go 4.1s or a time code.")

@@ -35,12 +35,14 @@ from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.keys import CASE
+from reviewer.desk.notes import notes_page
 from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
+from reviewer.desk.ways import Ways
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
 from reviewer.words import Saying
@@ -79,8 +81,9 @@ class DeskWindow(QMainWindow):
         self.routine = StripPane(self.bench, self.viewing)
         self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
-        self.offered = OfferedWords()
+        self.offered = OfferedWords(say)
         self.entry = EntryLine(self.bench, self.offered)
+        self.ways = Ways(self.bench, self.viewing)
         self.falls = Falls(self.bench)
         self.chosen = ChosenPanel(self.bench, self.falls)
         self.foot = QLabel()
@@ -269,6 +272,7 @@ class DeskWindow(QMainWindow):
             **self.seats.doings(),
             "facts": self._facts,
             "consent": self._consent,
+            "notes": lambda: notes_page(self, self.bench).show(),
             "posted": self.argument.posted.setFocus,
             "read-sheet": self.argument.read,
             "guide": self._guide,
@@ -276,6 +280,7 @@ class DeskWindow(QMainWindow):
             **self.routine.doings(),
             **self.falls.doings(),
             **self.dressing.doings(),
+            **self.ways.doings(),
         }
 
     def _offer_recent(self, menu: QMenu) -> None:
@@ -400,6 +405,7 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.line)
         column.addWidget(self.gauging.page)
         column.addWidget(self.gauging.curve, 1)
+        column.addWidget(self.ways.line)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
         pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
@@ -431,6 +437,8 @@ class DeskWindow(QMainWindow):
         self.argument.left.connect(self.evidence.setFocus)
         entry.spoken.connect(self._spoken)
         entry.stepped.connect(view.step)
+        entry.begun.connect(self.ways.hold)
+        self.ways.look.began.connect(entry.setFocus)
         entry.bounded.connect(bench.bound)
         entry.left.connect(self.evidence.setFocus)
         self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))

@@ -1,5 +1,6 @@
 """What a judge types means what it says. Codes are those the shipped edition lists."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,9 +8,12 @@ from PyQt6.QtGui import QKeySequence
 
 from reviewer import actions
 from reviewer.actions import Keyboard
-from reviewer.desk.calls import Call, CallError, Vocabulary, vocabulary
+from reviewer.desk.calls import Call, CallError, Vocabulary, Word, vocabulary
 from reviewer.desk.keys import EXAMPLES, sheet
+from reviewer.desk.offering import Habits, habits, offered
 from reviewer.settings import shipped_keys
+from reviewer.terms.exact import Points
+from reviewer.terms.marks import Mark
 from reviewer.words import Saying
 
 
@@ -52,9 +56,38 @@ def test_what_cannot_be_read_is_refused_with_a_remedy(words: Vocabulary, typed: 
 
 
 def test_the_word_typed_whole_is_offered_first(words: Vocabulary) -> None:
-    assert [word.text for word in words.offered("cast")][:2] == ["cast", "cast-squat-on"]
-    assert words.offered("cast s")[0].text == "spotted"
-    assert words.offered("bent")[0].text == "arms-bent"
+    assert [word.text for word in offered(words, Habits(), "cast")][:2] == ["cast", "cast-squat-on"]
+    assert offered(words, Habits(), "cast s")[0].text == "spotted"
+    assert offered(words, Habits(), "bent")[0].text == "arms-bent"
+
+
+def test_what_this_case_was_marked_with_most_is_offered_first_with_its_last_amount(words: Vocabulary) -> None:
+    made = [Mark("m1", "fault", "legs-bent", amount=Points.parse("0.3"))]
+    made += [Mark(f"m{at}", "fault", "legs-apart", amount=Points.parse(f"0.{at}")) for at in (9, 10)]
+    known = habits(made)
+    first, second = offered(words, known, "leg")[:2]
+    assert (first.text, second.text) == ("legs-apart", "legs-bent")
+    assert first.means.endswith("0.10 as last time")
+    assert offered(words, known, "legs-bent")[0].text == "legs-bent"
+
+
+def test_a_short_code_is_read_as_the_words_it_stands_for(words: Vocabulary) -> None:
+    own = replace(words, shorts={"ab": "arms-bent 0.1", "s": "settled", "n": "note"})
+    assert own.read("AB s").code == "arms-bent"
+    assert (str(own.read("ab .3").points()), own.read("ab s").settled) == ("0.300", True)
+    assert own.read("n Grip looked loose").text == "Grip looked loose"
+    assert offered(own, Habits(), "ab")[0] == Word("ab", "short", "arms-bent 0.1")
+
+
+def test_an_editions_own_word_goes_before_a_short_code_and_says_so(words: Vocabulary) -> None:
+    call = replace(words, shorts={"fall": "cast met"}).read("fall")
+    assert (call.code, call.aside) == ("fall", ("fall",))
+
+
+def test_a_short_code_for_what_the_edition_lacks_says_so_when_used(words: Vocabulary) -> None:
+    with pytest.raises(CallError) as refused:
+        replace(words, shorts={"z": "cartwheel 0.1"}).read("z")
+    assert "z stands for cartwheel 0.1" in str(refused.value)
 
 
 def test_every_example_of_the_help_sheet_that_is_one_call_can_be_read(words: Vocabulary) -> None:
