@@ -9,11 +9,18 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.marking import marks as marks
-from reviewer.cli.options import FILE, PointsText, author_option, json_option, today, use_option
+from reviewer.cli.options import (
+    FILE,
+    PointsText,
+    author_option,
+    json_option,
+    language_option,
+    today,
+    use_option,
+)
 from reviewer.cli.sheets import tell_sheet
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
-from reviewer.words import ENGLISH, LANGUAGES
 
 POINTS = PointsText()
 
@@ -109,13 +116,7 @@ def score(
     multiple=True,
     help="A recording, where it is not beside the case; may be given several times.",
 )
-@click.option(
-    "--language",
-    type=click.Choice(list(LANGUAGES)),
-    default=ENGLISH,
-    show_default=True,
-    help="The report's language; all but English are drafts by a machine, and say so.",
-)
+@language_option
 @use_option
 @author_option
 @json_option

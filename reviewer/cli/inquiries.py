@@ -8,7 +8,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, PointsText, author_option, json_option, today
+from reviewer.cli.options import FILE, PointsText, author_option, json_option, language_option, today
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import Measure
 from reviewer.terms.problems import DONE
@@ -113,13 +113,14 @@ def answer(
 @click.argument("case", type=FILE)
 @click.argument("name")
 @click.option("-o", "out", type=FILE, help="Text file to write; without it the letter is shown.")
-def letter(case: Path, name: str, out: Path | None) -> int:
+@language_option
+def letter(case: Path, name: str, out: Path | None, language: str) -> int:
     """The answer in plain words, as a letter."""
     with actions.open_case(case, author=None) as audit:
         if out is None:
-            click.echo(actions.letter(audit, name, today()), nl=False)
+            click.echo(actions.letter(audit, name, today(), language), nl=False)
         else:
-            actions.write_letter(audit, name, out, today())
+            actions.write_letter(audit, name, out, today(), language)
             click.echo(f"Written to {out}")
     return DONE
 

@@ -10,6 +10,7 @@ import click
 from reviewer.terms.codes import no_code
 from reviewer.terms.consents import INQUIRY, USES
 from reviewer.terms.exact import Points
+from reviewer.words import ENGLISH, LANGUAGES
 
 FILE = click.Path(path_type=Path)
 WINDOW = "open_desk"
@@ -141,4 +142,15 @@ def author_option(command: Callable[..., Any]) -> Callable[..., Any]:
         default="A",
         show_default=True,
         help="Your letter; no names are kept in the chain.",
+    )(command)
+
+
+def language_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """The language that something is told in."""
+    return click.option(
+        "--language",
+        type=click.Choice(list(LANGUAGES)),
+        default=ENGLISH,
+        show_default=True,
+        help="The language it is told in; all but English are drafts by a machine, and say so.",
     )(command)

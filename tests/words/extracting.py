@@ -39,10 +39,16 @@ def collected() -> Catalog:
     found = Catalog(**_HEADER, header_comment="# Sentences of the reviewer; English is the id.\n")
     for room in ROOMS:
         for path in sorted((ROOT / "reviewer" / room).rglob("*.py")):
-            for _, sentence, _, _ in extract_from_file("python", path, keywords=KEYWORDS):
-                if isinstance(sentence, str) and sentence:
-                    found.add(sentence)
+            _collect(found, "python", path)
+    for path in sorted((ROOT / "reviewer" / "reports" / "templates").glob("*.txt")):
+        _collect(found, "jinja2.ext:babel_extract", path)
     return found
+
+
+def _collect(found: Catalog, method: str, path: Path) -> None:
+    for _, sentence, _, _ in extract_from_file(method, path, keywords=KEYWORDS):
+        if isinstance(sentence, str) and sentence:
+            found.add(sentence)
 
 
 def translated(language: str, sentences: Catalog) -> Catalog:

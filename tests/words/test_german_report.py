@@ -19,12 +19,15 @@ _SPOKEN_BY_ATTRIBUTES = re.compile(r'(?:aria-label|data-of|alt)="([^"]*)"')
 
 @pytest.fixture(scope="module")
 def report(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo's report in German, its fourth mark asked about, a posted score beside it."""
+    """The demo's report in German and a letter, its start value asked about, a posted score beside it."""
     folder = tmp_path_factory.mktemp("bericht")
     actions.run_demo(folder)
     with actions.open_case(folder / "square-on.case", author="A") as audit:
         actions.enter_posted(audit, audit.sheet.final_score)
+        name = actions.file_inquiry(audit, asked_by="coach", about="start value")
+        actions.answer_inquiry(audit, name, "cannot be decided", marks=["m5"], readings=["r1"])
         actions.write_report(audit, folder / "bericht", language="de")
+        actions.write_letter(audit, name, folder / "bericht" / "letter.txt", language="de")
     return folder / "bericht"
 
 
@@ -81,6 +84,14 @@ def test_a_german_report_says_nothing_in_english_but_what_the_rule_book_says(
     report: Path, finding: dict[str, Any]
 ) -> None:
     assert left_in_english((report / "report.html").read_text("utf-8"), finding) == []
+
+
+def test_a_german_letter_says_nothing_in_english_but_what_the_rule_book_says(
+    report: Path, finding: dict[str, Any]
+) -> None:
+    letter = " ".join((report / "letter.txt").read_text("utf-8").split())
+    assert letter.startswith("ANTWORT AUF EINE ANFRAGE Die Worte dieses Berichts hat eine Maschine")
+    assert left_in_english(letter, finding) == []
 
 
 def test_the_check_would_have_found_a_sentence_and_a_label_in_english(finding: dict[str, Any]) -> None:

@@ -14,6 +14,7 @@ from reviewer.reports.composing.recorded import cautions, fingerprints, marks, s
 from reviewer.reports.composing.settled import settled
 from reviewer.reports.composing.shown import deductions
 from reviewer.reports.composing.view import View
+from reviewer.reports.notices import notice
 from reviewer.terms.consents import GIVEN
 from reviewer.words import saying
 
@@ -48,18 +49,9 @@ def compose(finding: Mapping[str, Any]) -> Page:
     return Page(
         language=view.say.language,
         title=view.say("Score audit of one routine, uneven bars"),
-        notice=_notice(view),
+        notice=notice(view.say),
         opening=_opening(view),
         sections=tuple(one for one in found if one is not None),
-    )
-
-
-def _notice(view: View) -> str:
-    if not view.say.machine_drafted:
-        return ""
-    return view.say(
-        "The words of this report were put into this language by a machine and read through by nobody; "
-        "where they leave a doubt, the English report counts. Rule books speak their own language."
     )
 
 

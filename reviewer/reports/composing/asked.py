@@ -76,7 +76,9 @@ def _admitted(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
 def _put(view: View, one: Mapping[str, Any]) -> Iterator[str | Words]:
     """Who asked what, when, about which marks and clauses."""
     say = view.say
-    yield " " + say("Asked by {who} about {what}.", who=one["asked_by"], what=one["about"])
+    yield " " + say(
+        "Asked by {who} about {what}.", who=say.word(one["asked_by"]), what=say.word(one["about"])
+    )
     if "after" in one:
         yield " " + say("Asked {time} after the score was shown.", time=one["after"])
     if one["marks"]:
