@@ -64,9 +64,7 @@ class Comparison:
         return Points(sum(one.final_score.thousandths for one in moves if one))
 
 
-def compare(
-    first: Side, second: Side, trials: tuple[Trial, Trial], within_ms: int = WITHIN_MS
-) -> Comparison:
+def compare(first: Side, second: Side, trials: tuple[Trial, Trial], within_ms: int = WITHIN_MS) -> Comparison:
     """Hold two sheets against each other; ``trials`` are the marks of each, in its edition."""
     matched = match(first, second, within_ms)
     takings = [Taking(matched, number, (first, second), trials[number]) for number in (0, 1)]

@@ -61,7 +61,10 @@ def lay_together(sheets: Sequence[tuple[Side, Mapping[str, str]]], within_ms: in
         found, numbers = _joined(found, side.of_kind("element"), within_ms)
         taken |= {letter: {} for letter in letters.values()}
         for placed in side.of_kind("fault"):
-            fault, own = placed.mark, taken[letters[placed.judge or ""]]
+            fault, judge = placed.mark, letters.get(placed.judge or "")
+            if judge is None:  # named by faults alone that cannot be scored
+                continue
+            own = taken[judge]
             unit = numbers.get(fault.element or ""), fault.code
             own[unit] = own.get(unit, _NOUGHT) + (fault.amount or _NOUGHT)
     return Routine(len(found), taken)

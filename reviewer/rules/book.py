@@ -3,6 +3,7 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -25,8 +26,8 @@ class RuleBookError(ReviewerError):
 
 
 def load(path: Path) -> RuleBook:
-    """The checked book of a file; RuleBookError with every problem otherwise."""
-    return parse(read_text(path), str(path))
+    """The checked book of a file, read anew where its text changed; RuleBookError with every problem."""
+    return _kept(read_text(path), str(path))
 
 
 def read_text(path: Path) -> str:
@@ -72,6 +73,10 @@ def parse(text: str, name: str) -> RuleBook:
     if not isinstance(tree, Fields):
         raise RuleBookError(problems)
     return from_tree(tree, text, name, problems)
+
+
+_kept = lru_cache(maxsize=8)(parse)
+"""Many sheets of one edition are read in a row; a book cannot change."""
 
 
 def from_tree(tree: Fields, text: str, name: str, problems: list[Problem]) -> RuleBook:

@@ -1,6 +1,7 @@
 """Agreement in figures, held against published examples; the source stands beside each."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -256,3 +257,12 @@ def test_where_nobody_took_a_fault_there_is_no_alpha() -> None:
     found = faults_agreed([lay_together([(one, {"A": "A"}), (one, {"A": "B"})])])
     assert (found.units, found.taken.value) == (0, None)
     assert found.taken.why
+
+
+def test_a_judge_whose_faults_cannot_be_scored_takes_none() -> None:
+    """B's only fault costs what no fault may cost, so that B has no score on that sheet."""
+    amiss = replace(fault("y", "arms-bent", "a", "0.007"), judge="B")
+    scored = replace(fault("x", "arms-bent", "a", "0.100"), judge="A")
+    own = sheet([element("a", "cast", 1), scored, amiss])
+    assert own.letters == ("A",)
+    assert lay_together([(own, {"A": "A"})]).taken == {"A": {(0, "arms-bent"): Points(100)}}

@@ -20,7 +20,7 @@ from tests.scoring.drawn_routines import Size, routines
 
 NAMES = ("demo-bars-2", "international-bars")
 BOOKS = {name: rules.load(rules.find(name)) for name in NAMES}
-READ_AGAIN = {name: rules.load(rules.find(name)) for name in NAMES}
+READ_AGAIN = {name: rules.parse(book.text, name) for name, book in BOOKS.items()}
 each_edition = pytest.mark.parametrize("book", BOOKS.values(), ids=BOOKS)
 usual = settings(deadline=None, max_examples=50, suppress_health_check=list(HealthCheck))
 VERDICTS = {"met": "met", "within": "within tolerance", "short": "not met", "not seen": "not seen"}
