@@ -3,11 +3,12 @@
 from collections.abc import Iterable
 
 from reviewer import rules
-from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.marking import Change
 from reviewer.actions.opening import chosen_book
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import OTHER, STATED, RuleBook
+from reviewer.terms.sheets import ScoreSheet
 
 _SHEET = frozenset({"sheet"})
 
@@ -26,7 +27,12 @@ def choose_edition(audit: Audit, rule_book: str) -> Change:
     book = rules.load(rules.find(rule_book))
     audit.case.keep_book(book.text)
     audit.case.append("rule-book-chosen", chosen_book(book))
-    return Change(_SHEET)
+    return Change(_SHEET | {"case"})
+
+
+def scored_by_edition(audit: Audit, book: RuleBook) -> ScoreSheet:
+    """What `choose_edition` would make of the score, with the readings that were chosen."""
+    return audit.scored_by(book.read_as(others_in(book, audit.state.interpretations)))
 
 
 def refuse_not_open(audit: Audit, clauses: Iterable[str]) -> None:

@@ -73,6 +73,10 @@ class Bench(QObject):
         """What an action does and its first key."""
         return tip(self.keyboard, self.say, does)
 
+    def key(self, does: str) -> str:
+        """The first key of an action; empty where it has none."""
+        return next(iter(self.keyboard.use(does).keys), "")
+
     @property
     def book(self) -> RuleBook | None:
         """The edition of the case on the desk."""
@@ -319,6 +323,8 @@ class Bench(QObject):
         else:
             self.chosen = tuple(one for one in self.chosen if self.mark(one))
         self.habits = habits(self.marks)
+        if "case" in change.what:
+            self.learn()
         self.changed.emit(change.what)
         self.chose.emit()
 

@@ -141,10 +141,11 @@ QMenu {{ border: 1px solid {edge}; padding: 2px; }}
 QMenuBar::item:selected, QMenu::item:selected {{ background: {chosen}; color: {ink}; }}
 QMenu::item:disabled {{ color: {look[OFF]}; }}
 QMenu::separator {{ height: 1px; background: {rule}; margin: 4px 10px; }}
-QLineEdit, QComboBox, QTableView, QListWidget, QTextBrowser, QPlainTextEdit, QSpinBox {{
+QLineEdit, QComboBox, QTableView, QListWidget, QTreeWidget, QTextBrowser, QPlainTextEdit, QSpinBox {{
     background: {sheet}; border: 1px solid {edge}; border-radius: 3px; padding: 3px;
     selection-background-color: {chosen}; selection-color: {ink}; }}
-QLineEdit:focus, QTableView:focus, QListWidget:focus, QTextBrowser:focus, QPlainTextEdit:focus {{
+QLineEdit:focus, QTableView:focus, QListWidget:focus, QTreeWidget:focus, QTextBrowser:focus,
+QPlainTextEdit:focus {{
     border: 2px solid {element}; padding: 2px; }}
 QComboBox:focus, QPushButton:focus, QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {element}; }}
 QComboBox QAbstractItemView {{ background: {sheet}; selection-background-color: {chosen};
@@ -165,4 +166,5 @@ QLabel#quiet, QLabel.quiet {{ color: {look[QUIET]}; }}
 QLabel#foot {{ padding: 3px 8px; border-top: 1px solid {rule}; }}
 QLabel#foot[problem="true"] {{ background: {look[PROBLEM]}; border-top: 2px solid {fault}; }}
 QLabel#heading {{ font-weight: 600; }}
+QLabel#wrong {{ color: {fault}; }}
 """

@@ -21,6 +21,7 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
+from reviewer.desk import books
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
@@ -270,6 +271,7 @@ class DeskWindow(QMainWindow):
             "keys": lambda: keys_page(self, self.bench).show(),
             "about": lambda: about_page(self).show(),
             **self.seats.doings(),
+            **books.doings(self, self.bench),
             "facts": self._facts,
             "consent": self._consent,
             "notes": lambda: notes_page(self, self.bench).show(),

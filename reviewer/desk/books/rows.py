@@ -1,0 +1,275 @@
+"""One field of a clause on the form: its name, what it says, and what is wrong with that."""
+
+from collections.abc import Sequence
+
+from PyQt6.QtCore import QEvent, QModelIndex, QStringListModel, Qt, pyqtSignal
+from PyQt6.QtGui import QKeyEvent, QKeySequence, QWheelEvent
+from PyQt6.QtWidgets import (
+    QComboBox,
+    QCompleter,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QMenu,
+    QPlainTextEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reviewer.actions.ownbooks import CHOICE, CODES, MEASURE, QUANTITIES, QUANTITY, TEXTS, Field
+from reviewer.desk.books.words import named
+from reviewer.words import Saying
+
+Value = str | tuple[str, ...]
+
+
+class Line(QLineEdit):
+    """A line that leaves undo and redo to the book where it has nothing of its own to take back."""
+
+    def event(self, event: QEvent | None) -> bool:
+        """Leave those keys alone then."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride:
+            undo = event.matches(QKeySequence.StandardKey.Undo) and not self.isUndoAvailable()
+            redo = event.matches(QKeySequence.StandardKey.Redo) and not self.isRedoAvailable()
+            if undo or redo:
+                event.ignore()
+                return True
+        return super().event(event)
+
+
+class Choice(QComboBox):
+    """One of a closed list; turning the wheel over it changes nothing unless it has the keyboard.
+
+    Signals:
+        entered(): Return was pressed.
+    """
+
+    entered = pyqtSignal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(10)
+
+    def keyPressEvent(self, event: QKeyEvent | None) -> None:
+        """Return is for the form, not for the list."""
+        if event is not None and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.entered.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent | None) -> None:
+        """Leave the wheel to the page."""
+        if event is not None and not self.hasFocus():
+            event.ignore()
+        else:
+            super().wheelEvent(event)
+
+
+class FieldRow(QWidget):
+    """A field to be changed. What it says is exact text: nothing is rounded or written another way.
+
+    Attributes:
+        field: what stands in the file.
+        name: the field's name on the form; a choice where another field may be said instead.
+
+    Signals:
+        edited(): it says something else than before.
+        entered(): Return was pressed in it.
+        exchanged(str, str): the field of the first place shall be said instead as the second.
+    """
+
+    edited = pyqtSignal()
+    entered = pyqtSignal()
+    exchanged = pyqtSignal(str, str)
+
+    def __init__(self, field: Field, say: Saying, *, writable: bool, also: Sequence[Field] = ()) -> None:
+        super().__init__()
+        self.field, self._say = field, say
+        self.name = self._named(also, writable)
+        self.edit = self._editor(writable)
+        self.wrong = QLabel()
+        self.wrong.setObjectName("wrong")
+        self.wrong.setWordWrap(True)
+        self.wrong.hide()
+        self._arrange(writable)
+
+    def value(self) -> Value:
+        """What the row says now, as it would stand in the file; empty text takes the field out."""
+        if isinstance(self.edit, QComboBox):
+            return self.edit.currentText()
+        if isinstance(self.edit, QPlainTextEdit):
+            lines = (line.strip() for line in self.edit.toPlainText().splitlines())
+            return tuple(line for line in lines if line)
+        typed, kind = self.edit.text().strip(), self.field.form.kind
+        if kind in (CODES, TEXTS, QUANTITIES):
+            parts = (part.strip() for part in typed.split(","))
+            return tuple(self._with_unit(part) for part in parts if part)
+        return self._with_unit(typed) if typed else ""
+
+    def shown(self) -> str:
+        """What is typed or chosen, as it is on the screen."""
+        if isinstance(self.edit, QComboBox):
+            return self.edit.currentText()
+        return self.edit.toPlainText() if isinstance(self.edit, QPlainTextEdit) else self.edit.text()
+
+    def put(self, shown: str) -> None:
+        """Show this instead."""
+        if isinstance(self.edit, QComboBox):
+            self.edit.setCurrentText(shown)
+        elif isinstance(self.edit, QPlainTextEdit):
+            self.edit.setPlainText(shown)
+        else:
+            self.edit.setText(shown)
+
+    def changed(self) -> bool:
+        """Whether it says something else than the file."""
+        before = self.field.value
+        if before is None:
+            return self.value() not in ("", ())
+        return self.value() != (before.strip() if isinstance(before, str) else before)
+
+    def tell(self, words: str) -> None:
+        """Say what is wrong with it, or with no words that nothing is."""
+        self.wrong.setText(words)
+        self.wrong.setVisible(bool(words))
+        self.edit.setAccessibleDescription(words)
+
+    def stops(self) -> tuple[QWidget, ...]:
+        """Where the keyboard stops in the row, in order."""
+        return (self.edit, *self.findChildren(QPushButton))
+
+    def _with_unit(self, typed: str) -> str:
+        unit = self._unit()
+        return f"{typed} {unit}" if unit and not typed.endswith(unit) else typed
+
+    def _without_unit(self, said: str) -> str:
+        unit = self._unit()
+        return said.removesuffix(f" {unit}") if unit else said
+
+    def _unit(self) -> str:
+        form = self.field.form
+        return form.unit if form.kind in (QUANTITY, QUANTITIES) else ""
+
+    def _named(self, also: Sequence[Field], writable: bool) -> QLabel | Choice:
+        words = named(self._say, self.field.place)
+        if len(also) < 2 or not writable:
+            label = QLabel(words)
+            label.setWordWrap(True)
+            label.setToolTip(self.field.place)
+            return label
+        box = Choice()
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        box.addItems([named(self._say, one.place) for one in also])
+        box.setCurrentText(words)
+        box.setAccessibleName(self._say("How the amount is said"))
+        box.setToolTip(self.field.place)
+        box.entered.connect(self.entered)
+        box.activated.connect(lambda at: self.exchanged.emit(self.field.place, also[at].place))
+        return box
+
+    def _editor(self, writable: bool) -> QLineEdit | QComboBox | QPlainTextEdit:
+        kind, said = self.field.form.kind, self.field.value
+        if kind == CHOICE:
+            return self._choice(said if isinstance(said, str) else "", writable)
+        if kind == TEXTS and not self.field.form.allowed:
+            return self._lines(said if isinstance(said, tuple) else (), writable)
+        line = Line()
+        texts = (said,) if isinstance(said, str) else said or ()
+        line.setText(", ".join(map(self._without_unit, texts)))
+        line.setCursorPosition(0)
+        line.setReadOnly(not writable)
+        line.setPlaceholderText(self.field.form.unit if kind == MEASURE else self._say("not said"))
+        line.textEdited.connect(lambda _: self.edited.emit())
+        line.returnPressed.connect(self.entered)
+        if kind == CODES and writable and self.field.form.allowed:
+            self._complete(line)
+        return line
+
+    def _choice(self, said: str, writable: bool) -> QComboBox:
+        box, known = Choice(), self.field.form.allowed
+        box.addItems([*([] if said in known else [said]), *known])
+        box.setCurrentText(said)
+        box.setEnabled(writable)
+        box.activated.connect(lambda _: self.edited.emit())
+        box.entered.connect(self.entered)
+        return box
+
+    def _lines(self, said: tuple[str, ...], writable: bool) -> QPlainTextEdit:
+        page = QPlainTextEdit("\n".join(said))
+        page.setTabChangesFocus(True)
+        page.setReadOnly(not writable)
+        page.setFixedHeight(page.fontMetrics().lineSpacing() * 6)
+        page.setToolTip(self._say("One on each line"))
+        page.textChanged.connect(self.edited.emit)
+        return page
+
+    def _complete(self, line: QLineEdit) -> None:
+        """Offer codes of the book for the last word of a list."""
+        completer = ListCompleter(self.field.form.allowed, line)
+        completer.activated.connect(lambda _: self.edited.emit())
+
+    def _arrange(self, writable: bool) -> None:
+        words = named(self._say, self.field.place)
+        self.edit.setAccessibleName(words)
+        across = QHBoxLayout()
+        across.setContentsMargins(0, 0, 0, 0)
+        across.addWidget(self.edit, 1)
+        if self._unit():
+            across.addWidget(QLabel(self._unit()))
+        if self.field.form.kind in (CODES, TEXTS) and self.field.form.allowed and writable:
+            across.addWidget(self._offered(words))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addLayout(across)
+        column.addWidget(self.wrong)
+
+    def _offered(self, words: str) -> QPushButton:
+        """A list of what may be named, each put in or taken out."""
+        button = QPushButton(self._say("Choose"))
+        button.setAutoDefault(False)
+        button.setAccessibleName(self._say("Choose: {what}", what=words))
+        menu = QMenu(button)
+        menu.aboutToShow.connect(lambda: self._fill(menu))
+        button.setMenu(menu)
+        return button
+
+    def _fill(self, menu: QMenu) -> None:
+        menu.clear()
+        said = self.value()
+        for word in self.field.form.allowed:
+            action = menu.addAction(word)
+            if action is not None:
+                action.setCheckable(True)
+                action.setChecked(word in said)
+                action.triggered.connect(lambda _, one=word: self._turn(one))
+
+    def _turn(self, word: str) -> None:
+        said = [*self.value()]
+        kept = [one for one in said if one != word] if word in said else [*said, word]
+        if isinstance(self.edit, QLineEdit):
+            self.edit.setText(", ".join(kept))
+            self.edited.emit()
+
+
+class ListCompleter(QCompleter):
+    """Completes the last word of a list with commas."""
+
+    def __init__(self, words: Sequence[str], line: QLineEdit) -> None:
+        super().__init__(line)
+        self.setModel(QStringListModel(list(words), self))
+        self.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        line.setCompleter(self)
+
+    def splitPath(self, path: str | None) -> list[str]:
+        """What is looked for: the last word."""
+        return [(path or "").rpartition(",")[2].strip()]
+
+    def pathFromIndex(self, index: QModelIndex) -> str:
+        """The whole line with the word in the place of the last."""
+        line, word = self.widget(), super().pathFromIndex(index)
+        before = line.text().rpartition(",")[0] if isinstance(line, QLineEdit) else ""
+        return f"{before}, {word}" if before else word
