@@ -9,7 +9,7 @@ from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.starting import missing
 from reviewer.scoring.values import counting
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message
+from reviewer.terms.messages import message, noted
 from reviewer.terms.provisions import CountingElements, ElementValues, JudgeDecides, OneError, TimeLimit
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Note, Spreading
@@ -154,7 +154,8 @@ def _lengths(facts: Sequence[Mark], book: RuleBook) -> Iterator[Note]:
 
 def _panel(judges: int, spread: Spreading | None, book: RuleBook) -> Iterator[Note]:
     if not size_is_known(judges, book):
-        why = message("The edition says nothing of a panel of {judges}: all scores are averaged.", judges=judges)
+        said = noted("The edition says nothing of a panel of {judges}: all scores are averaged.")
+        why = message(said, judges=judges)
         yield Note("panel-size", book.panel.clause, (), why)
     if spread is not None and not spread.within:
         why = message(
