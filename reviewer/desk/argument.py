@@ -35,8 +35,8 @@ class ArgumentView(QWidget):
     def __init__(self, bench: Bench) -> None:
         super().__init__()
         self._bench, self._telling, self.what_if = bench, SheetRows(bench), WhatIf(bench)
-        self.final, self.otherwise = QLabel(), QLabel()
-        self.reachable, self.against, self.resting, self.supposed = (_wrapped() for _ in range(4))
+        self.final = QLabel()
+        self.otherwise, self.supposed, self.reachable, self.against, self.resting = _wrapped(5)
         self.scale, self.posted, self.table = ReachScale(), QLineEdit(), SheetTable(bench)
         self.offer, self.leave = QPushButton(), QPushButton()
         self.setAccessibleName(bench.say("Score sheet"))
@@ -89,13 +89,10 @@ class ArgumentView(QWidget):
         say = self._bench.say
         self.final.setText(str(sheet.final_score) if sheet else "—")
         self.final.setAccessibleDescription(say("Final score {score}", score=self.final.text()))
-        self.otherwise.setVisible(other is not None)
         self.otherwise.setText(say("if so {score}", score=other.final_score) if other else "")
         asked = say("The score stands here once a case is open.")
         self.reachable.setText(reachable_words(sheet, say) if sheet else asked)
-        resting = resting_words(sheet, say) if sheet else ""
-        self.resting.setText(resting)
-        self.resting.setVisible(bool(resting))
+        self.resting.setText(resting_words(sheet, say) if sheet else "")
         self.supposed.setText(self.what_if.words(self._telling.whereabouts))
         self.supposed.setVisible(bool(self.supposed.text()))
         self.leave.setVisible(other is not None)
@@ -121,11 +118,11 @@ class ArgumentView(QWidget):
     def _arrange(self) -> None:
         label = QLabel(self._bench.say("Posted"))
         label.setBuddy(self.posted)
-        above, beside, beneath = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
+        above, beside, beneath, under = QHBoxLayout(), QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
         above.addWidget(self.final)
-        above.addWidget(self.otherwise)
-        above.addStretch()
-        above.addWidget(self.offer)
+        above.addWidget(self.otherwise, 1)
+        under.addWidget(self.resting, 1)
+        under.addWidget(self.offer)
         beside.addWidget(self.supposed, 1)
         beside.addWidget(self.leave)
         beneath.addWidget(label)
@@ -139,7 +136,7 @@ class ArgumentView(QWidget):
         column.addWidget(self.scale)
         column.addWidget(self.reachable)
         column.addLayout(beneath)
-        column.addWidget(self.resting)
+        column.addLayout(under)
         column.addWidget(self.table, 1)
 
     def _pick(self) -> None:
@@ -176,10 +173,12 @@ class ArgumentView(QWidget):
         )
 
 
-def _wrapped() -> QLabel:
-    label = QLabel()
-    label.setWordWrap(True)
-    return label
+def _wrapped(number: int) -> list[QLabel]:
+    """Labels whose words go on in the next line."""
+    labels = [QLabel() for _ in range(number)]
+    for label in labels:
+        label.setWordWrap(True)
+    return labels
 
 
 def _score(typed: str, bench: Bench) -> Points:

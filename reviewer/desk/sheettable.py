@@ -44,6 +44,7 @@ class SheetTable(QTableView):
     def put(self, rows: Sequence[Row], *, supposing: bool) -> None:
         """Show these rows, with the column of what is supposed or without it."""
         self.setColumnHidden(SUPPOSED, not supposing)
+        self._keep_room()
         self.sheet.put(rows)
         self.settle()
 
@@ -75,6 +76,7 @@ class SheetTable(QTableView):
         self._type.dress(self.font())
         for column in (POINTS, SUPPOSED):
             self.setColumnWidth(column, self._type.points_width())
+        self._keep_room()
         self.settle()
         if (port := self.viewport()) is not None:
             port.update()
@@ -105,6 +107,11 @@ class SheetTable(QTableView):
         if under.isValid():
             self.setCurrentIndex(under)
         self.asked.emit("otherwise")
+
+    def _keep_room(self) -> None:
+        """Never let the points leave no room for the reason."""
+        points = 1 if self.isColumnHidden(SUPPOSED) else 2
+        self.setMinimumWidth(points * self._type.points_width() + self._type.least_reason())
 
     def _set_columns(self) -> None:
         if (side := self.verticalHeader()) is not None:

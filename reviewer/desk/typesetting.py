@@ -28,6 +28,8 @@ _SIDE = 6
 _WIDEST = "−10.0000"
 _MOST_LAID = 4000
 """Words kept laid out; a column that is dragged wider has them at every width it goes through."""
+_FEWEST = 11
+"""Letters of a reason that a line has at least."""
 _ON_PAPER = ("total", "heading")
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -41,6 +43,7 @@ class _Type:
     bold: QFont
     lesser: QFont
     laid: dict[tuple[str, str, int], QStaticText]
+    advances: dict[str, int]
 
 
 class Typesetting(QStyledItemDelegate):
@@ -55,19 +58,23 @@ class Typesetting(QStyledItemDelegate):
         """Set everything in this font from now on."""
         bold = QFont(font)
         bold.setWeight(QFont.Weight.DemiBold)
-        self._type = _Type(QFont(font), bold, small(font), {})
+        self._type = _Type(QFont(font), bold, small(font), {}, {})
         self._usual, self._lesser = QFontMetrics(self._type.bold), QFontMetrics(self._type.lesser)
 
     def points_width(self) -> int:
         """As wide as the longest number of points, in pixels."""
         return self._usual.horizontalAdvance(_WIDEST) + 2 * _SIDE
 
+    def least_reason(self) -> int:
+        """What a reason needs to be read at all, in pixels."""
+        return _FEWEST * self._usual.averageCharWidth()
+
     def height(self, row: Row, wide: int) -> int:
         """Of a row whose reason has this much room, in pixels."""
         least = self._usual.height() + (self._lesser.height() if row.span else 0)
         words = self._laid(row.words, _face(row), wide).size().height()
         more = self._laid(row.more, "lesser", wide).size().height() if row.more else 0
-        quiet = self._lesser.height() if row.where or row.rests else 0
+        quiet = self._quiet_lines(row, wide) * self._lesser.height()
         return max(least, int(words + more + 0.99) + quiet) + 2 * self._above()
 
     def paint(self, painter: QPainter | None, option: QStyleOptionViewItem, index: QModelIndex) -> None:
@@ -98,13 +105,32 @@ class Typesetting(QStyledItemDelegate):
                 painter.setPen(colour(INK))
                 painter.drawStaticText(QPointF(left, top), laid)
                 top += laid.size().height()
-        line = QRect(left, int(top + 0.99), wide, self._lesser.height())
+        self._quietly(painter, row, QRect(left, int(top + 0.99), wide, self._lesser.height()))
+
+    def _quietly(self, painter: QPainter, row: Row, line: QRect) -> None:
+        """Where it lies, and at the right, or beneath where both have no room, what it rests on."""
         painter.setFont(self._type.lesser)
         painter.setPen(colour(QUIET))
-        rests = self._lesser.horizontalAdvance(row.rests) + 2 * _SIDE if row.rests else 0
-        where = self._lesser.elidedText(row.where, Qt.TextElideMode.ElideRight, wide - rests)
+        two = self._quiet_lines(row, line.width()) == 2
+        room = line.width() - (0 if two else self._rests(row))
+        where = self._lesser.elidedText(row.where, Qt.TextElideMode.ElideRight, room)
         painter.drawText(line, _LEFT, where)
-        painter.drawText(line, _RIGHT, row.rests)
+        painter.drawText(line.translated(0, line.height() if two else 0), _RIGHT, row.rests)
+
+    def _quiet_lines(self, row: Row, wide: int) -> int:
+        if not (row.where and row.rests):
+            return 1 if row.where or row.rests else 0
+        place = row.where.partition(" · ")[0]
+        return 1 if self._advance(f"{place}…") + self._rests(row) <= wide else 2
+
+    def _rests(self, row: Row) -> int:
+        return self._advance(row.rests) + 2 * _SIDE if row.rests else 0
+
+    def _advance(self, words: str) -> int:
+        found = self._type.advances.get(words)
+        if found is None:
+            found = self._type.advances[words] = self._lesser.horizontalAdvance(words)
+        return found
 
     def _points(self, painter: QPainter, row: Row, rect: QRect, *, supposed: bool) -> None:
         words = row.supposed if supposed else points_of(row)
