@@ -192,7 +192,11 @@ def _check_offsets(state: casefile.CaseState, review: Review) -> None:
         if old != new:
             numbers = [state.recordings.index(known[name]) + 1 for name in (join.a, join.b)]
             where = "recordings {} and {}".format(*numbers)
-            found.append(Difference("offset", where, *("{} ± {} µs".format(*one) for one in (old, new))))
+            found.append(
+                Difference(
+                    "offset", where, *("{}, standard uncertainty {} µs".format(*one) for one in (old, new))
+                )
+            )
     if state.joins:
         review.step("offsets", found)
 
@@ -238,15 +242,15 @@ def _cited_otherwise(state: casefile.CaseState) -> Iterable[Difference]:
             continue
         kept = readings[name]
         said, wanted = (
-            f"{mark.angle.value} ± {mark.angle.uncertainty}",
-            f"{kept['value_deg']} ± {kept['u_deg']}",
+            f"{mark.angle.value}, standard uncertainty {mark.angle.uncertainty}",
+            f"{kept['value_deg']}, standard uncertainty {kept['u_deg']}",
         )
         if said != wanted:
             yield Difference("mark", f"{mark.id} angle", said, wanted)
 
 
 def _measured_otherwise(kept: Reading, version: Any) -> Iterable[Difference]:
-    old = f"{kept.value} ± {kept.uncertainty}"
+    old = f"{kept.value}, standard uncertainty {kept.uncertainty}"
     try:
         again = measuring.measure(kept.clicks, kept.pts)
     except ReviewerError as fault:
@@ -254,7 +258,7 @@ def _measured_otherwise(kept: Reading, version: Any) -> Iterable[Difference]:
         return
     pairs = ((kept.value, again.value), (kept.uncertainty, again.uncertainty))
     if any(abs(one.thousandths - other.thousandths) > TOLERANCE for one, other in pairs):
-        yield Difference("reading", kept.id, old, f"{again.value} ± {again.uncertainty}")
+        yield Difference("reading", kept.id, old, f"{again.value}, standard uncertainty {again.uncertainty}")
         return
     documents = (measuring.reading_json(one, None) for one in (kept, again))
     yield from differences_of("reading", kept.id, *documents, version=version)

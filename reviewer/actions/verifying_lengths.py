@@ -38,7 +38,9 @@ def _measured_otherwise(record: Mapping[str, Any]) -> Iterator[Difference]:
         return
     now = (found.value, found.uncertainty)
     if any(abs(a.thousandths - b.thousandths) > OF_LENGTH for a, b in zip(was, now, strict=True)):
-        yield Difference("length", record["id"], stored, f"{found.value} ± {found.uncertainty} mm")
+        yield Difference(
+            "length", record["id"], stored, f"{found.value}, standard uncertainty {found.uncertainty} mm"
+        )
         return
     yield from differences_of(
         "length", record["id"], kept, measuring.length_json(found), version=record.get("version")
@@ -57,7 +59,9 @@ def _pooled_otherwise(record: Mapping[str, Any], state: casefile.CaseState) -> I
         return
     now = (found.value, found.uncertainty)
     if any(abs(a.thousandths - b.thousandths) > OF_POOL for a, b in zip(was, now, strict=True)):
-        yield Difference("pool", record["id"], stored, f"{found.value} ± {found.uncertainty}")
+        yield Difference(
+            "pool", record["id"], stored, f"{found.value}, standard uncertainty {found.uncertainty}"
+        )
     else:
         derived = measuring.pooled_json(found, (), None)
         yield from differences_of("pool", record["id"], kept, derived, version=record.get("version"))
@@ -67,11 +71,11 @@ def _pooled_otherwise(record: Mapping[str, Any], state: casefile.CaseState) -> I
             and mark.angle.reading == record["id"]
             and (mark.angle.value, mark.angle.uncertainty) != was
         ):
-            cited = f"{mark.angle.value} ± {mark.angle.uncertainty}"
+            cited = f"{mark.angle.value}, standard uncertainty {mark.angle.uncertainty}"
             yield Difference("pool", f"{record['id']} as cited by {mark.id}", cited, stored)
 
 
 def _said(kept: Any, unit: str) -> str:
     if not isinstance(kept, Mapping):
         return "damaged"
-    return f"{kept.get(f'value_{unit}')} ± {kept.get(f'u_{unit}')}"
+    return f"{kept.get(f'value_{unit}')}, standard uncertainty {kept.get(f'u_{unit}')}"

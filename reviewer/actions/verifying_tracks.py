@@ -58,7 +58,10 @@ def _cited_otherwise(track: KeptTrack, state: casefile.CaseState) -> Iterator[Di
     for mark in state.marks:
         angle = mark.angle
         if angle and angle.reading == track.id and (angle.value, angle.uncertainty) != track.top:
-            stored, kept = f"{angle.value} ± {angle.uncertainty}", _said(track.document["top"], TOP)
+            stored, kept = (
+                f"{angle.value}, standard uncertainty {angle.uncertainty}",
+                _said(track.document["top"], TOP),
+            )
             yield Difference("track", f"{track.id} as cited by {mark.id}", stored, kept)
 
 
@@ -107,4 +110,4 @@ def _said(one: Mapping[str, Any] | None, sizes: tuple[str, str]) -> str:
     if one is None:
         return "none"
     when = f" at {one['time_s']} s" if "time_s" in one else ""
-    return f"frame {one['frame']}{when}: {one[sizes[0]]} ± {one[sizes[1]]}"
+    return f"frame {one['frame']}{when}: {one[sizes[0]]}, standard uncertainty {one[sizes[1]]}"

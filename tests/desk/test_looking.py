@@ -178,7 +178,9 @@ def test_time_code_and_a_clock_stand_beside_the_frame(
     assert looking.line.label.text() == "Frame 45 of 239   1.500 s   00:00:01:15"
     press(looking, Key.Key_T)
     looking.viewing.seek(75)
-    assert looking.line.label.text().endswith("1.000 s ± 0.014 s since frame 45"), "u = sqrt(2 / 12) / 30 s"
+    assert looking.line.label.text().endswith("1.000 s ± 0.026 s (95 %) since frame 45"), (
+        "(1 - sqrt(0.05)) / 30 s"
+    )
     press(looking, Key.Key_T)
     assert "since" not in looking.line.label.text()
 

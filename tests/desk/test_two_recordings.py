@@ -71,7 +71,7 @@ def type_call(window: DeskWindow, words: str) -> None:
 def test_once_joined_the_picture_beside_follows_every_step(joined: DeskWindow) -> None:
     join_at(joined, 50, 120)
     # u = sqrt(0.04² / 12 + 0.02² / 12) s, as each frame is on screen for its own time.
-    until(lambda: "± 0.013 s" in joined.seats.beside.label.text())
+    until(lambda: "± 0.026 s (95 %)" in joined.seats.beside.label.text())
     joined.viewing.seek(60)
     until(lambda: beside_shows(joined, 140))
     press(joined, Key.Key_Left)
