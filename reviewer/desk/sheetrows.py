@@ -1,6 +1,6 @@
 """All the rows that the desk shows of a case: the ledger, and what only the open case knows besides."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from reviewer import actions
@@ -11,6 +11,7 @@ from reviewer.desk.pairing import paired
 from reviewer.desk.whereabouts import Whereabouts
 from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
+from reviewer.terms.rulebook import Interpretation
 from reviewer.terms.sheets import ScoreSheet
 
 _PARTS = {
@@ -37,19 +38,28 @@ class SheetRows:
         self.whereabouts.renew()
         if sheet is None or audit is None:
             return ()
-        own = (*self._doubled(audit), *self._of(sheet, audit), *self._readings(audit))
+        left, doubled = actions.left_open(audit), tuple(self._doubled(audit))
+        readings = tuple(self._readings(left, audit))
+        own = (*doubled, *self._of(sheet, left, audit), *readings)
         if other is None:
             return own
-        return paired(own, (*self._doubled(audit), *self._of(other, audit), *self._readings(audit)), say)
+        return paired(own, (*doubled, *self._of(other, left, audit), *readings), say)
 
-    def _of(self, sheet: ScoreSheet, audit: Audit) -> tuple[Row, ...]:
+    def _of(self, sheet: ScoreSheet, left: Sequence[Interpretation], audit: Audit) -> tuple[Row, ...]:
         posted = audit.state.posted_sheet or PostedSheet()
         posted = replace(posted, final=posted.final or audit.posted)
         refused = {mark for one in sheet.not_earned for mark in one.marks}
         earned = (mark.id for mark in audit.counting_marks if mark.kind == "element")
         behind = tuple(mark for mark in earned if mark not in refused)
         rows = rows_of(sheet, self.whereabouts, self._bench.say, posted, behind)
-        return (*self._disagreeing(audit), *rows)
+        clauses = {one.clause for one in left}
+        return (*self._disagreeing(audit), *(self._signed(row, clauses) for row in rows))
+
+    def _signed(self, row: Row, left_open: Collection[str]) -> Row:
+        """A line says beneath its points where its clause might be read otherwise."""
+        if row.kind != "line" or row.key[1] not in left_open:
+            return row
+        return replace(row, span=row.span or self._bench.say("§ open"))
 
     def _doubled(self, audit: Audit) -> Iterator[Row]:
         """Warnings of one fact that may be charged twice."""
@@ -69,9 +79,9 @@ class SheetRows:
                 key = ("posted", one["part"], one.get("judge"))
                 yield Row("remark", "", words, key=key, more=one["why"])
 
-    def _readings(self, audit: Audit) -> Iterator[Row]:
+    def _readings(self, left: Sequence[Interpretation], audit: Audit) -> Iterator[Row]:
         """Clauses that leave a reading open: how each is read now, and how it might be."""
-        say, left = self._bench.say, actions.left_open(audit)
+        say = self._bench.say
         if left:
             more = say("Choosing another reading is kept in the case.")
             yield Row("heading", "", say("Left open by the rules"), key=("heading", "readings"), more=more)

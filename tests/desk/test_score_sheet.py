@@ -161,6 +161,13 @@ def test_a_reading_of_a_clause_is_supposed_first_and_kept_as_one_event(sheet: De
     assert sheet.bench.audit.book.chosen == frozenset()
 
 
+def test_a_line_whose_clause_might_be_read_otherwise_says_so(sheet: DeskWindow) -> None:
+    """Fewer than three value parts cost 2.000; which elements are counted for that is left open."""
+    lines = {row.key[1]: row for row in sheet.argument.rows if row.kind == "line"}
+    assert lines["few-value-parts"].span == "§ open"
+    assert lines["value-parts"].span == ""
+
+
 def test_the_same_fault_twice_at_one_frame_is_warned_of_and_leads_to_both(desk: DeskWindow) -> None:
     for words in ("pullover mount", "fall", "fall"):
         say(desk, words)
