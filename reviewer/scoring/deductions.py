@@ -38,11 +38,12 @@ def deducted(faults: Sequence[Mark], placed: Sequence[Placed], spared: frozenset
     cap_of, total = caps(book), 0
     largest: dict[tuple[str, ...], int] = {}
     for mark in left_over(faults, swallowed(faults, placed, book), spared, book):
-        place = scope(mark, book)
-        largest[place] = max(largest.get(place, 0), mark.amount.thousandths if mark.amount else 0)
+        place, size = scope(mark, book), 0 if mark.amount is None else mark.amount.thousandths
+        if size > largest.get(place, 0):
+            largest[place] = size
     capped: dict[Cap, int] = {}
-    for (code, *_), size in largest.items():
-        cap = cap_of.get(code)
+    for place, size in largest.items():
+        cap = cap_of.get(place[0])
         if cap is None:
             total += size
         else:

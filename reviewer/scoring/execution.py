@@ -137,6 +137,8 @@ def swallowed(
     for mark in faults:
         if mark.code in falling and mark.element is not None:
             fallen.setdefault(mark.element, set()).add(mark.code)
+    if not fallen:
+        return
     elements = {one.mark.id: one.mark for one in placed if one.mark.id in fallen}
     for mark in faults:
         element = elements.get(mark.element or "")
