@@ -36,10 +36,11 @@ from reviewer.actions.marking import (
     withdraw_mark,
 )
 from reviewer.actions.merging import merge_cases
+from reviewer.actions.missing import Step, missing
 from reviewer.actions.notes import notes_document, write_note
 from reviewer.actions.opening import DEFAULT_BOOK, cite_recording, open_case, start_case
-from reviewer.actions.outgoing import write_file
 from reviewer.actions.otherwise import Alternative, alternatives, left_open, other_reading, together
+from reviewer.actions.outgoing import write_file
 from reviewer.actions.packing import make_key, pack_case, sign_bag
 from reviewer.actions.panelposted import (
     contradicts_itself,
@@ -90,8 +91,8 @@ from reviewer.actions.supposing import Supposed, supposed_sheet, what_if
 from reviewer.actions.timing import TimingError, duration_document, frame_of_moment, moments_document
 from reviewer.actions.verification import verify
 from reviewer.casefile import PARTS
-from reviewer.reports import excerpt
 from reviewer.measuring import BEYOND, WITHIN
+from reviewer.reports import excerpt
 from reviewer.settings import (
     Keyboard,
     KeyUse,
@@ -102,26 +103,23 @@ from reviewer.settings import (
     recall,
     remember,
 )
+from reviewer.terms.consents import USES
 
 __all__ = [
-    "Doubled",
-    "FallClock",
-    "fall_clock",
-    "goes_on",
-    "latest_fall",
-    "limit_after",
-    "stands",
     "BEYOND",
     "DEFAULT_BOOK",
     "FORMS",
     "PARTS",
     "TABLES",
+    "USES",
     "WHOLE",
     "WITHIN",
-    "Audit",
     "Alternative",
+    "Audit",
     "AuditError",
     "Change",
+    "Doubled",
+    "FallClock",
     "KeyUse",
     "Keyboard",
     "LeftAt",
@@ -130,6 +128,7 @@ __all__ = [
     "SettingsError",
     "Shown",
     "Source",
+    "Step",
     "Supposed",
     "TimingError",
     "add_recording",
@@ -167,6 +166,7 @@ __all__ = [
     "excerpt",
     "export_case",
     "export_marks",
+    "fall_clock",
     "file_inquiry",
     "follow_file",
     "follow_on",
@@ -177,6 +177,7 @@ __all__ = [
     "frames_shown",
     "fresh_demo",
     "give_consent",
+    "goes_on",
     "import_marks",
     "inquiries_document",
     "is_elsewhere",
@@ -188,8 +189,10 @@ __all__ = [
     "keep_track",
     "keyboard",
     "keys_document",
+    "latest_fall",
     "left_open",
     "letter",
+    "limit_after",
     "limit_audit",
     "load_book",
     "make_key",
@@ -199,6 +202,7 @@ __all__ = [
     "measure_file",
     "measure_together",
     "merge_cases",
+    "missing",
     "moments_document",
     "notes_document",
     "offset",
@@ -232,6 +236,7 @@ __all__ = [
     "short_codes_document",
     "sign_bag",
     "small_pictures_folder",
+    "stands",
     "start_case",
     "supposed_sheet",
     "take_and_confirm",

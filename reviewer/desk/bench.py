@@ -300,14 +300,14 @@ class Bench(QObject):
             raise _refused(
                 "bounds", "Only an element on a recording has a start and an end.", "Choose an element."
             )
-        if not self.is_here(mark.recording):
-            raise _refused(
-                mark.code, "It was marked on another recording.", "Show that one (R) to change it."
-            )
         return self.moved(mark, which, pts)
 
     def moved(self, mark: Mark, which: str, tick: int) -> Mark:
         """A mark with its ``start``, ``end`` or ``at`` at a tick of the recording on the screen."""
+        if not self.is_here(mark.recording):
+            raise _refused(
+                mark.code, "It was marked on another recording.", "Show that one (R) to change it."
+            )
         return moved(mark, which, tick, self.say)
 
     def must_be_chosen(self) -> Mark:

@@ -1,6 +1,6 @@
 """The chosen mark: what was said of it, in small controls that each change one thing."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from PyQt6.QtCore import Qt
@@ -20,6 +20,7 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
+from reviewer.desk.guide import Guide
 from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.rulebook import Named
@@ -28,11 +29,18 @@ NOTHING = "Nothing is chosen. Type a call above, or choose a mark on the strip o
 
 
 class ChosenPanel(QScrollArea):
-    """Shows the one chosen mark; made anew for each, so that it never shows what is not on disk."""
+    """Shows the one chosen mark; made anew for each, so that it never shows what is not on disk.
+
+    Attributes:
+        guided: whether it says what is still missing while nothing is chosen.
+        doings: what can be done then, by the names of the key table.
+    """
 
     def __init__(self, bench: Bench, falls: Falls) -> None:
         super().__init__()
         self._bench, self._falls = bench, falls
+        self.guided = True
+        self.doings: Mapping[str, Callable[[], object]] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
         self.setAccessibleName("Chosen mark")
@@ -44,20 +52,19 @@ class ChosenPanel(QScrollArea):
         column = QVBoxLayout(page)
         column.setContentsMargins(2, 2, 2, 2)
         column.setSpacing(4)
-        mark = self._bench.chosen_mark()
-        if mark is None:
-            words = QLabel(
-                NOTHING
-                if len(self._bench.chosen) < 2
-                else f"{len(self._bench.chosen)} marks are behind this line."
-            )
+        mark, many = self._bench.chosen_mark(), len(self._bench.chosen)
+        if many == 0 and self.guided:
+            column.addWidget(Guide(self._bench, self.doings))
+        elif mark is None:
+            words = QLabel(NOTHING if many == 0 else f"{many} marks are behind this line.")
             words.setObjectName("quiet")
             words.setWordWrap(True)
             column.addWidget(words)
         else:
             self._fill(column, mark)
         column.addStretch()
-        page.setEnabled(self._bench.audit is not None and self._bench.audit.author is not None)
+        written = self._bench.audit is not None and self._bench.audit.author is not None
+        page.setEnabled(written or mark is None)
         self.setWidget(page)
 
     def _fill(self, column: QVBoxLayout, mark: Mark) -> None:

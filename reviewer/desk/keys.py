@@ -3,7 +3,8 @@
 The keys themselves stand in the data file of `reviewer.settings`, or in the user's own.
 """
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Mapping
 
 from PyQt6.QtCore import QKeyCombination, Qt
 from PyQt6.QtGui import QKeyEvent, QKeySequence
@@ -61,10 +62,10 @@ def pressed(event: QKeyEvent) -> tuple[str, ...]:
 
 
 def sheet(keyboard: Keyboard, say: Saying) -> str:
-    """The help sheet as HTML: the grammar by example, then every key under its heading."""
+    """What to type and press, as Markdown: the grammar by example, then every key under its heading."""
     parts = [_part(say("What to type"), [(typed, say.word(means)) for typed, means in EXAMPLES])]
     parts += [_part(say.word(heading), rows) for heading, rows in _headed(keyboard, say).items()]
-    return "".join(parts)
+    return "\n\n".join(parts)
 
 
 def _headed(keyboard: Keyboard, say: Saying) -> Mapping[str, list[tuple[str, str]]]:
@@ -77,16 +78,13 @@ def _headed(keyboard: Keyboard, say: Saying) -> Mapping[str, list[tuple[str, str
 
 
 def _part(heading: str, rows: list[tuple[str, str]]) -> str:
-    return f"<h3>{heading}</h3><table cellpadding='3'>{''.join(_rows(rows))}</table>"
-
-
-def _rows(rows: list[tuple[str, str]]) -> Iterator[str]:
-    for key, says in rows:
-        yield f"<tr><td width='200'><b>{_safe(key)}</b></td><td>{_safe(says)}</td></tr>"
+    table = [f"| **{_safe(key)}** | {_safe(says)} |" for key, says in rows]
+    return "\n".join([f"### {heading}", "", "| | |", "|:--|:--|", *table])
 
 
 def _safe(words: str) -> str:
-    return words.replace("&", "&amp;").replace("<", "&lt;")
+    """Words as Markdown takes them: signs that it would read are led by a stroke."""
+    return re.sub(r"([\\`*_\[\]|<>#])", r"\\\1", words)
 
 
 def _name(held: Qt.KeyboardModifier, key: Qt.Key) -> str:

@@ -19,8 +19,6 @@ from PyQt6.QtWidgets import (
 
 from reviewer import __version__
 from reviewer.actions import DEFAULT_BOOK, cautions
-from reviewer.desk.bench import Bench
-from reviewer.desk.keys import sheet
 
 CONSENT = ("not recorded", "given", "refused", "withdrawn")
 
@@ -38,11 +36,6 @@ class Page(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(self.text)
         self.resize(700, 560)
-
-
-def keys_page(parent: QWidget, bench: Bench) -> Page:
-    """The help sheet."""
-    return Page(parent, bench.say("What to type and press"), sheet(bench.keyboard, bench.say))
 
 
 def about_page(parent: QWidget) -> Page:

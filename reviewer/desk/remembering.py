@@ -1,5 +1,6 @@
 """Where the window stood and where each case was left, so that a judge goes on where they stopped."""
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
@@ -36,7 +37,7 @@ class Remembering(QObject):
         self._parts: dict[str, Remembered] = {}
         viewing.shown.connect(lambda _: self._rested())
         viewing.played.connect(lambda playing: None if playing else self._rested())
-        bench.changed.connect(lambda _: self.keep_place())
+        bench.changed.connect(self._changed)
 
     def also(self, name: str, part: Remembered) -> None:
         """Keep what a part of the window wants remembered, under a name."""
@@ -73,7 +74,14 @@ class Remembering(QObject):
         for name, part in self._parts.items():
             part.put_back(self.kept.window.get(name, ""))
 
-    def offer(self, menu: QMenu) -> None:
+    def offer_in(self, menu: QMenu, opens: Callable[[Path], object]) -> None:
+        """Offer what was opened lately after the first line of a menu."""
+        recent = QMenu(self._bench.say("Opened lately"), menu)
+        menu.insertMenu(menu.actions()[1], recent)
+        menu.aboutToShow.connect(lambda: self._offer(recent))
+        recent.triggered.connect(lambda chosen: opens(Path(chosen.data())))
+
+    def _offer(self, menu: QMenu) -> None:
         """Put what was opened lately into a menu, each time it is shown."""
         menu.clear()
         for left in self.kept.recent:
@@ -81,6 +89,11 @@ class Remembering(QObject):
             if path.exists() and (action := menu.addAction(f"{path.name}   {path.parent}")) is not None:
                 action.setData(left.path)
         menu.setEnabled(not menu.isEmpty())
+
+    def _changed(self, what: frozenset[str]) -> None:
+        """A mark was made; where another case is laid, the picture on the screen is not yet its own."""
+        if "case" not in what:
+            self.keep_place()
 
     def _rested(self) -> None:
         if not self._viewing.playing and self._bench.picture is not None:

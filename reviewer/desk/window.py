@@ -13,7 +13,6 @@ from PyQt6.QtWidgets import (
     QFileDialog,
     QLabel,
     QMainWindow,
-    QMenu,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -21,26 +20,24 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
-from reviewer.desk import books
 from reviewer.desk.argument import ArgumentView
+from reviewer.desk.aside import Aside
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
-from reviewer.desk.consents import ConsentPage
 from reviewer.desk.dressing import Dressing, keep_wish
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
-from reviewer.desk.facts import FactsPage
 from reviewer.desk.falls import Falls
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
-from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.keys import CASE
-from reviewer.desk.notes import notes_page
-from reviewer.desk.pages import Beginning, StartForm, about_page, keys_page
+from reviewer.desk.pages import Beginning, StartForm
+from reviewer.desk.placing import dropped, split
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
 from reviewer.desk.seats import RECORDINGS, Seats
+from reviewer.desk.showing import Showing
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
 from reviewer.desk.ways import Ways
@@ -89,7 +86,7 @@ class DeskWindow(QMainWindow):
         self.chosen = ChosenPanel(self.bench, self.falls)
         self.foot = QLabel()
         self.remembering = Remembering(self, self.bench, self.viewing)
-        self.dressing = Dressing(self, self.bench, *look)
+        self.dressing, self.aside = Dressing(self, self.bench, *look), Aside(self, self.bench)
         self._doings = self._what_can_be_done()
         self.chosen.doings, self.chosen.guided = self._doings, guided
         self.chosen.refresh()
@@ -100,7 +97,9 @@ class DeskWindow(QMainWindow):
         self.commanding = Commanding(
             self, self.evidence, self._doings, self.protractor, self.bench.say, parts
         )
-        self._offer_recent(self.commanding.put_in_menus(self.bench.keyboard)[CASE])
+        self.aside.commanding = self.commanding
+        menus = self.commanding.put_in_menus(self.bench.keyboard)
+        self.remembering.offer_in(menus[CASE], self.open_path)
         self.commanding.bind(self.bench.keyboard)
         self._connect()
 
@@ -130,8 +129,8 @@ class DeskWindow(QMainWindow):
             audit = actions.open_case(path, author=author, recording=recording)
             self.gauging.put_away()
             self.seats.beside.put_away()
-            self.bench.lay(audit)
             left = self.remembering.left_at(path)
+            self.bench.lay(audit)
             known = {one.sha256 for one in audit.state.recordings}
             if left is not None and left.recording in known:
                 self.seats.show_recording(left.recording, left.frame)
@@ -233,32 +232,15 @@ class DeskWindow(QMainWindow):
 
     def _what_can_be_done(self) -> dict[str, Doing]:
         """Name of every action of the key table, and what does it."""
-        bench, view = self.bench, self.viewing
+        bench = self.bench
         return {
             "open": self._ask_open,
             "start": self._ask_start,
             "demo": self._demo,
             "report": self._ask_report,
-            "inquiries": self._inquiries,
             "leave": self.close,
-            "next": lambda: view.step(1),
-            "previous": lambda: view.step(-1),
-            "next-ten": lambda: view.step(10),
-            "previous-ten": lambda: view.step(-10),
-            "first": lambda: view.seek(0),
-            "last": view.seek_last,
-            "play": view.play_or_stop,
-            "play-back": lambda: view.play_or_stop(-1),
-            "play-over": self._play_over,
-            "slower": lambda: view.pace(-1),
-            "faster": lambda: view.pace(1),
-            "clock": self._clock,
-            "other-pictures": self._other_pictures,
             "element-before": lambda: bench.neighbour(-1, elements=True),
             "element-after": lambda: bench.neighbour(1, elements=True),
-            "closer": lambda: self.evidence.zoom(1.25),
-            "farther": lambda: self.evidence.zoom(0.8),
-            "whole": self.evidence.show_whole,
             "type": self.entry.setFocus,
             "mark-before": lambda: bench.neighbour(-1),
             "mark-after": lambda: bench.neighbour(1),
@@ -268,13 +250,9 @@ class DeskWindow(QMainWindow):
             "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), "Undone."),
             "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), "Done again."),
             "protractor": self._protractor,
-            "keys": lambda: keys_page(self, self.bench).show(),
-            "about": lambda: about_page(self).show(),
+            **Showing(bench, self.viewing, self.evidence).doings(),
+            **self.aside.doings(),
             **self.seats.doings(),
-            **books.doings(self, self.bench),
-            "facts": self._facts,
-            "consent": self._consent,
-            "notes": lambda: notes_page(self, self.bench).show(),
             "posted": self.argument.posted.setFocus,
             "read-sheet": self.argument.read,
             "guide": self._guide,
@@ -285,38 +263,9 @@ class DeskWindow(QMainWindow):
             **self.ways.doings(),
         }
 
-    def _offer_recent(self, menu: QMenu) -> None:
-        recent = QMenu(self.bench.say("Opened lately"), menu)
-        menu.insertMenu(menu.actions()[1], recent)
-        menu.aboutToShow.connect(lambda: self.remembering.offer(recent))
-        recent.triggered.connect(lambda chosen: self.open_path(Path(chosen.data())))
-
     def _demo(self) -> None:
         """Lay a fresh copy of the demo case on the desk; the judge's own cases are not touched."""
         self.bench.attempt(lambda: self.open_case(actions.fresh_demo(), None))
-
-    def _play_over(self) -> None:
-        passage = self.bench.passage()
-        if passage is None:
-            self._say("Choose an element with a start first: it is played over and over.", True)
-        else:
-            self.viewing.play_over(*passage)
-
-    def _clock(self) -> None:
-        """Count time from the frame on screen, or count no more."""
-        picture, running = self.bench.picture, self.bench.clock is not None
-        self.bench.clock = None if running or picture is None else picture.frame
-        if picture is not None:
-            self.line.show_picture(picture)
-
-    def _other_pictures(self) -> None:
-        facts, path = self.bench.facts, self.bench.recording
-        if facts is None or path is None or facts.streams < 2:
-            self._say("The file holds no other moving pictures.", True)
-        elif self.bench.audit is not None:
-            self._say("The case is about the pictures on the screen; close it to see the others.", True)
-        else:
-            self.viewing.load(path, (facts.stream + 1) % facts.streams)
 
     def _protractor(self) -> None:
         self._typing_before = self.entry.hasFocus()
@@ -337,34 +286,12 @@ class DeskWindow(QMainWindow):
         form.accepted.connect(lambda: self.start_case(form.beginning()))
         form.open()
 
-    def _inquiries(self) -> None:
-        if self.bench.audit is None:
-            self._say("No case is open: an inquiry is about a case's score.", True)
-        else:
-            InquiriesPage(self, self.bench).show()
-
     def _guide(self) -> None:
         """Say what is still missing while nothing is chosen, or say it no more."""
         self.chosen.guided = not self.chosen.guided
         self.bench.choose(())
         word = "on" if self.chosen.guided else "off"
         self.bench.attempt(lambda: keep_wish("guide", word))
-
-    def _consent(self) -> None:
-        if self.bench.audit is None:
-            self._say(self.bench.say("No case is open: consent belongs to a case."), True)
-        else:
-            page = ConsentPage(self, self.bench)
-            page.show()
-            page.activateWindow()
-
-    def _facts(self) -> None:
-        if self.bench.audit is None:
-            self._say(self.bench.say("No case is open: facts belong to a case."), True)
-        else:
-            page = FactsPage(self, self.bench)
-            page.show()
-            page.activateWindow()
 
     def _ask_report(self) -> None:
         if self.bench.audit is None:
@@ -377,7 +304,7 @@ class DeskWindow(QMainWindow):
 
     def _arrange(self) -> None:
         parts = ((self._left(), 5), (self.routine, 0), (self.argument, 2))
-        across = _split(Qt.Orientation.Horizontal, parts)
+        across = split(Qt.Orientation.Horizontal, parts)
         across.setSizes([620, 270, 390])
         across.setObjectName("across")
         self.foot.setObjectName("foot")
@@ -410,8 +337,8 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.ways.line)
         column.addWidget(self.entry)
         column.addWidget(self.stack, 1)
-        pictures = _split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
-        left = _split(Qt.Orientation.Vertical, ((pictures, 1), (below, 0)))
+        pictures = split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
+        left = split(Qt.Orientation.Vertical, ((pictures, 1), (below, 0)))
         left.setSizes([480, 240])
         left.setObjectName("left")
         return left
@@ -456,12 +383,12 @@ class DeskWindow(QMainWindow):
 
     def dragEnterEvent(self, event: QDragEnterEvent | None) -> None:
         """A file of this computer may be dropped anywhere on the window."""
-        if event is not None and _dropped(event) is not None:
+        if event is not None and dropped(event) is not None:
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent | None) -> None:
         """Open the file that was dropped."""
-        path = _dropped(event) if event is not None else None
+        path = dropped(event) if event is not None else None
         if path is not None:
             self.open_path(path)
 
@@ -476,20 +403,3 @@ class DeskWindow(QMainWindow):
             self.bench.audit.close()
             self.bench.audit = None
         super().closeEvent(event)
-
-
-def _dropped(event: QDropEvent) -> Path | None:
-    """The one file that is being dropped."""
-    data = event.mimeData()
-    files = [url.toLocalFile() for url in data.urls() if url.isLocalFile()] if data is not None else []
-    return Path(files[0]) if len(files) == 1 else None
-
-
-def _split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSplitter:
-    """Parts beside each other, none of which can be pushed out of sight; the number shares out new room."""
-    splitter = QSplitter(way)
-    for at, (part, share) in enumerate(parts):
-        splitter.addWidget(part)
-        splitter.setStretchFactor(at, share)
-        splitter.setCollapsible(at, False)
-    return splitter

@@ -113,7 +113,7 @@ def test_what_was_so_of_the_element_is_ticked_beside_the_fall(desk: DeskWindow) 
 
 
 def test_facts_are_ticked_and_taken_back_without_a_time(desk: DeskWindow) -> None:
-    press(desk, Key.Key_F4)
+    press(desk, Key.Key_F9)
     (page,) = desk.findChildren(FactsPage)
     tick(page, "Springboard not removed after the mount")
     (fact,) = desk.bench.marks
