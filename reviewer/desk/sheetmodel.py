@@ -17,7 +17,7 @@ SIGNS = {
     "not earned": ("○", noted("not earned")),
     "not taken": ("○", noted("not taken")),
     "remark": ("?", noted("to mind")),
-    "decision": ("±", noted("left open")),
+    "decision": ("↕", noted("left open")),
     "reading": ("§", noted("reading left open")),
 }
 """What stands in place of points: a sign to be seen, and words to be heard."""
