@@ -58,6 +58,7 @@ class Outlined:
         says: all of its text, to search in.
         fields: what can be changed in it, in the order of the file, then what could be added.
         examples: how many examples it has.
+        lists: places under which another entry can be added by its code, such as an element.
     """
 
     id: str
@@ -70,6 +71,7 @@ class Outlined:
     says: str
     fields: tuple[Field, ...]
     examples: int = 0
+    lists: tuple[str, ...] = ()
 
 
 def outline(text: str, name: str) -> tuple[Outlined, ...]:
@@ -98,7 +100,15 @@ def _head(tree: Fields, end: int) -> Outlined:
     if "until" not in getattr(tree.values.get("effective"), "values", {}):
         fields.append(Field("effective.until", None, Form(TEXT)))
     says = " ".join(word for one in fields for word in _texts(one.value or ""))
-    return Outlined(HEAD, _text(tree, "title"), "", "", "", "", (1, end), says, tuple(fields))
+    return Outlined(
+        HEAD,
+        _text(tree, "title"),
+        *("", "", "", ""),
+        lines=(1, end),
+        says=says,
+        fields=tuple(fields),
+        lists=("roles", "conditions"),
+    )
 
 
 def _clause(clause: Fields, end: int, known: Mapping[str, tuple[str, ...]]) -> Outlined:
@@ -126,6 +136,7 @@ def _clause(clause: Fields, end: int, known: Mapping[str, tuple[str, ...]]) -> O
         says=" ".join(said_in for value in said.values() for said_in in _texts(value)),
         fields=tuple(fields),
         examples=len(_items(clause, "examples")),
+        lists=("elements",) if rule == "elements" else (),
     )
 
 

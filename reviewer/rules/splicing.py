@@ -64,8 +64,8 @@ def entries(text: str, node: yaml.Node) -> tuple[Entry, ...]:
 def put(text: str, place: str, value: Written) -> str:
     """The text with the field at ``place`` (names joined by dots) saying ``value``.
 
-    A field that is not there is added behind its neighbours; NoPlaceError where a list has no such item, or
-    where there is nothing to take out.
+    A field that is not there is added behind its neighbours, and so is an item of a list of coded items whose
+    ``code`` is put at that code; NoPlaceError where a list has no such item, or there is nothing to take out.
     """
     return _put(text, composed(text), place, value)
 
@@ -116,6 +116,8 @@ def _put(text: str, node: yaml.Node, place: str, value: Written) -> str:
             return take_out(text, node, one.name) if value == "" else _replaced(text, node, one, value)
         if place.startswith(f"{one.name}."):
             return _put(text, one.value, place[len(one.name) + 1 :], value)
+    if place == f"{value}.code" and found and isinstance(node, yaml.SequenceNode) and _is_coded(node):
+        return _item_added(text, node, found[-1], f"{{code: {written(value, True)}}}")
     if not (isinstance(node, yaml.MappingNode) and found and value != ""):
         raise NoPlaceError(place, [one.name for one in found])
     return _added(text, node, found[-1], place, value)
@@ -141,6 +143,21 @@ def _added(text: str, node: yaml.Node, last: Entry, place: str, value: Written) 
     _, end = whole_lines(text, last.start, last.end)
     margin = " " * (node.start_mark.column if node.start_mark else 0)
     return f"{text[:end]}{line_break(text)}{margin}{said}{text[end:]}"
+
+
+def _is_coded(node: yaml.SequenceNode) -> bool:
+    """Whether each item of a list has a code it goes by."""
+    items = [one for one in node.value if isinstance(one, yaml.MappingNode)]
+    return len(items) == len(node.value) and all(
+        "code" in {key.value for key, _ in one.value} for one in items
+    )
+
+
+def _item_added(text: str, node: yaml.SequenceNode, last: Entry, said: str) -> str:
+    if in_brackets(node):
+        return f"{text[: last.end]}, {said}{text[last.end :]}"
+    start, end = whole_lines(text, last.start, last.end)
+    return f"{text[:end]}{line_break(text)}{' ' * (last.start - start)}- {said}{text[end:]}"
 
 
 def _taken_from_flow(text: str, found: tuple[Entry, ...], index: int) -> str:

@@ -11,6 +11,7 @@ from PyQt6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QWi
 from reviewer import actions
 from reviewer.actions.books import compare_books, copy_book
 from reviewer.desk.books import RuleBookForm
+from reviewer.desk.books.entries import AddEntry, Out
 from reviewer.desk.books.rows import FieldRow
 from reviewer.desk.window import DeskWindow
 from reviewer.rules import check
@@ -287,6 +288,36 @@ def test_a_clause_is_added_like_another_and_taken_out_again(own: Path, form: Rul
     assert "fault: wobble" in own.read_text(encoding="utf-8")
     click(form.parts.away)
     assert own.read_bytes() == before
+
+
+def test_an_element_is_added_to_a_list_and_another_taken_out(own: Path, form: RuleBookForm) -> None:
+    search(form, "elements.kips")
+    adding = form.parts.clause.findChildren(AddEntry)[0]
+    type_over(adding.code, "upstart")
+    press(Key.Key_Return)
+    assert row(form, "elements.upstart.name").edit.hasFocus()
+    QTest.keyClicks(row(form, "elements.upstart.name").edit, "Upstart")
+    press(Key.Key_Return)
+    say_where_from(form)
+    assert "- {code: upstart, name: Upstart}" in own.read_text(encoding="utf-8")
+    click(next(b for b in form.findChildren(Out) if b.accessibleName() == "Take out upstart"))
+    press(Key.Key_Return, Held.ControlModifier)
+    assert "upstart" not in own.read_text(encoding="utf-8")
+    assert check(own) == ()
+
+
+def test_a_file_that_is_no_rule_book_shows_its_problem_and_no_clause(
+    own: Path, form: RuleBookForm, tmp_path: Path
+) -> None:
+    torn = tmp_path / "torn.yaml"
+    torn.write_text("format: [reviewer", encoding="utf-8")
+    line = form.parts.edition.lineEdit()
+    assert line is not None
+    type_over(line, str(torn))
+    press(Key.Key_Return)
+    assert "torn.yaml:" in form.parts.problems.listed.item(0).text()  # type: ignore[union-attr]
+    assert form.parts.clause.clause is None
+    assert not form.parts.clause.rows
 
 
 def test_the_form_can_be_used_by_ear(form: RuleBookForm) -> None:

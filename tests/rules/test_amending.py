@@ -283,3 +283,11 @@ def test_line_ends_of_another_system_and_their_mark_are_kept(own: Path) -> None:
 def test_a_book_that_has_problems_is_mended_before_it_is_amended(own: Path) -> None:
     own.write_text(own.read_text(encoding="utf-8").replace("scope: each", "scope: now", 1))
     assert "bad-value" in refused(own, lambda: amending.amend_head(own, {"season": "2027-28"}))
+
+
+def test_an_element_is_added_to_its_list_by_putting_its_code_first(own: Path) -> None:
+    changes = {"elements.own-turn.code": "own-turn", "elements.own-turn.name": "A turn of our own"}
+    clause = next(one.id for one in rules.load(own).clauses if one.rule == "elements")
+    amending.amend_clause(own, clause, changes, **FROM_MEMORY)
+    added = rules.load(own).element("own-turn")
+    assert (added.name, added.clause) == ("A turn of our own", clause)

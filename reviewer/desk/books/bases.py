@@ -3,7 +3,7 @@
 from reviewer.actions import Audit
 from reviewer.actions.books import shipped_books
 from reviewer.actions.ownbooks import OwnBook
-from reviewer.desk.books.rows import Choice
+from reviewer.desk.books.lines import Choice
 from reviewer.terms.rulebook import RuleBook
 from reviewer.words import Saying
 

@@ -4,7 +4,7 @@ from PyQt6.QtCore import pyqtSignal
 from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
 
 from reviewer.actions.ownbooks import SOURCE_KINDS, Outlined
-from reviewer.desk.books.rows import Choice, Line
+from reviewer.desk.books.lines import Choice, Line
 from reviewer.words import Saying
 
 PUBLISHED = SOURCE_KINDS[0]

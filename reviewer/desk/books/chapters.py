@@ -7,7 +7,7 @@ from PyQt6.QtGui import QKeyEvent
 from PyQt6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QVBoxLayout, QWidget
 
 from reviewer.actions.ownbooks import HEAD, Outlined
-from reviewer.desk.books.rows import Line
+from reviewer.desk.books.lines import Line
 from reviewer.words import Saying
 
 _ID = Qt.ItemDataRole.UserRole

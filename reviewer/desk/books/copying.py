@@ -7,7 +7,7 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from reviewer.actions.books import copy_book
 from reviewer.desk.bench import Bench
-from reviewer.desk.books.rows import Line
+from reviewer.desk.books.lines import Line
 
 
 class CopyLine(QWidget):

@@ -5,22 +5,18 @@ own text and is on disk before it shows here.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 
-from PyQt6.QtCore import QEvent, Qt, QTimer
+from PyQt6.QtCore import QEvent, Qt
 from PyQt6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PyQt6.QtWidgets import QDialog, QFileDialog, QWidget
 
 from reviewer.actions.books import shipped_books
-from reviewer.actions.ownbooks import HEAD, OwnBook, Wanted
+from reviewer.actions.ownbooks import HEAD, OwnBook
 from reviewer.desk.bench import Bench
-from reviewer.desk.books.change import PUBLISHED
 from reviewer.desk.books.parts import BookParts
+from reviewer.desk.books.trying import Trying
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
-
-SOON_MS = 150
-"""How long after the last key what is typed is tried out."""
 
 
 class RuleBookForm(QDialog):
@@ -38,9 +34,7 @@ class RuleBookForm(QDialog):
         self.own: OwnBook | None = None
         self._warned = False
         self.parts = BookParts(self, bench)
-        self._soon = QTimer(self)
-        self._soon.setSingleShot(True)
-        self._soon.setInterval(SOON_MS)
+        self._trying = Trying(self, self.parts)
         self._connect()
         self._bind()
         self.resize(1240, 720)
@@ -52,7 +46,7 @@ class RuleBookForm(QDialog):
         """Show an edition by its id, or a file; ``against`` is what it was copied from."""
 
         def opened() -> None:
-            self.own = OwnBook(name)
+            self.own = self._trying.own = OwnBook(name)
 
         if self._keeps_draft() or not self._bench.attempt(opened):
             return
@@ -71,7 +65,6 @@ class RuleBookForm(QDialog):
         if missing:
             form.change.tell(missing)
             return
-        self._soon.stop()
         if self._try(lambda: own.keep(wanted), self._say("Kept: {file}", file=own.path)):
             form.change.keep()
             self._read(wanted.clause)
@@ -153,39 +146,14 @@ class RuleBookForm(QDialog):
     def _show_clause(self, id: str) -> None:
         own = self.own
         clause = next((one for one in own.outlined if one.id == id), None) if own else None
-        if own is not None and clause is not None:
+        if own is not None:
             self.parts.clause.show_clause(clause, own.words_of(id), writable=not own.shipped)
             self.parts.id.setText("")
-        self._compare()
+        self._trying.now()
 
     def _drafted(self) -> None:
         self._warned = False
-        self._soon.start()
-
-    def _compare(self) -> None:
-        """Say what differs, with what is typed as if it were kept; and what is wrong with that."""
-        own, wanted, base = self.own, self.parts.clause.wanted(), self.parts.against.base()
-        if own is None or base is None:
-            return
-        would_be: RuleBook | None = None
-        problems: tuple[Problem, ...] = ()
-        if wanted is not None:
-            try:
-                would_be = own.try_out(self._as_now_where_unsaid(wanted))
-            except ReviewerError as error:
-                problems = error.problems
-        self.parts.clause.tell(problems)
-        found = own.against(base, would_be)
-        drafted = wanted.clause if wanted is not None and would_be is not None else None
-        self.parts.compared.show_comparison(found, drafted)
-
-    def _as_now_where_unsaid(self, wanted: Wanted) -> Wanted:
-        """While date and source are not said yet, a value is tried out with those the clause has."""
-        now = self.parts.clause.clause
-        if now is None or wanted.clause == HEAD:
-            return wanted
-        source = now.source if wanted.source in ("", PUBLISHED) else wanted.source
-        return replace(wanted, since=wanted.since or now.since, source=source)
+        self._trying.soon()
 
     def _show_check(self, own: OwnBook) -> None:
         """Show what a check of the file finds, and sign the clauses it is about and those changed."""
@@ -275,15 +243,6 @@ class RuleBookForm(QDialog):
         if name:
             self.open_book(name)
 
-    def _told(self, words: str, problem: bool) -> None:
-        foot = self.parts.foot
-        foot.setText(words)
-        foot.setProperty("problem", problem)
-        style = foot.style()
-        if style is not None:
-            style.unpolish(foot)
-            style.polish(foot)
-
     def _connect(self) -> None:
         parts = self.parts
         line = parts.edition.lineEdit()
@@ -297,16 +256,15 @@ class RuleBookForm(QDialog):
         parts.compared.led.connect(parts.chapters.choose)
         parts.clause.drafted.connect(self._drafted)
         parts.clause.entered.connect(self.keep)
-        parts.against.activated.connect(lambda _: self._compare())
+        parts.against.activated.connect(lambda _: self._trying.now())
         parts.problems.led.connect(self._lead)
         parts.keep.clicked.connect(self.keep)
         parts.back.clicked.connect(self.undo)
         parts.repeat.clicked.connect(self._repeat)
         parts.id.returnPressed.connect(self._repeat)
         parts.away.clicked.connect(self._take_away)
-        self._soon.timeout.connect(self._compare)
-        self._bench.said.connect(self._told)
-        self._bench.dressed.connect(self._compare)
+        self._bench.said.connect(parts.foot.tell)
+        self._bench.dressed.connect(self._trying.now)
 
     def _offer_copy(self) -> None:
         self.parts.copying.setVisible(self.parts.copying.isHidden())

@@ -18,8 +18,21 @@ from reviewer.desk.books.chapters import Chapters
 from reviewer.desk.books.clause import ClauseForm
 from reviewer.desk.books.compared import Compared
 from reviewer.desk.books.copying import CopyLine
+from reviewer.desk.books.lines import Line
 from reviewer.desk.books.problems import Problems
-from reviewer.desk.books.rows import Line
+
+
+class Foot(QLabel):
+    """What was said last, and whether it is of a problem."""
+
+    def tell(self, words: str, problem: bool) -> None:
+        """Say it."""
+        self.setText(words)
+        self.setProperty("problem", problem)
+        style = self.style()
+        if style is not None:
+            style.unpolish(self)
+            style.polish(self)
 
 
 class BookParts:
@@ -46,10 +59,10 @@ class BookParts:
         self.chapters, self.clause, self.compared = Chapters(say), ClauseForm(say), Compared(say)
         self.repeat, self.away = _button(say("Add one &like it")), _button(say("&Take it out"))
         self.id = Line()
-        self.clause.comes_after = self.chapters.tree
+        self.clause.sheet.comes_after = self.chapters.tree
         self.keep = _button(say("&Keep it ({key})", key=bench.key("book-keep")))
         self.back = _button(say("&Undo ({key})", key=bench.key("undo")))
-        self.problems, self.case, self.foot = Problems(say), CaseLine(bench), QLabel()
+        self.problems, self.case, self.foot = Problems(say), CaseLine(bench), Foot()
         self._name(bench)
         self._arrange(form, bench)
 
