@@ -27,7 +27,7 @@ class Bases(Choice):
         say = self._say
         found = [] if copied is None else [(say("{id}, copied from", id=copied.id), copied)]
         if own.opened is not None:
-            found.append((say("As it was when opened"), own.opened))
+            found.append((say("As when opened"), own.opened))
         if audit is not None:
             found.append((say("{id}, the case’s edition", id=audit.book.id), audit.book))
         found += [(one.id, one) for one in shipped_books()]

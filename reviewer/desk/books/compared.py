@@ -72,13 +72,12 @@ class Compared(QTextBrowser):
         return f"<p{ground}>{link}{kind}{note}</p>"
 
     def _changes(self, changes: Iterable[Change]) -> str:
-        rows = "".join(
-            f"<tr><td style='color: {hex_of(QUIET)}'>{escape(one.field)}</td>"
-            f"<td><s>{self._said(one.before)}</s></td><td>→</td>"
-            f"<td{self._weight(one)}>{self._said(one.after)}</td></tr>"
+        return "".join(
+            f"<p style='margin: 0 0 4px 12px'>"
+            f"<span style='color: {hex_of(QUIET)}'>{escape(one.field)}</span> "
+            f"<s>{self._said(one.before)}</s> → <span{self._weight(one)}>{self._said(one.after)}</span></p>"
             for one in changes
         )
-        return f"<table cellpadding='2'>{rows}</table>"
 
     def _weight(self, one: Change) -> str:
         return f" style='color: {hex_of(FAULT)}; font-weight: 600'" if one.kind == "value" else ""

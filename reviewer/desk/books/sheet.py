@@ -99,7 +99,8 @@ class FieldSheet(QScrollArea):
         besides = [one for one in page.findChildren(QWidget) if one.parent() not in self.rows]
         stops = [stop for row in self.rows for stop in (row.name, *row.stops())]
         chain = [self.comes_after, *stops, *(one for one in besides if one not in stops), *self.comes_before]
-        heard = [one for one in chain if one.focusPolicy() != Qt.FocusPolicy.NoFocus]
+        here = [one for one in chain if one.window() is self.window()]
+        heard = [one for one in here if one.focusPolicy() != Qt.FocusPolicy.NoFocus]
         for one, after in pairwise(heard):
             self.setTabOrder(one, after)
 
