@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from PyQt6.QtCore import Qt
@@ -9,8 +10,13 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer import actions
+from reviewer.desk.pace import Punctuality
+from reviewer.desk.pages import Beginning
+from reviewer.desk.projector import Projector
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
+from reviewer.terms.pictures import Picture
+from reviewer.video import Recording
 
 Key = Qt.Key
 HELD = Qt.KeyboardModifier
@@ -167,6 +173,49 @@ def test_a_look_may_begin_at_the_frame_on_the_screen(desk: DeskWindow, fingers: 
     assert seen[0] == 20
     fingers.key(Key.Key_F5)
     until(lambda: not desk.viewing.playing)
+
+
+def test_how_late_pictures_came_is_counted_from_when_each_was_due() -> None:
+    kept = Punctuality()
+    kept.sent(None)
+    kept.begin()
+    kept.sent(10.0)
+    kept.came(99.0)  # sent before this look, due at no moment of it
+    kept.came(10.04)
+    kept.sent(11.0)
+    assert (round(kept.late, 3), kept.shown, kept.on_its_way) == (0.04, 1, True)
+
+
+def test_a_look_on_a_machine_that_falls_behind_keeps_its_time_and_says_how_late_it_was(
+    desk: DeskWindow, fingers: Fingers, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert desk.bench.facts is not None
+    usual = Projector._in_time
+
+    def slow(self: Projector, recording: Recording, frame: int, step: int, small: bool) -> Picture | None:
+        time.sleep(0.4)
+        return usual(self, recording, frame, step, small)
+
+    monkeypatch.setattr(Projector, "_in_time", slow)
+    desk.viewing.look(len(desk.bench.facts.pts) - 90)
+    seen = looked_at(desk)
+    until(lambda: not desk.viewing.playing, 20)
+    assert len(seen) < 45, "pictures are left out, time is not"
+    assert "let the small pictures be made first" in desk.foot.text()
+    assert desk.foot.property("problem") is True
+
+
+def test_a_sheet_without_a_recording_has_a_number_from_its_first_word(
+    window: DeskWindow, tmp_path: Path
+) -> None:
+    fingers = Fingers(window)
+    started = Beginning(tmp_path / "paper.case", "A", "G-07", "not recorded", "demo-bars-2")
+    assert window.start_case(started)
+    for words in ("arms-bent 0.1", "pullover mount", "cast", "legs-bent 0.1"):
+        fingers.call(words)
+        assert window.bench.audit is not None
+        assert window.argument.final.text() == str(window.bench.audit.sheet.final_score)
+    assert [mark.code for mark in marks(window)] == ["arms-bent", "pullover", "cast", "legs-bent"]
 
 
 def test_the_sheet_comes_first_and_its_frames_where_they_matter(desk: DeskWindow, fingers: Fingers) -> None:
