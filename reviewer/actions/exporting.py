@@ -22,11 +22,6 @@ from reviewer.terms.exact import Points
 from reviewer.terms.passages import Footage, Passage
 from reviewer.terms.problems import Problem
 
-FORMS = ("web-annotation", "chapters", "timeline", "csv")
-"""The open forms that a case can be written in."""
-TABLES = ("marks", "lines", "readings")
-"""What a CSV file holds, one of these each."""
-
 _Rows = Iterator[tuple[Cell, ...]]
 
 

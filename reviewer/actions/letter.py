@@ -9,6 +9,7 @@ from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import finding
 from reviewer.actions.inquiring import the_inquiry
 from reviewer.actions.outgoing import write_file
+from reviewer.reports import excerpt as excerpt
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
 from reviewer.words import ENGLISH, saying

@@ -6,15 +6,13 @@ from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
-from reviewer.casefile import PARTS
+from reviewer.actions.offered import WHOLE
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import ScoreSheet
+from reviewer.terms.sheets import PARTS, ScoreSheet
 
-WHOLE = "whole"
-"""The word for an audit of all parts."""
 _NOTES_OF = {
     "start-value": ("role-not-allowed", "credit-given", "not-counting", "requirement-missing"),
     "execution": ("panel-size", "spread", "only-slowed", "one-error", "not-on-top", "judge-unsaid"),
@@ -36,7 +34,7 @@ def limit_audit(audit: Audit, parts: Sequence[str]) -> Change:
 
 
 def parts_named(parts: Iterable[str]) -> tuple[str, ...]:
-    """Those of `casefile.PARTS` that are named, in their order; empty for all of them."""
+    """Those of `PARTS` that are named, in their order; empty for all of them."""
     named = set(parts)
     unknown = sorted(named - {*PARTS, WHOLE})
     if unknown:

@@ -11,11 +11,11 @@ from typing import Any
 from reviewer import casefile, rules, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.cited import open_facts
+from reviewer.actions.offered import DEFAULT_BOOK
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 
-DEFAULT_BOOK = "demo-bars-2"
 _SUFFIXES = (".mp4", ".mov", ".m4v", ".mkv", ".webm", ".ts", ".mts", ".m2ts", ".avi", ".mpg", ".mpeg")
 
 

@@ -9,7 +9,6 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.limiting import judges_are_audited
 from reviewer.actions.marking import Change
 from reviewer.actions.panels import no_scores
-from reviewer.casefile import PARTS
 from reviewer.scoring.startgap import Step, explanations
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
@@ -17,6 +16,7 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, Translate, as_written, message
 from reviewer.terms.posted import PostedRow, PostedSheet, WrittenDeduction
 from reviewer.terms.problems import Problem
+from reviewer.terms.sheets import PARTS
 
 _NOUGHT = Points(0)
 

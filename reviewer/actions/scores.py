@@ -11,7 +11,8 @@ from reviewer.actions.documents import MarksRead, read_marks
 from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.limiting import limited, marks_of, narrowed, no_final_score, parts_named
-from reviewer.actions.opening import DEFAULT_BOOK, open_case
+from reviewer.actions.offered import DEFAULT_BOOK
+from reviewer.actions.opening import open_case
 from reviewer.actions.panels import case_panel
 from reviewer.actions.several import warnings_of
 from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document

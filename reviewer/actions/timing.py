@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import measuring, video
+from reviewer.measuring import BEYOND as BEYOND
+from reviewer.measuring import WITHIN as WITHIN
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.timecodes import TimeCodes

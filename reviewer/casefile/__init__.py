@@ -7,7 +7,7 @@ from reviewer.casefile.conflicts import Conflict
 from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
-from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS, PARTS
+from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS
 from reviewer.casefile.lineage import MERGED, apart
 from reviewer.casefile.merging import merge
 from reviewer.casefile.naming import as_shown, brought_by, renamed
@@ -28,7 +28,6 @@ __all__ = [
     "EVIDENCE",
     "MERGED",
     "MOST_ATTEMPTS",
-    "PARTS",
     "Case",
     "CaseError",
     "CaseState",

@@ -13,11 +13,9 @@ from reviewer.terms.marks import CREDITS, CastAngle
 from reviewer.terms.measures import Measure
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.rulebook import OTHER, STATED
+from reviewer.terms.sheets import PARTS
 from reviewer.terms.times import TimeBase
 from reviewer.terms.vocabulary import TAKEN
-
-PARTS = ("start-value", "execution", "neutral")
-"""The parts of a score that an audit may be limited to."""
 
 MOST_FRAMES = 10_000_000
 """Frames of the longest recording a case may cite: 46 hours at 60 a second."""

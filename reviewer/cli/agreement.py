@@ -40,7 +40,7 @@ def agreement(sources: tuple[str, ...], as_json: bool) -> int:
     return DONE
 
 
-def _source(text: str) -> actions.Source:
+def _source(text: str) -> "actions.Source":
     """A sheet as it was typed; a file whose name holds an equals sign is taken as such."""
     named, is_, path = text.partition("=")
     if not is_ or Path(text).exists():

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from reviewer.actions.books import Change, Chapter, Comparison, Page, Row, Said, Table, open_words
+from reviewer import actions
 from reviewer.terms.rulebook import RuleBook
 
 _WIDE = 100
@@ -12,7 +12,7 @@ _NARROW = 20
 _DEEP = "    "
 
 
-def page_lines(page: Page) -> Iterator[str]:
+def page_lines(page: "actions.books.Page") -> Iterator[str]:
     """A book as lines of at most 100 columns."""
     yield from _head(page)
     for chapter in page.chapters:
@@ -29,7 +29,7 @@ def entry_lines(book: RuleBook) -> Iterator[str]:
     yield from _wrapped(_when_and_where(book), " " * 25, " " * 25)
 
 
-def comparison_lines(found: Comparison) -> Iterator[str]:
+def comparison_lines(found: "actions.books.Comparison") -> Iterator[str]:
     """What changed, clause by clause."""
     yield f"From {found.before.id} to {found.after.id}"
     if found.same:
@@ -46,7 +46,7 @@ def comparison_lines(found: Comparison) -> Iterator[str]:
         yield from ("", *_wrapped(f"In another order: {', '.join(found.moved)}", "", _DEEP))
 
 
-def _field_lines(title: str, changes: Iterable[Change]) -> Iterator[str]:
+def _field_lines(title: str, changes: "Iterable[actions.books.Change]") -> Iterator[str]:
     lines = [
         line
         for one in changes
@@ -64,7 +64,7 @@ def _or_nothing(said: str | None) -> str:
     return "(not said)" if said is None else said
 
 
-def _head(page: Page) -> Iterator[str]:
+def _head(page: "actions.books.Page") -> Iterator[str]:
     book = page.book
     yield from _wrapped(book.title)
     yield from _wrapped(_when_and_where(book))
@@ -82,29 +82,29 @@ def _when_and_where(book: RuleBook) -> str:
     return f"{book.division} · {book.apparatus} · season {book.season} · {dates}"
 
 
-def _chapter(chapter: Chapter) -> Iterator[str]:
+def _chapter(chapter: "actions.books.Chapter") -> Iterator[str]:
     for part in chapter.parts:
-        if isinstance(part, Table):
+        if isinstance(part, actions.books.Table):
             yield from ("", *_table(part))
-        elif isinstance(part, Said):
+        elif isinstance(part, actions.books.Said):
             yield from ("", *_said(part))
         else:
             yield from ("", *_wrapped(part))
 
 
-def _said(said: Said) -> Iterator[str]:
+def _said(said: "actions.books.Said") -> Iterator[str]:
     clause = said.clause
     yield from _wrapped(f"{clause.title}")
     for words in said.words:
         yield from _wrapped(words, _DEEP, _DEEP)
-    for words in open_words(said.reading) if said.reading else ():
+    for words in actions.books.open_words(said.reading) if said.reading else ():
         yield from _wrapped(words, _DEEP, _DEEP * 2)
     for example in said.examples:
         yield from _wrapped(f"Example: {example}", _DEEP, _DEEP * 2)
     yield from _wrapped(f"[{clause.id}] since {clause.since} · {clause.source}", _DEEP, _DEEP)
 
 
-def _table(table: Table) -> Iterator[str]:
+def _table(table: "actions.books.Table") -> Iterator[str]:
     widths = _widths((table.columns, *(row.cells for row in table.rows)))
     yield from _row(table.columns, widths)
     yield from _row(tuple("-" * width for width in widths), widths)
@@ -129,7 +129,7 @@ def _row(cells: tuple[str, ...], widths: list[int]) -> Iterator[str]:
         yield f"  {line}".rstrip()
 
 
-def _beneath(row: Row) -> Iterator[str]:
+def _beneath(row: "actions.books.Row") -> Iterator[str]:
     for words in row.beneath:
         yield from _wrapped(words, _DEEP * 2, _DEEP * 2)
 

@@ -178,7 +178,7 @@ def _seen_by_eye(said: str | None) -> CastAngle | None:
         ) from None
 
 
-def _frame(audit: actions.Audit, mark: Mark) -> str:
+def _frame(audit: "actions.Audit", mark: Mark) -> str:
     """The frame a mark is shown at, with the place of its recording where there are several."""
     for one in actions.frames_shown(audit, (mark.id,)):
         return str(one.frame) if len(audit.state.recordings) < 2 else f"{one.number}:{one.frame}"

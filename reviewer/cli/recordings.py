@@ -120,7 +120,7 @@ def count(case: Path, attempt: int, author: str) -> int:
     return DONE
 
 
-def _score(audit: actions.Audit) -> str:
+def _score(audit: "actions.Audit") -> str:
     return f" Final score {audit.sheet.final_score}."
 
 

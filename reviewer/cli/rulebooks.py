@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from reviewer.actions import books
+from reviewer import actions
 from reviewer.cli import bookpages, say
 from reviewer.cli.options import FILE, json_option
 from reviewer.terms.problems import BAD_INPUT, DONE, NO
@@ -13,16 +13,16 @@ from reviewer.terms.problems import BAD_INPUT, DONE, NO
 
 @click.group(epilog="Example: reviewer rules show demo-bars-2")
 def rules() -> None:
-    """Rule books."""
+    """Rule actions.books."""
 
 
 @rules.command("list", epilog="Example: reviewer rules list")
 @json_option
 def list_books(as_json: bool) -> int:
     """The editions that travel with the program."""
-    found = books.shipped_books()
+    found = actions.books.shipped_books()
     if as_json:
-        documents = [books.book_document(one) for one in found]
+        documents = [actions.books.book_document(one) for one in found]
         say.document({"format": "reviewer.rule-books/1", "rule_books": documents})
         return DONE
     for book in found:
@@ -36,9 +36,9 @@ def list_books(as_json: bool) -> int:
 def show(book: str, as_json: bool) -> int:
     """One edition as a judge reads it, in the order of judging."""
     if as_json:
-        say.document(books.book_document(books.load_book(book)))
+        say.document(actions.books.book_document(actions.books.load_book(book)))
     else:
-        click.echo("\n".join(bookpages.page_lines(books.book_page(book))))
+        click.echo("\n".join(bookpages.page_lines(actions.books.book_page(book))))
     return DONE
 
 
@@ -51,7 +51,7 @@ def check(book: str, cases: tuple[Path, ...], as_json: bool) -> int:
 
     Exit code 1 where the book is sound and an example or case comes out otherwise than written.
     """
-    found = books.check_book(book, cases)
+    found = actions.books.check_book(book, cases)
     problems = (*found.problems, *found.differing)
     if as_json:
         listed = [problem.to_json() for problem in problems]
@@ -60,9 +60,7 @@ def check(book: str, cases: tuple[Path, ...], as_json: bool) -> int:
         say.problems(problems, False)
         if not found.problems:
             differing = (
-                f"otherwise than written {len(found.differing)}"
-                if found.differing
-                else "all as written"
+                f"otherwise than written {len(found.differing)}" if found.differing else "all as written"
             )
             click.echo(f"{book}: the book is sound. Examples and cases: {found.cases}, {differing}.")
     if found.problems:
@@ -76,7 +74,7 @@ def check(book: str, cases: tuple[Path, ...], as_json: bool) -> int:
 @json_option
 def compare(before: str, after: str, as_json: bool) -> int:
     """What changed from one edition to another, clause by clause; exit code 1 when anything did."""
-    found = books.compare_books(before, after)
+    found = actions.books.compare_books(before, after)
     _tell(found, as_json)
     return DONE if found.same else NO
 
@@ -92,7 +90,7 @@ def compare(before: str, after: str, as_json: bool) -> int:
 @json_option
 def ask(book: str, by: str, about: str, after: str, recording: bool, as_json: bool) -> int:
     """Whether an inquiry may be filed by this edition; exit code 1 where it is refused."""
-    found = books.ask_inquiry(book, by=by, about=about, after=after, recording=recording)
+    found = actions.books.ask_inquiry(book, by=by, about=about, after=after, recording=recording)
     if as_json:
         say.document(found)
     else:
@@ -107,9 +105,9 @@ def ask(book: str, by: str, about: str, after: str, recording: bool, as_json: bo
 @json_option
 def new(file: Path, as_json: bool) -> int:
     """Write the commented start of an own book; a file that is there stays as it is."""
-    book = books.new_book(file)
+    book = actions.books.new_book(file)
     if as_json:
-        say.document(books.book_document(book))
+        say.document(actions.books.book_document(book))
     else:
         click.echo(f"Wrote {file}. Change what differs in your division, then: reviewer rules check {file}")
     return DONE
@@ -123,7 +121,7 @@ def new(file: Path, as_json: bool) -> int:
 @json_option
 def copy(book: str, file: Path, own_id: str, title: str | None, as_json: bool) -> int:
     """Copy a book to a file of one's own, to amend it there; a file that is there stays as it is."""
-    _tell(books.copy_book(book, file, id=own_id, title=title), as_json)
+    _tell(actions.books.copy_book(book, file, id=own_id, title=title), as_json)
     return DONE
 
 
@@ -150,7 +148,7 @@ def amend(file: Path, clause: str, changes: tuple[str, ...], since: str, source:
     A field without a value is taken out. A field given several times, or with a value in [brackets], is a
     list. A field inside another is named with dots: elements.glide.earns='3 times'.
     """
-    _tell(books.amend_clause(file, clause, _fields(changes), since=since, source=source), as_json)
+    _tell(actions.books.amend_clause(file, clause, _fields(changes), since=since, source=source), as_json)
     return DONE
 
 
@@ -163,7 +161,7 @@ def amend_head(file: Path, changes: tuple[str, ...], as_json: bool) -> int:
 
     Fields and values are written as for 'reviewer rules amend', such as effective.from=2027-08-01.
     """
-    _tell(books.amend_head(file, _fields(changes)), as_json)
+    _tell(actions.books.amend_head(file, _fields(changes)), as_json)
     return DONE
 
 
@@ -174,7 +172,7 @@ def amend_head(file: Path, changes: tuple[str, ...], as_json: bool) -> int:
 @json_option
 def add(file: Path, clause_file: Path, after: str | None, as_json: bool) -> int:
     """Add a clause, written in a file of its own as it stands in a rule book, to an own book."""
-    _tell(books.add_clause_file(file, clause_file, after=after), as_json)
+    _tell(actions.books.add_clause_file(file, clause_file, after=after), as_json)
     return DONE
 
 
@@ -184,18 +182,18 @@ def add(file: Path, clause_file: Path, after: str | None, as_json: bool) -> int:
 @json_option
 def remove(file: Path, clause: str, as_json: bool) -> int:
     """Take a clause out of an own book; what others say of it must go first."""
-    _tell(books.take_away_clause(file, clause), as_json)
+    _tell(actions.books.take_away_clause(file, clause), as_json)
     return DONE
 
 
-def _tell(found: books.Comparison, as_json: bool) -> None:
+def _tell(found: "actions.books.Comparison", as_json: bool) -> None:
     if as_json:
-        say.document(books.comparison_document(found))
+        say.document(actions.books.comparison_document(found))
     else:
         click.echo("\n".join(bookpages.comparison_lines(found)))
 
 
-def _fields(changes: Iterable[str]) -> dict[str, books.Written]:
+def _fields(changes: Iterable[str]) -> "dict[str, actions.books.Written]":
     """``FIELD=VALUE`` words as fields: a list where a field comes again or its value stands in brackets."""
     found: dict[str, list[str]] = {}
     brackets: set[str] = set()

@@ -82,6 +82,6 @@ def _unforeseen(
     """
     places = " < ".join(f"{Path(step.filename).name}:{step.lineno}" for step in reversed(extract_tb(trace)))
     LOG.error("%s at %s", kind.__name__, places)
-    window.bench.said.emit(
-        f"Something went wrong inside ({kind.__name__}). Every mark made is on disk.", True
-    )
+    say = window.bench.say
+    said = say("Something went wrong inside ({kind}). Every mark made is on disk.", kind=kind.__name__)
+    window.bench.said.emit(said, True)

@@ -5,7 +5,6 @@ from collections.abc import Callable
 from PyQt6.QtCore import QObject
 from PyQt6.QtWidgets import QDialog, QMainWindow
 
-from reviewer.desk import books
 from reviewer.desk.bench import Bench
 from reviewer.desk.commanding import Commanding
 from reviewer.desk.consents import ConsentPage
@@ -38,9 +37,9 @@ class Aside(QObject):
             "facts": lambda: self._of_case(lambda: FactsPage(window, bench)),
             "notes": lambda: _put(notes_page(window, bench)),
             "help": lambda: _put(help_page(window, bench)),
-            "about": lambda: _put(about_page(window)),
+            "about": lambda: _put(about_page(window, bench.say)),
             "keys-page": self._keys,
-            **books.doings(window, bench),
+            "rule-book": self._books,
         }
 
     def _of_case(self, made: Callable[[], QDialog]) -> None:
@@ -54,6 +53,12 @@ class Aside(QObject):
             self._bench.said.emit(said, True)
         else:
             _put(made())
+
+    def _books(self) -> None:
+        # The form reads whole rule books: it is loaded by whoever opens it, not at the start.
+        from reviewer.desk.books import show_form
+
+        show_form(self._window, self._bench)
 
     def _keys(self) -> None:
         form, commanding = KeyForm(self._window, self._bench), self.commanding

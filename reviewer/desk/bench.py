@@ -3,14 +3,17 @@
 Every change goes through one action, which has it on disk before anything on the screen changes.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions
-from reviewer.actions import Audit, Change, Keyboard
+from reviewer.actions import Keyboard
 from reviewer.desk.boundaries import moved
 from reviewer.desk.calls import CallError, Word, vocabulary
 from reviewer.desk.keys import tip
@@ -20,6 +23,9 @@ from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 from reviewer.words import Saying
+
+if TYPE_CHECKING:
+    from reviewer.actions import Audit, Change
 
 ENGLISH_WORDS = Saying()
 ALL = frozenset({"marks", "readings", "sheet", "posted", "case"})
@@ -136,9 +142,12 @@ class Bench(QObject):
             self.say_problems(error)
             return False
         except OSError as error:
-            self.said.emit(
-                f"{error.filename or 'disk'}: {error.strerror or error}. Check the path and its rights.", True
+            said = self.say(
+                "{file}: {why}. Check the path and its rights.",
+                file=error.filename or self.say("disk"),
+                why=error.strerror or error,
             )
+            self.said.emit(said, True)
             return False
         if change is not None:
             self._take_in(change)
@@ -243,20 +252,23 @@ class Bench(QObject):
     def on_desk(self) -> Audit:
         """The case that lies on the desk; refused where none does."""
         if self.audit is None:
-            raise CallError(
-                Problem(
-                    "no-case", "desk", "No case is open.", "Start one with Ctrl+N, or open one with Ctrl+O."
-                )
+            remedy = self.say(
+                "Start one with {start}, or open one with {open}.",
+                start=self.key("start"),
+                open=self.key("open"),
             )
+            raise CallError(Problem("no-case", self.say("desk"), self.say("No case is open."), remedy))
         return self.audit
 
     def open_audit(self) -> Audit:
         """The case that lies on the desk, to write in; refused where none does or it is read only."""
         if self.on_desk().author is None:
             where = self.on_desk().path.name
-            raise CallError(
-                Problem("read-only", where, "The case is open to read only.", "Open it under your own code.")
+            message, remedy = (
+                self.say("The case is open to read only."),
+                self.say("Open it under your own code."),
             )
+            raise CallError(Problem("read-only", where, message, remedy))
         return self.on_desk()
 
     def change(self, mark: Mark) -> bool:
@@ -281,15 +293,14 @@ class Bench(QObject):
 
     def bound(self, which: str) -> bool:
         """Set the chosen element's ``start`` or ``end`` to the frame on screen."""
-        return self.attempt(
-            lambda: actions.change_mark(self.open_audit(), self.bounded(which)), f"The {which} is here."
-        )
+        done = self.say("The start is here.") if which == "start" else self.say("The end is here.")
+        return self.attempt(lambda: actions.change_mark(self.open_audit(), self.bounded(which)), done)
 
     def withdraw(self) -> bool:
         """Take the chosen mark back."""
         return self.attempt(
             lambda: actions.withdraw_mark(self.open_audit(), self.must_be_chosen().id),
-            "Withdrawn; undo brings it back.",
+            self.say("Withdrawn; undo brings it back."),
         )
 
     def bounded(self, which: str) -> Mark:
@@ -298,23 +309,25 @@ class Bench(QObject):
         mark = self.mark(mark.element) or mark
         if mark.kind != "element" or pts is None:
             raise _refused(
-                "bounds", "Only an element on a recording has a start and an end.", "Choose an element."
+                self.say("bounds"),
+                self.say("Only an element on a recording has a start and an end."),
+                self.say("Choose an element."),
             )
         return self.moved(mark, which, pts)
 
     def moved(self, mark: Mark, which: str, tick: int) -> Mark:
         """A mark with its ``start``, ``end`` or ``at`` at a tick of the recording on the screen."""
         if not self.is_here(mark.recording):
-            raise _refused(
-                mark.code, "It was marked on another recording.", "Show that one (R) to change it."
-            )
+            remedy = self.say("Show that one ({key}) to change it.", key=self.key("other-recording"))
+            raise _refused(mark.code, self.say("It was marked on another recording."), remedy)
         return moved(mark, which, tick, self.say)
 
     def must_be_chosen(self) -> Mark:
         """The chosen mark; refused where there is none."""
         mark = self.chosen_mark()
         if mark is None:
-            raise _refused("mark", "No mark is chosen.", "Choose one on the strip, or with Up and Down.")
+            remedy = self.say("Choose one on the strip, or with Up and Down.")
+            raise _refused(self.say("mark"), self.say("No mark is chosen."), remedy)
         return mark
 
     def _take_in(self, change: Change) -> None:

@@ -11,6 +11,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.projector import Projector
 from reviewer.terms.intervals import seconds_told
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import ReviewerError
 
@@ -35,10 +36,10 @@ class Beside(QWidget):
         self._bench, self._memory = bench, memory
         self._facts: RecordingFacts | None = None
         self._projector: Projector | None = None
-        self.evidence, self.label = EvidenceView(), QLabel()
-        self.evidence.setAccessibleName("Picture beside")
+        self.evidence, self.label = EvidenceView(bench.say), QLabel()
+        self.evidence.setAccessibleName(bench.say("Picture beside"))
         self.evidence.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        self.label.setAccessibleName("Frame beside")
+        self.label.setAccessibleName(bench.say("Frame beside"))
         self.label.setWordWrap(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -110,16 +111,26 @@ class Beside(QWidget):
             return
         seconds = self._facts.time(self.frame).seconds()
         found = actions.offset(audit, here, self.recording)
-        where = f"Recording {audit.number_of(self.recording)}   Frame {self.frame}   {seconds} s"
+        where = self._bench.say(
+            "Recording {number}   Frame {frame}   {seconds} s",
+            number=audit.number_of(self.recording),
+            frame=self.frame,
+            seconds=seconds,
+        )
         self.label.setText(f"{where}   {self._joint(found)}")
 
     def _joint(self, found: tuple[int, int] | None) -> str:
         if found is None:
-            return "Not joined: find the same instant in both (Alt+arrows step this one), then press J."
+            apart = noted(
+                "Not joined: find the same instant in both ({on} steps this one), then press {join}."
+            )
+            on, join = self._bench.key("beside-next"), self._bench.key("join")
+            return self._bench.say(apart, on=on, join=join)
         return f"{seconds_told(*(str(Decimal(one).scaleb(-6)) for one in found))}{self._remark()}"
 
     def _remark(self) -> str:
-        at = self._counterpart()
+        at, say = self._counterpart(), self._bench.say
         if at is None:
-            return "   It does not show this instant."
-        return "" if at == self.frame else "   Stepped apart; J joins here instead."
+            return f"   {say('It does not show this instant.')}"
+        apart = say("Stepped apart; {key} joins here instead.", key=self._bench.key("join"))
+        return "" if at == self.frame else f"   {apart}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from reviewer.terms.callwords import COMMANDS, SEEN, SETTLED, VERDICT_WORDS, plain_kind
 from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 from reviewer.words import Saying
@@ -58,19 +59,21 @@ class Call:
     text: str = ""
     aside: tuple[str, ...] = ()
 
-    def points(self) -> Points | None:
+    def points(self, say: Saying = ENGLISH) -> Points | None:
         """The number as an amount; a CallError when it is none."""
         try:
             return None if self.number is None else Points.parse(self.number)
         except ValueError:
-            raise _refusal(self.number or "", "This is not an amount.", "Type points such as 0.1.") from None
+            message, remedy = say("This is not an amount."), say("Type points such as 0.1.")
+            raise _refusal(self.number or "", message, remedy) from None
 
-    def degrees(self) -> Degrees | None:
+    def degrees(self, say: Saying = ENGLISH) -> Degrees | None:
         """The number as an angle; a CallError when it is none."""
         try:
             return None if self.number is None else Degrees.parse(self.number)
         except ValueError:
-            raise _refusal(self.number or "", "This is not an angle.", "Type degrees such as -52.") from None
+            message, remedy = say("This is not an angle."), say("Type degrees such as -52.")
+            raise _refusal(self.number or "", message, remedy) from None
 
 
 @dataclass(frozen=True)
@@ -95,7 +98,7 @@ class Vocabulary:
         words = self._expanded(typed)
         if not words:
             remedy = self.say("Type a word such as cast; F1 shows them all.")
-            raise _refusal("entry line", self.say("Nothing was typed."), remedy)
+            raise _refusal(self.say("entry line"), self.say("Nothing was typed."), remedy)
         kinds = {word.text: word.kind for word in self.first}
         if words[0] in FREE:
             return Call("command", words[0], text=" ".join(words[1:]))
@@ -122,7 +125,9 @@ class Vocabulary:
         """The refusal of a word; where it came from a short code, of that."""
         for code in typed.lower().split():
             if code != word and word in self._stands_for(code):
-                said = "The short code {code} stands for {words}: “{word}” has no place in this edition here."
+                said = noted(
+                    "The short code {code} stands for {words}: “{word}” has no place in this edition here."
+                )
                 remedy = self.say("Let it stand for other words: short {code} …", code=code)
                 message = self.say(said, code=code, words=self.shorts[code], word=word)
                 return _refusal(code, message, remedy)

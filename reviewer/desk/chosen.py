@@ -23,9 +23,11 @@ from reviewer.desk.falls import FallRows, Falls
 from reviewer.desk.guide import Guide
 from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
+from reviewer.terms.messages import noted
 from reviewer.terms.rulebook import Named
+from reviewer.words import Saying
 
-NOTHING = "Nothing is chosen. Type a call above, or choose a mark on the strip or a line of the sheet."
+NOTHING = noted("Nothing is chosen. Type a call above, or choose a mark on the strip or a line of the sheet.")
 
 
 class ChosenPanel(QScrollArea):
@@ -43,7 +45,7 @@ class ChosenPanel(QScrollArea):
         self.doings: Mapping[str, Callable[[], object]] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
-        self.setAccessibleName("Chosen mark")
+        self.setAccessibleName(bench.say("Chosen mark"))
         self.refresh()
 
     def refresh(self) -> None:
@@ -56,7 +58,8 @@ class ChosenPanel(QScrollArea):
         if many == 0 and self.guided:
             column.addWidget(Guide(self._bench, self.doings))
         elif mark is None:
-            words = QLabel(NOTHING if many == 0 else f"{many} marks are behind this line.")
+            say = self._bench.say
+            words = QLabel(say("{count} marks are behind this line.", count=many) if many else say(NOTHING))
             words.setObjectName("quiet")
             words.setWordWrap(True)
             column.addWidget(words)
@@ -74,11 +77,16 @@ class ChosenPanel(QScrollArea):
             if self._bench.is_cast(mark):
                 column.addLayout(self._verdicts(mark))
             column.addLayout(
-                self._ticks("Role", book.roles, mark.roles, lambda said: replace(mark, roles=said))
+                self._ticks(
+                    self._bench.say("Role"), book.roles, mark.roles, lambda said: replace(mark, roles=said)
+                )
             )
             column.addLayout(
                 self._ticks(
-                    "With", book.conditions, mark.conditions, lambda said: replace(mark, conditions=said)
+                    self._bench.say("With"),
+                    book.conditions,
+                    mark.conditions,
+                    lambda said: replace(mark, conditions=said),
                 )
             )
         elif mark.kind == "fault":
@@ -96,25 +104,28 @@ class ChosenPanel(QScrollArea):
         row.addWidget(title, 1)
         if mark.kind == "element":
             row.addWidget(
-                _button("Starts here", self._bench.tip("starts"), lambda: self._bench.bound("start"))
+                _button(say("Starts here"), self._bench.tip("starts"), lambda: self._bench.bound("start"))
             )
-            row.addWidget(_button("Ends here", self._bench.tip("ends"), lambda: self._bench.bound("end")))
-        row.addWidget(_button("Withdraw", self._bench.tip("withdraw"), self._bench.withdraw))
+            row.addWidget(
+                _button(say("Ends here"), self._bench.tip("ends"), lambda: self._bench.bound("end"))
+            )
+        row.addWidget(_button(say("Withdraw"), self._bench.tip("withdraw"), self._bench.withdraw))
         return row
 
     def _verdicts(self, mark: Mark) -> QHBoxLayout:
-        row, choice = QHBoxLayout(), QComboBox()
-        choice.setAccessibleName("Verdict by eye")
-        choice.addItems(["no verdict by eye", *EYE_VERDICTS])
-        choice.setCurrentText((mark.angle.verdict if mark.angle else None) or "no verdict by eye")
-        choice.textActivated.connect(
-            lambda said: self._bench.change(
-                replace(mark, angle=CastAngle("eye", verdict=said) if said in EYE_VERDICTS else None)
+        row, choice, say = QHBoxLayout(), QComboBox(), self._bench.say
+        verdicts: tuple[str | None, ...] = (None, *EYE_VERDICTS)
+        choice.setAccessibleName(say("Verdict by eye"))
+        choice.addItems([say.word(one) if one else say("no verdict by eye") for one in verdicts])
+        choice.setCurrentIndex(verdicts.index(mark.angle.verdict if mark.angle else None))
+        choice.activated.connect(
+            lambda at: self._bench.change(
+                replace(mark, angle=CastAngle("eye", verdict=verdicts[at]) if at else None)
             )
         )
-        row.addWidget(QLabel("Cast"))
+        row.addWidget(QLabel(say("Cast")))
         row.addWidget(choice)
-        row.addWidget(QLabel(_angle_words(mark.angle)), 1)
+        row.addWidget(QLabel(_angle_words(mark.angle, say)), 1)
         return row
 
     def _ticks(
@@ -140,23 +151,23 @@ class ChosenPanel(QScrollArea):
         return grid
 
     def _amounts(self, mark: Mark) -> QHBoxLayout:
-        row, choice = QHBoxLayout(), QComboBox()
+        row, choice, say = QHBoxLayout(), QComboBox(), self._bench.say
         fault = (
             next((one for one in self._bench.book.faults if one.code == mark.code), None)
             if self._bench.book
             else None
         )
         amounts = fault.amounts if fault else ()
-        choice.setAccessibleName("Amount")
+        choice.setAccessibleName(say("Amount"))
         choice.addItems([short(amount) for amount in amounts])
         if mark.amount is not None:
             choice.setCurrentText(short(mark.amount))
         choice.activated.connect(lambda at: self._bench.change(replace(mark, amount=amounts[at])))
-        settled = QCheckBox("beyond dispute")
+        settled = QCheckBox(say("beyond dispute"))
         settled.setChecked(not mark.arguable)
         settled.setEnabled(fault is not None and not fault.flat)
         settled.clicked.connect(lambda on: self._bench.change(replace(mark, arguable=not on)))
-        row.addWidget(QLabel("Amount"))
+        row.addWidget(QLabel(say("Amount")))
         row.addWidget(choice)
         row.addWidget(settled)
         row.addWidget(QLabel(self._belongs(mark)), 1)
@@ -164,7 +175,10 @@ class ChosenPanel(QScrollArea):
 
     def _belongs(self, mark: Mark) -> str:
         element = self._bench.mark(mark.element)
-        return f"on {element.code} {element.id}" if element else "on no element"
+        say = self._bench.say
+        if element is None:
+            return say("on no element")
+        return say("on {element}", element=f"{element.code} {element.id}")
 
     def _name(self, mark: Mark) -> str:
         book = self._bench.book
@@ -180,11 +194,15 @@ class ChosenPanel(QScrollArea):
         said = (mark.at,) if mark.at is not None else (mark.start, mark.end)
         ticks = [tick for tick in said if tick is not None]
         if audit is None or not ticks or not audit.cited_pts:
-            return "no time"
+            return self._bench.say("no time")
         frames = [audit.frame_at(tick, mark.recording) for tick in ticks]
-        where = f"frame {frames[0]}" if len(frames) == 1 else f"frames {frames[0]} to {frames[-1]}"
-        several = len(audit.state.recordings) > 1
-        return f"{where} of recording {audit.number_of(mark.recording)}" if several else where
+        say = self._bench.say
+        where = say("frame {frame}", frame=frames[0])
+        if len(frames) > 1:
+            where = say("frames {first} to {last}", first=frames[0], last=frames[-1])
+        if len(audit.state.recordings) == 1:
+            return where
+        return say("{where} of recording {number}", where=where, number=audit.number_of(mark.recording))
 
 
 def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButton:
@@ -194,9 +212,11 @@ def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButto
     return button
 
 
-def _angle_words(angle: CastAngle | None) -> str:
+def _angle_words(angle: CastAngle | None, say: Saying) -> str:
     if angle is None or angle.value is None:
         return ""
     if angle.uncertainty is None:
-        return f"{tenths(angle.value)}° by {angle.by}"
-    return f"{told(angle.value, expanded(angle.uncertainty), '°')} by {angle.by}"
+        size = f"{tenths(angle.value)}°"
+    else:
+        size = told(angle.value, expanded(angle.uncertainty), "°")
+    return say("{angle} by {means}", angle=size, means=say.word(angle.by))

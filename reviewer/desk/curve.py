@@ -13,6 +13,7 @@ from reviewer.desk.painting import paint
 from reviewer.drawing import curve, frame_across, moment_across
 from reviewer.terms.readings import Requirement
 from reviewer.terms.times import TimeBase
+from reviewer.words import Saying
 
 
 class CurveView(QWidget):
@@ -24,13 +25,14 @@ class CurveView(QWidget):
 
     sought = pyqtSignal(int)
 
-    def __init__(self) -> None:
+    def __init__(self, say: Saying) -> None:
         super().__init__()
+        self._say = say
         self._track: Mapping[str, Any] | None = None
         self._limit: Requirement | None = None
         self._base = TimeBase(1, 1000)
         self._here: int | None = None
-        self.setAccessibleName("Curve of the angle")
+        self.setAccessibleName(say("Curve of the angle"))
         self.setMinimumHeight(180)
 
     def sizeHint(self) -> QSize:
@@ -41,8 +43,13 @@ class CurveView(QWidget):
         """Show a ``reviewer.track/1`` document."""
         self._track, self._limit, self._base = track, limit, base
         top = track["top"]
-        said = f"top {top['value_deg']} degrees at {top['time_s']} seconds" if top else "no top"
-        self.setAccessibleDescription(f"{len(track['frames'])} frames, {said}")
+        say = self._say
+        said = say("no top")
+        if top is not None:
+            at, angle = top["time_s"], top["value_deg"]
+            said = say("top {angle} degrees at {time} seconds", angle=angle, time=at)
+        count = len(track["frames"])
+        self.setAccessibleDescription(say("{count} frames, {top}", count=count, top=said))
         self.update()
 
     def show_here(self, pts: int | None) -> None:
@@ -57,7 +64,7 @@ class CurveView(QWidget):
         if self._track is None:
             return
         size = (self.width(), self.height())
-        shapes = curve(self._track, self._limit, size, self._base)
+        shapes = curve(self._track, self._limit, size, self._base, self._say)
         paint(painter, Framing(1.0, 0.0, 0.0), shapes)
         across = None if self._here is None else moment_across(self._track, self._here, size, self._base)
         if across is not None:

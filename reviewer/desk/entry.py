@@ -11,6 +11,12 @@ from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
 KIND = {
+    "element": noted("element"),
+    "fault": noted("fault"),
+    "fact": noted("fact"),
+    "role": noted("role"),
+    "condition": noted("condition"),
+    "command": noted("command"),
     "verdict": noted("by eye"),
     "settled": noted("dispute"),
     "seen": noted("how seen"),
@@ -31,7 +37,7 @@ class OfferedWords(QListWidget):
         super().__init__()
         self._say = say
         self.words: tuple[Word, ...] = ()
-        self.setAccessibleName("Words offered")
+        self.setAccessibleName(say("Words offered"))
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def offer(self, words: tuple[Word, ...]) -> None:
@@ -76,10 +82,9 @@ class EntryLine(QLineEdit):
         super().__init__()
         self._bench = bench
         self._offered = offered
-        self.setPlaceholderText(
-            "Type a call: cast met   ·   arms-bent 0.1   ·   posted 8.900   (F1 shows all)"
-        )
-        self.setAccessibleName("Call")
+        invitation = noted("Type a call: cast met   ·   arms-bent 0.1   ·   posted 8.900   ({key} shows all)")
+        self.setPlaceholderText(bench.say(invitation, key=bench.key("help")))
+        self.setAccessibleName(bench.say("Call"))
         self._typing = False
         self.textEdited.connect(self._edited)
 

@@ -11,6 +11,9 @@ from reviewer.desk.looks import AROUND, FAULT, INK, QUIET, SHEET, colour
 from reviewer.desk.painting import paint, paint_close_up
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
+from reviewer.words import Saying
+
+ENGLISH = Saying()
 
 GRASP = 11.0
 """How near, in view pixels, a press must be to take hold of a point."""
@@ -38,8 +41,9 @@ class EvidenceView(QWidget):
     clicked = pyqtSignal(object)
     dragged = pyqtSignal(str, object)
 
-    def __init__(self) -> None:
+    def __init__(self, say: Saying = ENGLISH) -> None:
         super().__init__()
+        self._say = say
         self.picture: Picture | None = None
         self.framing = Framing(1.0, 0.0, 0.0)
         self.shapes: tuple[Shape, ...] = ()
@@ -51,7 +55,7 @@ class EvidenceView(QWidget):
         self._pressed: QPointF | None = None
         self._panned = False
         self._held: str | None = None
-        self.setAccessibleName("Picture")
+        self.setAccessibleName(say("Picture"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(240, 160)
 
@@ -65,7 +69,9 @@ class EvidenceView(QWidget):
         width, height = picture.size
         self._image = QImage(cast(bytes, picture.bgra), width, height, 4 * width, QImage.Format.Format_RGB32)
         self.picture = picture  # keeps the bytes alive under the image
-        self.setAccessibleDescription(f"Frame {picture.frame} at {picture.time.seconds()} s")
+        seconds = picture.time.seconds()
+        told = self._say("Frame {frame} at {seconds} s", frame=picture.frame, seconds=seconds)
+        self.setAccessibleDescription(told)
         if changed:
             self.show_whole()
         self.update()
@@ -123,7 +129,7 @@ class EvidenceView(QWidget):
 
     def _paint_remarks(self, painter: QPainter, picture: Picture) -> None:
         """What must be known of the picture before it is relied on, in its own corner of the view."""
-        remarks = remarks_on(picture)
+        remarks = remarks_on(picture, self._say)
         if not remarks:
             return
         words = "\n".join(remarks)
@@ -198,9 +204,9 @@ class EvidenceView(QWidget):
         return nearest[0] if nearest is not None and distance(nearest) <= GRASP else None
 
 
-def remarks_on(picture: Picture) -> tuple[str, ...]:
+def remarks_on(picture: Picture, say: Saying = ENGLISH) -> tuple[str, ...]:
     """What must be known of a picture before it is relied on."""
-    damaged = ("Damaged here: do not rely on this picture.",) if picture.suspect else ()
-    treated = tuple(f"{words[0].upper()}{words[1:]}." for words in picture.treatment)
-    small = ("Small picture.",) if picture.stands_for else ()
+    damaged = (say("Damaged here: do not rely on this picture."),) if picture.suspect else ()
+    treated = tuple(f"{words[0].upper()}{words[1:]}." for words in map(say.retold, picture.treatment))
+    small = (say("Small picture."),) if picture.stands_for else ()
     return (*damaged, *treated, *small)

@@ -1,5 +1,7 @@
 """Facts of an exercise as a tick-list: springboard, mats, what the coach did. Most of them have no time."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable
 
 from PyQt6.QtCore import Qt

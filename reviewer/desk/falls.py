@@ -1,19 +1,24 @@
 """A fall at the desk: when she stands, how long there is, when she goes on, what was so of it."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QObject
 from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import actions
-from reviewer.actions import FallClock
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.facts import TickGrid, facts_grid
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.times import FrameTime
+
+if TYPE_CHECKING:
+    from reviewer.actions import FallClock
 
 MICRO = 1_000_000
 

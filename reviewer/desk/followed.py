@@ -1,5 +1,7 @@
 """A followed cast as it lies on the desk: the track, what is drawn of it on a frame, and keeping its top."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
@@ -8,14 +10,14 @@ from typing import Any
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
-from reviewer import actions, drawing
+from reviewer import actions, drawing, measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.errand import Errand
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
-from reviewer.measuring import verdict
 from reviewer.terms.exact import Degrees
 from reviewer.terms.intervals import degrees_told, tenths
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Shape
@@ -47,18 +49,18 @@ class Followed(QObject):
         self.put_away(forget=False)
         clicks = self._protractor.clicks()
         if clicks is None:
-            self._bench.said.emit("Place the points this frame needs first.", True)
+            self._tell(noted("Place the points this frame needs first."))
         elif not self._protractor.here:
             self._clicked[clicks.frame] = clicks
             self._protractor.go_on()
         else:
-            self._bench.said.emit("Step to another frame first, then press N.", True)
+            self._tell(noted("Step to another frame first, then press {key}."))
 
     def begin(self) -> None:
         """Follow from every frame that was clicked."""
         clicks, path = self._protractor.clicks(), self._bench.recording
         if clicks is None or path is None or not self._protractor.setting.is_elevation(self._bench.book):
-            self._bench.said.emit("Only a body line with its points placed can be followed.", True)
+            self._tell(noted("Only a body line with its points placed can be followed."))
             return
         self.put_away(forget=False)
         self._clicked[clicks.frame] = clicks
@@ -70,7 +72,8 @@ class Followed(QObject):
         line = setting.line_in(self._bench.book)
         if any(clicks.line != line for clicks in self._clicked.values()):
             self._clicked = {}
-            self._bench.said.emit("The other frames were clicked for another line; they are let go.", False)
+            let_go = self._bench.say("The other frames were clicked for another line; they are let go.")
+            self._bench.said.emit(let_go, False)
         self._clicked = {
             frame: replace(
                 clicks,
@@ -104,17 +107,20 @@ class Followed(QObject):
 
     def words(self) -> str:
         """How far it has come, or what was found, what was lost and why."""
+        say = self._bench.say
         if self._follower is not None:
-            return f"Following: {self._seen} frames looked at. Esc stops it."
+            stop = self._bench.key("back")
+            return say("Following: {count} frames looked at. {key} stops it.", count=self._seen, key=stop)
         if self.track is None:
             return ""
-        lost = "".join(
-            f" Lost on frames {first} to {last}: {one['why']}."
+        lost = [
+            say("Lost on frames {first} to {last}: {why}.", first=first, last=last, why=say.word(one["why"]))
             for one in self.track["lost"]
             for first, last in [one["frames"]]
-        )
-        camera = self.track.get("camera", {}).get("said", "")
-        return f"{self._top_words()}{lost}{f' Camera {camera}.' if camera else ''}"
+        ]
+        found = self.track.get("camera", {}).get("said", "")
+        camera = [say("Camera {found}.", found=say.retold(found))] if found else []
+        return " ".join((self._top_words(), *lost, *camera))
 
     def keep(self) -> bool:
         """Make the top the angle of the cast at this frame, and keep the track as evidence."""
@@ -129,9 +135,15 @@ class Followed(QObject):
             audit = self._bench.open_audit()
             return actions.keep_followed(audit, clicked, span, track, self._bench.on_screen, cast)
 
-        mark = self._bench.mark(cast)
-        done = f"Kept; the top is the angle of {mark.code} {mark.id}." if mark else "The track is kept."
+        mark, done = self._bench.mark(cast), self._bench.say("The track is kept.")
+        if mark is not None:
+            named = f"{mark.code} {mark.id}"
+            done = self._bench.say("Kept; the top is the angle of {mark}.", mark=named)
         return self._bench.attempt(kept, done)
+
+    def _tell(self, why: str) -> None:
+        """Why nothing is done."""
+        self._bench.said.emit(self._bench.say(why, key=self._bench.key("another-frame")), True)
 
     def _run(self, path: Path, clicked: list[Clicks]) -> None:
         self._followed = (tuple(clicked), self._protractor.setting.span_ms)
@@ -175,17 +187,25 @@ class Followed(QObject):
 
     def _top_words(self) -> str:
         assert self.track is not None
-        top = self.track["top"]
+        top, bench, say = self.track["top"], self._bench, self._bench.say
+        more, keep, back = (bench.key(does) for does in ("another-frame", "keep-reading", "back"))
         if top is None:
-            return f"No top: {self.track['why_no_top']}. Click nearer to it, or on more frames (N)."
+            why = say.retold(self.track["why_no_top"])
+            return say("No top: {why}. Click nearer to it, or on more frames ({key}).", why=why, key=more)
         time, low, high = (_thousandths(one) for one in (top["time_s"], *top["interval_s"]))
-        check = self.track["calibration"]["check"]
-        return (
-            f"Top at {time} s (95 %: {low} to {high} s), nearest frame {top['frame']}: "
-            f"{degrees_told(top)}; camera {check}"
-            f"{self._held(top)}. "
-            "Look at it, then Enter keeps it; N adds clicks on another frame; Esc goes back."
+        found = say(
+            "Top at {time} s (95 %: {low} to {high} s), nearest frame {frame}: {angle}; camera {check}",
+            time=time,
+            low=low,
+            high=high,
+            frame=top["frame"],
+            angle=degrees_told(top),
+            check=say.retold(self.track["calibration"]["check"]),
         )
+        asked = noted(
+            "Look at it, then {keep} keeps it; {more} adds clicks on another frame; {back} goes back."
+        )
+        return f"{found}{self._held(top)}. {say(asked, keep=keep, more=more, back=back)}"
 
     def _held(self, top: Mapping[str, Any]) -> str:
         """The verdict, where a limit belongs to what is measured."""
@@ -194,8 +214,9 @@ class Followed(QObject):
         if limit is None or book is None:
             return ""
         value, doubt = Degrees.parse(top["value_deg"]), Degrees.parse(top["u_deg"])
-        held = verdict(value, doubt, limit, book.cast.guard_per_mille)
-        return f": {held.word} (at least {tenths(limit.at_least)}°)"
+        held = measuring.verdict(value, doubt, limit, book.cast.guard_per_mille)
+        say, limits = self._bench.say, tenths(limit.at_least)
+        return f": {say('{verdict} (at least {limit}°)', verdict=say.word(held.word), limit=limits)}"
 
 
 def _thousandths(seconds: str) -> str:

@@ -1,17 +1,21 @@
 """The line beneath the picture: which frame is on the screen and when, and the buttons that change it."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from reviewer import measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.falls import Falls
 from reviewer.desk.pace import SPEEDS
 from reviewer.desk.viewing import Viewing
-from reviewer.measuring import MeasuringError, duration
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.timecodes import TimeCodes
+from reviewer.words import Saying
 
 
 class FrameLine(QWidget):
@@ -24,13 +28,13 @@ class FrameLine(QWidget):
         self._falls = falls
         self._bench, self._viewing = bench, viewing
         self._codes: TimeCodes | None = None
-        self.label, self._progress = QLabel("No recording"), QLabel()
-        self._play, self._speed = QPushButton("Play"), QComboBox()
-        self.stop_survey = QPushButton("Make no more")
+        self.label, self._progress = QLabel(bench.say("No recording")), QLabel()
+        self._play, self._speed = QPushButton(bench.say("Play")), QComboBox()
+        self.stop_survey = QPushButton(bench.say("Make no more"))
         self._arrange(doings)
         bench.changed.connect(lambda _: self.show_picture(bench.picture) if bench.picture else None)
         viewing.opened.connect(self._opened)
-        viewing.played.connect(lambda playing: self._play.setText("Stop" if playing else "Play"))
+        viewing.played.connect(self._played)
         viewing.paced.connect(lambda: self._speed.setCurrentIndex(SPEEDS.index(viewing.speed)))
         viewing.surveying.connect(self._surveying)
         viewing.surveyed.connect(lambda: self._show_progress(""))
@@ -42,21 +46,26 @@ class FrameLine(QWidget):
         facts = self._bench.facts
         if facts is None or self._codes is None:
             return
-        words = [f"Frame {picture.frame} of {len(facts.pts) - 1}", f"{picture.time.seconds()} s"]
-        code = self._codes.label(picture.frame)
-        words.append(f"{code}{' nominal' if code.nominal else ''}")
+        say, code = self._bench.say, self._codes.label(picture.frame)
+        number = say("Frame {frame} of {last}", frame=picture.frame, last=len(facts.pts) - 1)
+        words = [number, f"{picture.time.seconds()} s"]
+        words.append(say("{code} nominal", code=code) if code.nominal else str(code))
         if running := self._falls.running():
             words.append(running)
         if self._bench.clock is not None:
-            words.append(clock_words(facts, self._bench.clock, picture.frame))
+            words.append(clock_words(facts, self._bench.clock, picture.frame, say))
         self.label.setText("   ".join(words))
 
     def _opened(self) -> None:
         self._codes = TimeCodes.of(self._bench.facts) if self._bench.facts else None
         self._show_progress("")
 
+    def _played(self, playing: bool) -> None:
+        self._play.setText(self._bench.say("Stop") if playing else self._bench.say("Play"))
+
     def _surveying(self, done: int, total: int) -> None:
-        self._show_progress(f"Making small pictures: {100 * done // max(1, total)} %")
+        part = 100 * done // max(1, total)
+        self._show_progress(self._bench.say("Making small pictures: {part} %", part=part))
 
     def _no_more(self) -> None:
         self._viewing.stop_survey()
@@ -68,24 +77,26 @@ class FrameLine(QWidget):
         self.stop_survey.setVisible(bool(words))
 
     def _arrange(self, doings: Mapping[str, Callable[[], object]]) -> None:
-        self.label.setAccessibleName("Frame on screen")
-        self._progress.setAccessibleName("Background work")
+        say = self._bench.say
+        self.label.setAccessibleName(say("Frame on screen"))
+        self._progress.setAccessibleName(say("Background work"))
         column, row, work = QVBoxLayout(self), QHBoxLayout(), QHBoxLayout()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
         row.addWidget(self.label, 1)
         for button, does in (
-            (QPushButton("◂ Frame"), "previous"),
+            (QPushButton(say("◂ Frame")), "previous"),
             (self._play, "play"),
-            (QPushButton("Frame ▸"), "next"),
+            (QPushButton(say("Frame ▸")), "next"),
         ):
             row.addWidget(_wired(button, self._bench.tip(does), doings[does]))
         row.addWidget(self._speeds())
-        row.addWidget(_wired(QPushButton("Protractor"), self._bench.tip("protractor"), doings["protractor"]))
+        protractor = QPushButton(say("Protractor"))
+        row.addWidget(_wired(protractor, self._bench.tip("protractor"), doings["protractor"]))
         work.addWidget(self._progress)
         work.addWidget(self.stop_survey)
         work.addStretch(1)
-        self.stop_survey.setToolTip("Small pictures made so far are used until the recording is closed")
+        self.stop_survey.setToolTip(say("Small pictures made so far are used until the recording is closed"))
         self._show_progress("")
         column.addLayout(row)
         column.addLayout(work)
@@ -94,20 +105,24 @@ class FrameLine(QWidget):
         for speed in SPEEDS:
             self._speed.addItem(f"{speed}×")
         self._speed.setCurrentIndex(SPEEDS.index(self._viewing.speed))
-        self._speed.setAccessibleName("Speed of playing")
-        self._speed.setToolTip("Speed of playing (slower: , faster: .). There is no sound.")
+        bench = self._bench
+        slower, faster = bench.key("slower"), bench.key("faster")
+        told = noted("Speed of playing (slower: {slower} faster: {faster}). There is no sound.")
+        self._speed.setAccessibleName(bench.say("Speed of playing"))
+        self._speed.setToolTip(bench.say(told, slower=slower, faster=faster))
         self._speed.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         return self._speed
 
 
-def clock_words(facts: RecordingFacts, start: int, here: int) -> str:
+def clock_words(facts: RecordingFacts, start: int, here: int, say: Saying) -> str:
     """How long it is from one frame to another, with the interval of 95 %."""
     try:
-        found = duration(facts, start, here)
-    except MeasuringError:
-        return "no times to count from"
+        found = measuring.duration(facts, start, here)
+    except measuring.MeasuringError:
+        return say("no times to count from")
     half = max(found.value - found.interval[0], found.interval[1] - found.value)
-    return f"{found.value / 1e6:.3f} s ± {half / 1e6:.3f} s (95 %) since frame {start}"
+    counted = f"{found.value / 1e6:.3f} s ± {half / 1e6:.3f} s (95 %)"
+    return say("{time} since frame {frame}", time=counted, frame=start)
 
 
 def _wired(button: QPushButton, tip: str, does: Callable[[], object]) -> QPushButton:

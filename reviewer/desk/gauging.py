@@ -1,12 +1,14 @@
 """The protractor at work: its points, what it is set to, the followed cast and its curve."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from functools import partial
 
 from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from reviewer import actions
+from reviewer import actions, measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.curve import CurveView
 from reviewer.desk.errand import Errand
@@ -15,7 +17,6 @@ from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
 from reviewer.desk.settingrow import SettingRow
 from reviewer.desk.viewing import Viewing
-from reviewer.measuring import Carried
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Shape, Spot
 
@@ -45,7 +46,7 @@ class Gauging(QObject):
         self.protractor = Protractor(bench)
         self.followed = Followed(bench, self.protractor)
         self._carrier: Errand | None = None
-        self.page, self.curve = QWidget(), CurveView()
+        self.page, self.curve = QWidget(), CurveView(bench.say)
         self._said, self._row = QLabel(), SettingRow(bench)
         self._arrange()
         self.protractor.changed.connect(self._show)
@@ -62,7 +63,8 @@ class Gauging(QObject):
         if self.protractor.laid:
             self.put_away()
         elif self._bench.picture is None:
-            self._bench.said.emit("The protractor needs a picture: open a recording first.", True)
+            why = self._bench.say("The protractor needs a picture: open a recording first.")
+            self._bench.said.emit(why, True)
         elif not self._viewing.is_held():
             self._viewing.stop()
             self._row.show_setting(self.protractor.setting)
@@ -88,7 +90,7 @@ class Gauging(QObject):
             self._carrier.failed.connect(self._bench.say_problems)
             self._carrier.start()
 
-    def _carried(self, frame: int, found: Carried) -> None:
+    def _carried(self, frame: int, found: measuring.Carried) -> None:
         if self._carrier is not None and frame == self.protractor.frame:
             self._carrier.wait()
             self.protractor.carry(found)
@@ -160,7 +162,7 @@ class Gauging(QObject):
 
     def _arrange(self) -> None:
         self._said.setWordWrap(True)
-        self._said.setAccessibleName("Protractor")
+        self._said.setAccessibleName(self._bench.say("Protractor"))
         self._said.setMinimumHeight(2 * self._said.fontMetrics().lineSpacing())  # the picture stays put
         column = QVBoxLayout(self.page)
         column.setContentsMargins(0, 0, 0, 0)

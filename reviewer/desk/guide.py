@@ -1,12 +1,17 @@
 """What an audit still lacks, step by step; it stands where nothing is chosen, and may be ignored."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
 from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import actions
-from reviewer.actions import Step
 from reviewer.desk.bench import Bench
+
+if TYPE_CHECKING:
+    from reviewer.actions import Step
 
 DONE, MISSING, OPTIONAL = "✓", "○", "·"
 

@@ -7,7 +7,8 @@ from pathlib import Path
 from PyQt6.QtCore import QUrl
 from PyQt6.QtWidgets import QTextBrowser, QWidget
 
-from reviewer.actions import Keyboard, cautions
+from reviewer import actions
+from reviewer.actions import Keyboard
 from reviewer.desk.bench import Bench
 from reviewer.desk.keys import sheet
 from reviewer.desk.pages import Page
@@ -38,7 +39,7 @@ def guide_text(keyboard: Keyboard, say: Saying) -> str:
     place = FOLDER / f"{say.language}.md"
     text = (place if place.is_file() else FOLDER / f"{ENGLISH}.md").read_text(encoding="utf-8")
     filled = _KEY.sub(lambda found: _pressed(keyboard, say, found[1]), text)
-    listed = "\n".join(f"- {say.word(caution)}" for caution in cautions())
+    listed = "\n".join(f"- {say.word(caution)}" for caution in actions.cautions())
     return filled.replace("{cautions}", listed).replace("{keys}", sheet(keyboard, say))
 
 

@@ -17,10 +17,13 @@ from PyQt6.QtWidgets import (
     QWidget,
 )
 
-from reviewer import __version__
-from reviewer.actions import DEFAULT_BOOK, cautions
+from reviewer import __version__, actions
+from reviewer.terms.messages import noted
+from reviewer.words import Saying
 
-CONSENT = ("not recorded", "given", "refused", "withdrawn")
+DRAFTED = noted("These words were drafted by a machine, and no person who speaks the language has read them.")
+
+CONSENT = (noted("not recorded"), noted("given"), noted("refused"), noted("withdrawn"))
 
 
 class Page(QDialog):
@@ -38,14 +41,17 @@ class Page(QDialog):
         self.resize(700, 560)
 
 
-def about_page(parent: QWidget) -> Page:
+def about_page(parent: QWidget, say: Saying) -> Page:
     """About, with every caution."""
-    said = "".join(f"<li style='margin-bottom:6px'>{escape(caution)}</li>" for caution in cautions())
-    head = f"<h2>reviewer {__version__}</h2><p>Post-meet score audits for women’s uneven bars.</p>"
-    licence = (
-        "<p>Licence: GPL-3.0. Notices of the parts it uses stand in THIRD-PARTY.md inside the package.</p>"
+    told = (escape(say.word(caution)) for caution in actions.cautions())
+    said = "".join(f"<li style='margin-bottom:6px'>{caution}</li>" for caution in told)
+    what = say("Post-meet score audits for women’s uneven bars.")
+    licence = say(
+        "Licence: GPL-3.0. Notices of the parts it uses stand in THIRD-PARTY.md inside the package."
     )
-    return Page(parent, "About reviewer", f"{head}<h3>Cautions</h3><ul>{said}</ul>{licence}")
+    drafted = f"<p>{say(DRAFTED)}</p>" if say.machine_drafted else ""
+    head = f"<h2>reviewer {__version__}</h2><p>{what}</p>{drafted}<h3>{say('Cautions')}</h3>"
+    return Page(parent, say("About reviewer"), f"{head}<ul>{said}</ul><p>{licence}</p>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,15 +68,17 @@ class Beginning:
 class StartForm(QDialog):
     """The form that starts a case; what stands in it at first is enough."""
 
-    def __init__(self, parent: QWidget, *, recording: Path | None, author: str) -> None:
+    def __init__(self, parent: QWidget, say: Saying, *, recording: Path | None, author: str) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Start a case")
+        self._say = say
+        self.setWindowTitle(say("Start a case"))
         self.file = QLineEdit(str(free_name(recording)))
         self.author = QLineEdit(author)
         self.athlete = QLineEdit("athlete-1")
         self.consent = QComboBox()
-        self.consent.addItems(CONSENT)
-        self.book = QLineEdit(DEFAULT_BOOK)
+        for consent in CONSENT:
+            self.consent.addItem(say.word(consent), consent)
+        self.book = QLineEdit(actions.DEFAULT_BOOK)
         self._arrange(recording)
 
     def beginning(self) -> Beginning:
@@ -79,26 +87,27 @@ class StartForm(QDialog):
             path=Path(self.file.text().strip()).expanduser(),
             author=self.author.text().strip(),
             athlete_code=self.athlete.text().strip(),
-            consent=self.consent.currentText(),
+            consent=self.consent.currentData(),
             rule_book=self.book.text().strip(),
         )
 
     def _arrange(self, recording: Path | None) -> None:
-        form = QFormLayout(self)
-        form.addRow("Recording", QLabel(recording.name if recording else "none: marks without times"))
+        form, say = QFormLayout(self), self._say
+        shown = recording.name if recording else say("none: marks without times")
+        form.addRow(say("Recording"), QLabel(shown))
         rows: tuple[tuple[str, QWidget], ...] = (
-            ("&Case file", self.file),
-            ("&Your code", self.author),
-            ("&Athlete’s code (no name)", self.athlete),
-            ("C&onsent to this recording", self.consent),
-            ("&Rule book", self.book),
+            (say("&Case file"), self.file),
+            (say("&Your code"), self.author),
+            (say("&Athlete’s code (no name)"), self.athlete),
+            (say("C&onsent to this recording"), self.consent),
+            (say("&Rule book"), self.book),
         )
         for words, field in rows:
             form.addRow(words, field)
             field.setAccessibleName(words.replace("&", ""))
         buttons = QDialogButtonBox()
-        start = buttons.addButton("Start", QDialogButtonBox.ButtonRole.AcceptRole)
-        buttons.addButton("Not now", QDialogButtonBox.ButtonRole.RejectRole)
+        start = buttons.addButton(say("Start"), QDialogButtonBox.ButtonRole.AcceptRole)
+        buttons.addButton(say("Not now"), QDialogButtonBox.ButtonRole.RejectRole)
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         form.addRow(buttons)

@@ -12,8 +12,9 @@ from reviewer.terms.bodylines import (
     UPRIGHT,
     line_joints,
 )
+from reviewer.terms.messages import noted
+from reviewer.words import Saying
 
-SIDES = {"near": "nearer", "far": "farther"}
 APPARATUS = tuple(
     f"{rail}-{what}-{side}"
     for side in ("near", "far")
@@ -26,45 +27,62 @@ ON_BODY = (*JOINTS, *(f"{joint}{FAR}" for joint in JOINTS), FOOT, FOOT_AFTER)
 _HELPFUL = ("hand", "shoulder", "hip", "ankle")
 """Clicked beside a line's own ends: they show which line it is, and steady what is followed."""
 _ASKED = {
-    "hand": "the hand",
-    "elbow": "the elbow",
-    "shoulder": "the shoulder",
-    "hip": "the hip",
-    "knee": "the knee",
-    "ankle": "the ankle",
-    FOOT: "the foot where it first stood",
-    FOOT_AFTER: "the foot where it stood then",
-    "rail": "the end of the {rail} rail on the {side} side, the middle of its end",
-    "foot-of": "the foot of the {rail} rail's upright on the {side} side, where it meets the mat",
+    "hand": noted("the hand"),
+    "elbow": noted("the elbow"),
+    "shoulder": noted("the shoulder"),
+    "hip": noted("the hip"),
+    "knee": noted("the knee"),
+    "ankle": noted("the ankle"),
+    FOOT: noted("the foot where it first stood"),
+    FOOT_AFTER: noted("the foot where it stood then"),
+    "low-rail-near": noted("the end of the low rail on the nearer side, the middle of its end"),
+    "low-rail-far": noted("the end of the low rail on the farther side, the middle of its end"),
+    "high-rail-near": noted("the end of the high rail on the nearer side, the middle of its end"),
+    "high-rail-far": noted("the end of the high rail on the farther side, the middle of its end"),
+    "low-foot-near": noted("the foot of the low rail's upright on the nearer side, where it meets the mat"),
+    "low-foot-far": noted("the foot of the low rail's upright on the farther side, where it meets the mat"),
+    "high-foot-near": noted("the foot of the high rail's upright on the nearer side, where it meets the mat"),
+    "high-foot-far": noted("the foot of the high rail's upright on the farther side, where it meets the mat"),
+}
+_OTHER_SIDE = {
+    "hand": noted("the hand of the other side"),
+    "elbow": noted("the elbow of the other side"),
+    "shoulder": noted("the shoulder of the other side"),
+    "hip": noted("the hip of the other side"),
+    "knee": noted("the knee of the other side"),
+    "ankle": noted("the ankle of the other side"),
 }
 NAMES = {
-    "lowest": "cast angle, to the lowest part",
-    "hand-lowest": "cast angle, hands to the lowest part",
-    "shoulder-lowest": "cast angle, shoulders to the lowest part",
-    "elbow-bend": "bend of the elbow",
-    "shoulder-bend": "bend of the shoulder",
-    "hip-bend": "bend of the hip",
-    "knee-bend": "bend of the knee",
-    "leg-separation": "legs apart, in the plane of motion",
-    "hip-over-rail": "hips over the rail",
-    "shoulder-over-rail": "shoulders over the rail",
-    "ankle-over-rail": "ankles over the rail",
-    "hip-over-knee": "hips over the knees",
-    "step": "step on the mat",
-    "foot-from-rail": "foot from below the rail",
+    "lowest": noted("cast angle, to the lowest part"),
+    "hand-lowest": noted("cast angle, hands to the lowest part"),
+    "shoulder-lowest": noted("cast angle, shoulders to the lowest part"),
+    "elbow-bend": noted("bend of the elbow"),
+    "shoulder-bend": noted("bend of the shoulder"),
+    "hip-bend": noted("bend of the hip"),
+    "knee-bend": noted("bend of the knee"),
+    "leg-separation": noted("legs apart, in the plane of motion"),
+    "hip-over-rail": noted("hips over the rail"),
+    "shoulder-over-rail": noted("shoulders over the rail"),
+    "ankle-over-rail": noted("ankles over the rail"),
+    "hip-over-knee": noted("hips over the knees"),
+    "step": noted("step on the mat"),
+    "foot-from-rail": noted("foot from below the rail"),
 }
 """What may be measured beside the edition's own line, in words."""
 REFERENCES = {
-    LEVEL: "against the horizontal",
-    UPRIGHT: "against the vertical",
-    "hand-shoulder": "against the arms",
-    "shoulder-hip": "against the trunk",
+    LEVEL: noted("against the horizontal"),
+    UPRIGHT: noted("against the vertical"),
+    "hand-shoulder": noted("against the arms"),
+    "shoulder-hip": noted("against the trunk"),
 }
 
 
-def named(line: str) -> str:
+def named(line: str, say: Saying) -> str:
     """What is measured, in words."""
-    return NAMES.get(line) or "cast angle, {} to {}".format(*line.split("-"))
+    if line in NAMES:
+        return say.word(NAMES[line])
+    first, last = (say.word(joint) for joint in line.split("-"))
+    return say("cast angle, {first} to {last}", first=first, last=last)
 
 
 def needed(line: str, against: str) -> tuple[str, ...]:
@@ -81,13 +99,10 @@ def asked_for(line: str, against: str) -> tuple[str, ...]:
     return (*(joint for joint in ON_BODY if joint in wanted), *APPARATUS)
 
 
-def words_for(point: str) -> str:
+def words_for(point: str, say: Saying) -> str:
     """The words for a point that is to be clicked; a repeated click is numbered."""
     name, _, number = point.partition(" ")
-    if name in APPARATUS:
-        rail, what, side = name.split("-")
-        words = _ASKED["foot-of" if what == "foot" else what]
-        return words.format(rail=rail, side=SIDES[side])
-    if name.endswith(FAR):
-        return f"{_ASKED[name.removesuffix(FAR)]} of the other side"
-    return f"{_ASKED[name]} once more (click {number})" if number else _ASKED[name]
+    if name.endswith(FAR) and name not in APPARATUS:
+        return say.word(_OTHER_SIDE[name.removesuffix(FAR)])
+    words = say.word(_ASKED[name])
+    return say("{point} once more (click {number})", point=words, number=number) if number else words

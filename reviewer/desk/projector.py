@@ -12,6 +12,7 @@ from PyQt6.QtCore import QThread, pyqtSignal
 
 from reviewer.desk.pace import Pace, Passage, Punctuality
 from reviewer.desk.surveyor import Surveyor
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
 from reviewer.terms.problems import ReviewerError
 from reviewer.video import Recording, SmallStore, Survey, open_recording
@@ -28,7 +29,8 @@ _STEP = 0.01
 """Seconds that must be left before the next picture is due for a step of reading on."""
 _PAUSE = 0.3
 """Seconds that the last picture stays before a passage begins anew."""
-_SLOWER = "Shown slower than asked: this computer cannot decode as fast."
+_SLOWER = noted("Shown slower than asked: this computer cannot decode as fast.")
+_SMALLER = noted("Shown in small pictures: this computer cannot decode the full ones as fast.")
 _END = object()
 
 
@@ -255,7 +257,7 @@ class Projector(QThread):
     def _slower(self, passage: Passage) -> tuple[bool, str]:
         """What gives way where decoding is too slow: the size of the pictures, or else the speed."""
         if self.small(passage.first) is not None and self.small(passage.end) is not None:
-            return True, "Shown in small pictures: this computer cannot decode the full ones as fast."
+            return True, _SMALLER
         return False, "" if passage.punctual else _SLOWER
 
     def _in_time(self, recording: Recording, frame: int, step: int, small: bool) -> Picture | None:

@@ -1,16 +1,18 @@
 """The protractor as it lies on one frame: points placed one by one, mended by dragging, read live."""
 
+from __future__ import annotations
+
 from PyQt6.QtCore import QObject, pyqtSignal
 
-from reviewer import actions, drawing
+from reviewer import actions, drawing, measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
-from reviewer.measuring import FEWEST, Carried, dial, held_against, length, measure
-from reviewer.terms.bodylines import FAR, JOINTS, LOWEST
+from reviewer.desk.telling import asking, carried_words, elsewhere_words, told_of, verdict_words
+from reviewer.terms.bodylines import FAR, JOINTS
 from reviewer.terms.exact import Pixels
-from reviewer.terms.intervals import half_of, tenths, told
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks, Length, Reading, Requirement
 from reviewer.terms.shapes import Ring, Shape, Spot
@@ -133,7 +135,7 @@ class Protractor(QObject):
         """Ask for one more click of the joint in hand: several pool, and show how far clicks scatter."""
         joint = (self.in_hand or "").split(" ")[0]
         if joint not in ON_BODY:
-            self._bench.said.emit("Place or drag a joint first: it is clicked once more then.", True)
+            self._refuse(noted("Place or drag a joint first: it is clicked once more then."))
         elif self.here:
             clicked = sum(name.split(" ")[0] == joint for name in self.spots)
             self._again = f"{joint} {clicked + 1}"
@@ -143,7 +145,7 @@ class Protractor(QObject):
         """Ask for the same joint of the other side: legs apart are measured by their middle."""
         joint = (self.in_hand or "").split(" ")[0]
         if joint not in JOINTS:
-            self._bench.said.emit("Place or drag a joint first: its other side is asked for then.", True)
+            self._refuse(noted("Place or drag a joint first: its other side is asked for then."))
         elif self.here and f"{joint}{FAR}" not in self.spots:
             self._again = f"{joint}{FAR}"
             self.changed.emit()
@@ -187,10 +189,11 @@ class Protractor(QObject):
         if isinstance(self.reading, Length):
             drawn = drawing.length(self.reading)
         else:
-            clicks, limit = self.reading.clicks, self.setting.limit_in(self._bench.book)
+            say, clicks = self._bench.say, self.reading.clicks
+            limit = self.setting.limit_in(self._bench.book)
             drawn = (
-                *drawing.protractor(self.reading, limit, dial(clicks)),
-                *drawing.residuals(self.reading),
+                *drawing.protractor(self.reading, limit, measuring.dial(clicks), say),
+                *drawing.residuals(self.reading, say),
             )
         lone = [self.spots[step] for step in APPARATUS if step in self.spots]
         return (*drawn, *(Ring(spot, RING, "upright") for spot in lone))
@@ -200,27 +203,23 @@ class Protractor(QObject):
         if not self.laid:
             return ""
         if not self.here:
-            return (
-                f"The protractor lies on frame {self.frame}. N lays it on this one as well, "
-                "to follow from both; Esc puts it away."
-            )
-        step = self.wanted()
+            return elsewhere_words(self.frame, self._bench)
+        step, say = self.wanted(), self._bench.say
         optional = step is not None and step not in self._needed()
-        ask = (
-            f"Click {words_for(step)}{', or skip with Space' if optional else ''}. "
-            if step
-            else "All points are placed. "
-        )
-        return self._standing_words() + ask + (self.trouble or self._reading_words())
+        point = words_for(step, say) if step else None
+        ask = asking(point, optional=optional, key=self._bench.key("point-skip"), say=say)
+        return " ".join((*self._standing_words(), ask, *self._reading_words()))
 
     def keep(self) -> bool:
         """Keep the reading in the case; let the cast at this frame, or the chosen fault, cite it."""
         clicks = self.clicks()
         if not self.here:
-            self._bench.said.emit(f"The protractor lies on frame {self.frame}: go there to keep it.", True)
+            self._refuse(
+                noted("The protractor lies on frame {frame}: go there to keep it."), frame=self.frame
+            )
             return False
         if clicks is None or self.reading is None:
-            self._bench.said.emit("There is no reading yet: place the points it needs.", True)
+            self._refuse(noted("There is no reading yet: place the points it needs."))
             return False
         return self._bench.attempt(lambda: self._kept(clicks), self._kept_words())
 
@@ -270,8 +269,11 @@ class Protractor(QObject):
         audit, cited = self._bench.audit, {mark.angle.reading for mark in self._bench.marks if mark.angle}
         kept = [one for one in audit.readings if one.id in cited] if audit else []
         here = [one for one in kept if one.pts is not None and one.pts == self._bench.pts]
+        say = self._bench.say
         return tuple(
-            shape for one in here for shape in drawing.protractor(one, self._limit_of(one), dial(one.clicks))
+            shape
+            for one in here
+            for shape in drawing.protractor(one, self._limit_of(one), measuring.dial(one.clicks), say)
         )
 
     def _limit_of(self, reading: Reading) -> Requirement | None:
@@ -297,10 +299,13 @@ class Protractor(QObject):
         return chosen if bend and chosen is not None and chosen.kind == "fault" else None
 
     def _kept_words(self) -> str:
-        mark = self._confirmed_by()
+        mark, say = self._confirmed_by(), self._bench.say
         if mark is None or isinstance(self.reading, Length):
-            return f"Kept: {named(self.line)}."
-        return f"Reading kept; it is now the angle of {mark.code} {mark.id}."
+            return say("Kept: {what}.", what=named(self.line, say))
+        return say("Reading kept; it is now the angle of {mark}.", mark=f"{mark.code} {mark.id}")
+
+    def _refuse(self, why: str, **arguments: object) -> None:
+        self._bench.said.emit(self._bench.say(why, **arguments), True)
 
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
@@ -311,7 +316,8 @@ class Protractor(QObject):
         """Take over the bars' points of the latest reading here: a camera on a stand sees them so."""
         audit = self._bench.audit
         for one in reversed(audit.readings if audit is not None else ()):
-            if audit is not None and self._is_here(audit, one) and len(one.clicks.apparatus) >= FEWEST:
+            enough = len(one.clicks.apparatus) >= measuring.FEWEST
+            if enough and audit is not None and self._is_here(audit, one):
                 self.spots.update(one.clicks.apparatus)
                 self._stands_from = one.clicks.frame
                 self._carried = ""
@@ -323,33 +329,26 @@ class Protractor(QObject):
                     self.stood.emit(one.clicks)
                 return
 
-    def carry(self, found: Carried) -> None:
+    def carry(self, found: measuring.Carried) -> None:
         """The bars were looked for from the frame they stand from; points mended by hand since stay."""
         if found.lost_on is not None:
             self.spots = {name: spot for name, spot in self.spots.items() if name not in APPARATUS}
             self._skipped -= set(APPARATUS)
-            self._carried = f"The camera was lost on frame {found.lost_on}: click the bars again. "
-        elif found.turned is None:
-            self._carried = "Too little of the hall is in the picture to tell whether the camera moved. "
-        elif found.stands:
-            self._carried = f"The camera stands as on frame {self._stands_from}, and so do the bars. "
-        else:
+        elif found.turned is not None and not found.stands:
             self.spots |= dict(found.points)
-            self._carried = (
-                f"The bars were carried from frame {self._stands_from}: "
-                f"the camera has turned by {found.turned:.1f}° since. "
-            )
+        self._carried = carried_words(found, self._stands_from, self._bench.say)
         self._read()
 
     def _is_here(self, audit: actions.Audit, one: Reading) -> bool:
         return audit.own_name(audit.reading_on(one.id)) == audit.own_name(self._bench.on_screen)
 
-    def _standing_words(self) -> str:
+    def _standing_words(self) -> tuple[str, ...]:
         if self._stands_from is None or self._stands_from == self.frame:
-            return ""
+            return ()
         if self._carried:
-            return self._carried
-        return f"The bars stand as on frame {self._stands_from}; drag a point where the camera has moved. "
+            return (self._carried,)
+        stand = noted("The bars stand as on frame {frame}; drag a point where the camera has moved.")
+        return (self._bench.say(stand, frame=self._stands_from),)
 
     def _is_suspect(self, frame: int) -> bool:
         """Whether what it lies on is damaged; the picture on the screen may be another by now."""
@@ -361,32 +360,30 @@ class Protractor(QObject):
         try:
             if clicks is not None:
                 of_length = self.setting.is_length(self._bench.book)
-                self.reading = length(clicks) if of_length else measure(clicks, self._bench.pts)
+                pts = self._bench.pts
+                self.reading = measuring.length(clicks) if of_length else measuring.measure(clicks, pts)
         except ReviewerError as error:
             self.trouble = "  ".join(str(problem) for problem in error.problems)
         self.changed.emit()
 
-    def _reading_words(self) -> str:
-        if self.reading is None:
-            return ""
-        check = self.reading.calibration.check
-        if isinstance(self.reading, Length):
-            size = told(self.reading.value, half_of(self.reading.value, self.reading.interval), " mm")
-            return f"{named(self.line)}: {size}; camera {check}.{self._keeping()}"
-        size = told(self.reading.value, half_of(self.reading.value, self.reading.interval), "°")
-        through = f" ({self.reading.through})" if self.line in LOWEST else ""
-        said = f"{named(self.line)}{through}: {size}; camera {check}"
-        requirement, book = self.setting.limit_in(self._bench.book), self._bench.book
-        if requirement is None or book is None:
-            return f"{said}.{self._keeping()}"
-        held = held_against(self.reading, requirement, book.cast.guard_per_mille)
-        limit = tenths(requirement.at_least)
-        return f"{said}: {held.word} (at least {limit}°).{self._keeping()} F follows it to the top."
+    def _reading_words(self) -> tuple[str, ...]:
+        """The reading, what may be done with it; or why there is none."""
+        bench, reading = self._bench, self.reading
+        if self.trouble or reading is None:
+            return (self.trouble,) if self.trouble else ()
+        said = told_of(reading, self.line, bench.say)
+        limit, book = self.setting.limit_in(bench.book), bench.book
+        if limit is None or book is None or isinstance(reading, Length):
+            return (f"{said}.", *self._keeping())
+        held = verdict_words(reading, limit, book.cast.guard_per_mille, bench.say)
+        on = bench.say("{key} follows it to the top.", key=bench.key("follow"))
+        return (f"{said}: {held}.", *self._keeping(), on)
 
-    def _keeping(self) -> str:
+    def _keeping(self) -> tuple[str, ...]:
         """That it may be kept, where there is a case to keep it in."""
-        audit = self._bench.audit
-        return " Enter keeps it." if audit is not None and audit.author is not None else ""
+        audit, key = self._bench.audit, self._bench.key("keep-reading")
+        written = audit is not None and audit.author is not None
+        return (self._bench.say("{key} keeps it.", key=key),) if written else ()
 
 
 def _joint(name: str) -> str:

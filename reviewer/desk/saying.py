@@ -1,9 +1,11 @@
 """From a typed call to the action it asks for."""
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from reviewer import actions
-from reviewer.actions import Audit, Change
 from reviewer.desk.answering import answer, learn
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Call, CallError, menu
@@ -11,6 +13,10 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Fault
+from reviewer.words import Saying
+
+if TYPE_CHECKING:
+    from reviewer.actions import Audit, Change
 
 
 def say(bench: Bench, typed: str) -> bool:
@@ -50,9 +56,10 @@ def _command(bench: Bench, call: Call) -> Change | None:
         return None
     audit = bench.open_audit()
     if call.code == "posted":
-        score = call.points()
+        score = call.points(bench.say)
         if score is None:
-            raise _refused("posted", "The score is missing.", "Type it too, such as posted 8.900.")
+            remedy = bench.say("Type it too, such as posted 8.900.")
+            raise _refused("posted", bench.say("The score is missing."), remedy)
         return actions.enter_posted(audit, score)
     if call.code == "note":
         return actions.write_note(audit, call.text, bench.call_pts if bench.is_here(None) else None)
@@ -73,7 +80,7 @@ def _element(bench: Bench, audit: Audit, call: Call) -> Change:
         start=bench.call_pts,
         roles=call.roles,
         conditions=call.conditions,
-        angle=_angle(call),
+        angle=_angle(call, bench.say),
         seen=call.seen or bench.seeing_now(),
         judge=call.judge,
         recording=bench.on_screen,
@@ -89,7 +96,7 @@ def _fault(bench: Bench, audit: Audit, call: Call) -> Change:
         order=element.order if element and listed else None,
         at=bench.call_pts,
         element=element.id if element else None,
-        amount=_amount(bench, audit.book.fault(call.code), call.points()),
+        amount=_amount(bench, audit.book.fault(call.code), call.points(bench.say)),
         seen=call.seen or bench.seeing_now(),
         arguable=not call.settled,
         judge=call.judge,
@@ -103,11 +110,12 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     if mark.kind == "fault":
         return actions.change_mark(audit, _changed_fault(bench, audit, mark, call))
     if mark.kind != "element":
-        raise _refused(mark.code, "A fact has nothing to change.", "Withdraw it instead.")
+        remedy = bench.say("Withdraw it instead.")
+        raise _refused(mark.code, bench.say("A fact has nothing to change."), remedy)
     roles = dict.fromkeys((*mark.roles, *call.roles))
     conditions = dict.fromkeys((*mark.conditions, *call.conditions))
     changed = replace(
-        mark, roles=tuple(roles), conditions=tuple(conditions), angle=_angle(call) or mark.angle
+        mark, roles=tuple(roles), conditions=tuple(conditions), angle=_angle(call, bench.say) or mark.angle
     )
     changed = replace(changed, seen=call.seen) if call.seen else bench.seen_anew(changed)
     return actions.change_mark(audit, changed)
@@ -115,10 +123,9 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
 
 def _changed_fault(bench: Bench, audit: Audit, mark: Mark, call: Call) -> Mark:
     if call.roles or call.conditions or call.verdict:
-        raise _refused(
-            mark.code, "These words belong to an element; a fault is chosen.", "Choose the element first."
-        )
-    given = call.points()
+        message = bench.say("These words belong to an element; a fault is chosen.")
+        raise _refused(mark.code, message, bench.say("Choose the element first."))
+    given = call.points(bench.say)
     return replace(
         mark,
         amount=mark.amount if given is None else _amount(bench, audit.book.fault(mark.code), given),
@@ -128,10 +135,10 @@ def _changed_fault(bench: Bench, audit: Audit, mark: Mark, call: Call) -> Mark:
     )
 
 
-def _angle(call: Call) -> CastAngle | None:
+def _angle(call: Call, say: Saying) -> CastAngle | None:
     if call.number is None and call.verdict is None:
         return None
-    return CastAngle("eye", value=call.degrees(), verdict=call.verdict)
+    return CastAngle("eye", value=call.degrees(say), verdict=call.verdict)
 
 
 def _amount(bench: Bench, fault: Fault, given: Points | None) -> Points:
@@ -139,25 +146,27 @@ def _amount(bench: Bench, fault: Fault, given: Points | None) -> Points:
     if given is None and len(fault.amounts) == 1:
         return fault.amounts[0]
     given = bench.habits.amounts.get(fault.code) if given is None else given
+    remedy = bench.say("Type one of: {amounts}.", amounts=menu(fault.amounts))
     if given is None:
-        raise _refused(fault.code, "The amount is missing.", f"Type one of: {menu(fault.amounts)}.")
+        raise _refused(fault.code, bench.say("The amount is missing."), remedy)
     if given not in fault.amounts:
-        raise _refused(
-            fault.code, f"The edition does not allow {given} here.", f"Type one of: {menu(fault.amounts)}."
-        )
+        message = bench.say("The edition does not allow {amount} here.", amount=given)
+        raise _refused(fault.code, message, remedy)
     return given
 
 
 def _wanted(bench: Bench, call: Call) -> int:
     """The frame that ``go`` asks for; refused in a look at full speed, which shows what it shows."""
     if bench.facts is None:
-        raise _refused("go", "No recording is open.", "Open one with Ctrl+O.")
+        remedy = bench.say("Open one with {key}.", key=bench.key("open"))
+        raise _refused("go", bench.say("No recording is open."), remedy)
     if bench.looking:
         message = bench.say("A look at full speed is under way.")
         raise _refused("go", message, bench.say("{key} breaks it off.", key=bench.key("look-once")))
     said = call.moment or call.number
     if said is None:
-        raise _refused("go", "The frame is missing.", "Type it too, such as go 123, go 4.1s or a time code.")
+        remedy = bench.say("Type it too, such as go 123, go 4.1s or a time code.")
+        raise _refused("go", bench.say("The frame is missing."), remedy)
     return actions.frame_of_moment(bench.facts, said, "go")
 
 

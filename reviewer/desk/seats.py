@@ -1,5 +1,7 @@
 """Several recordings of one start: which is on the screen, which is beside it, and the instant they share."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from contextlib import suppress
 
@@ -11,6 +13,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.beside import Beside
 from reviewer.desk.recordings import RecordingsPage
 from reviewer.desk.viewing import Viewing
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 
 RECORDINGS = "*.mp4 *.mov *.m4v *.mkv *.avi *.mts *.ts *.webm"
@@ -69,7 +72,8 @@ class Seats(QObject):
         if others:
             doing(others[0])
         else:
-            self._refuse("The case has no other recording here: add one on its page of recordings.")
+            why = noted("The case has no other recording here: add one on its page of recordings.")
+            self._refuse(why)
 
     def _beside(self) -> None:
         audit = self._bench.audit
@@ -81,22 +85,24 @@ class Seats(QObject):
     def _join(self) -> None:
         picture, here, other = self._bench.picture, self._bench.on_screen, self.beside.recording
         if picture is None or here is None or other is None:
-            self._refuse("Show another recording of the routine beside first: B.")
+            first = noted("Show another recording of the routine beside first: {key}.")
+            self._refuse(first, key=self._bench.key("beside"))
             return
 
         def joined() -> actions.Change:
             audit = self._bench.open_audit()
             return actions.join_recordings(audit, here, picture.frame, other, self.beside.frame)
 
-        self._bench.attempt(joined, "The two recordings are joined at this instant.")
+        self._bench.attempt(joined, self._bench.say("The two recordings are joined at this instant."))
 
     def _page(self) -> None:
         if self._bench.audit is None:
-            self._refuse("No case is open: start one first, or open one.")
+            self._refuse(noted("No case is open: start one first, or open one."))
             return
-        page = RecordingsPage(self._window, self._bench, f"Recordings ({RECORDINGS});;All files (*)")
+        kinds = self._bench.say("Recordings ({kinds});;All files (*)", kinds=RECORDINGS)
+        page = RecordingsPage(self._window, self._bench, kinds)
         page.wanted.connect(self.show_recording)
         page.show()
 
-    def _refuse(self, why: str) -> None:
-        self._bench.said.emit(why, True)
+    def _refuse(self, why: str, **arguments: object) -> None:
+        self._bench.said.emit(self._bench.say(why, **arguments), True)

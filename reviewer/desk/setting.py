@@ -1,8 +1,10 @@
 """What the protractor is set to: what it measures, against what, and what is known of athlete and bars."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, replace
 
-from reviewer.measuring import is_elevation, is_length
+from reviewer import measuring
 from reviewer.terms.bodylines import BENDS, LEGS, LEVEL, LINES, LOWEST, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
 from reviewer.terms.readings import NORMS, Clicks, Dimensions, Requirement
@@ -43,16 +45,16 @@ class Setting:
 
     def is_elevation(self, book: RuleBook | None) -> bool:
         """Whether a line's elevation is measured."""
-        return is_elevation(self.line_in(book), self.against)
+        return measuring.is_elevation(self.line_in(book), self.against)
 
     def is_of_a_line(self, book: RuleBook | None) -> bool:
         """Whether a line is measured, which may be held against others."""
         line = self.line_in(book)
-        return line in LOWEST or (line not in BENDS and line != LEGS and not is_length(line))
+        return line in LOWEST or (line not in BENDS and line != LEGS and not measuring.is_length(line))
 
     def is_length(self, book: RuleBook | None) -> bool:
         """Whether millimetres are measured."""
-        return is_length(self.line_in(book))
+        return measuring.is_length(self.line_in(book))
 
     def measuring(self, line: str) -> "Setting":
         """Set to measure something else, against the horizontal again."""

@@ -10,7 +10,17 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.points import NAMES, REFERENCES, named
 from reviewer.desk.setting import SPANS_MS, Setting
 from reviewer.terms.exact import Millimetres, Pixels, Thousandths
+from reviewer.terms.messages import noted
 from reviewer.terms.readings import RAILS, SPREADS
+
+_RAILS = {"low": noted("low rail"), "high": noted("high rail")}
+_SPREADS = {
+    "inner-diagonal": noted("inner, diagonal"),
+    "inner-level": noted("inner, level"),
+    "centre-diagonal": noted("centre, diagonal"),
+    "centre-level": noted("centre, level"),
+}
+_HEIGHT, _SPREAD, _BLUR = noted("Height"), noted("mm  Spread"), noted("Blur")
 
 TALLEST, WIDEST, SMEARED = 2500, 3000, 200
 """Greatest height of an athlete and spread of the rails in mm, and smear in px, that may be typed."""
@@ -33,12 +43,19 @@ class SettingRow(QWidget):
         super().__init__()
         self._bench, self._setting = bench, Setting()
         self._lines: list[str] = []
-        self.line, self.against, self.rail = _box("Measured"), _box("Against"), _box("Rail")
-        self.kind, self.span = _box("How the spread was measured"), _box("Followed for")
+        self.line, self.against, self.rail = (
+            _box(bench.say("Measured")),
+            _box(bench.say("Against")),
+            _box(bench.say("Rail")),
+        )
+        self.kind, self.span = (
+            _box(bench.say("How the spread was measured")),
+            _box(bench.say("Followed for")),
+        )
         self.stature, self.spread, self.blur = (
-            _number("Height of the athlete, mm"),
-            _number("Spread of the rails, mm"),
-            _number("Blur of the limbs, px"),
+            _number(bench.say("Height of the athlete, mm")),
+            _number(bench.say("Spread of the rails, mm")),
+            _number(bench.say("Blur of the limbs, px")),
         )
         self._fill()
         self._arrange()
@@ -51,7 +68,7 @@ class SettingRow(QWidget):
         own = Setting().line_in(book)
         self._lines = ["", *(line for line in NAMES if line != own)]
         self.line.clear()
-        self.line.addItems([named(own), *(NAMES[line] for line in self._lines[1:])])
+        self.line.addItems([named(line, self._bench.say) for line in (own, *self._lines[1:])])
         self.line.setCurrentIndex(self._lines.index(setting.line) if setting.line in self._lines else 0)
         self.against.setCurrentIndex(list(REFERENCES).index(setting.against))
         self.against.setEnabled(setting.is_of_a_line(book))
@@ -72,18 +89,21 @@ class SettingRow(QWidget):
         self._measure(self.line.currentIndex())
 
     def _fill(self) -> None:
-        self.against.addItems(list(REFERENCES.values()))
-        self.rail.addItems([f"{rail} rail" for rail in RAILS])
-        self.kind.addItems([kind.replace("-", ", ") for kind in SPREADS])
-        self.span.addItems([f"followed ± {span} ms" for span in SPANS_MS])
+        say = self._bench.say
+        self.against.addItems([say.word(words) for words in REFERENCES.values()])
+        self.rail.addItems([say.word(_RAILS[rail]) for rail in RAILS])
+        self.kind.addItems([say.word(_SPREADS[kind]) for kind in SPREADS])
+        self.span.addItems([say("followed ± {span} ms", span=span) for span in SPANS_MS])
 
     def _arrange(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
+        word = self._bench.say.word
         column.addLayout(_row((self.line, 3), (self.against, 2), (self.span, 2)))
-        known = ((QLabel("Height"), 0), (self.stature, 1), (QLabel("mm  Spread"), 0), (self.spread, 1))
-        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (QLabel("Blur"), 0), (self.blur, 1))
+        height, spread, blur = (QLabel(word(one)) for one in (_HEIGHT, _SPREAD, _BLUR))
+        known = ((height, 0), (self.stature, 1), (spread, 0), (self.spread, 1))
+        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (blur, 0), (self.blur, 1))
         column.addLayout(_row(*known, *more, (QLabel("px"), 0)))
 
     def _connect(self) -> None:
@@ -105,7 +125,8 @@ class SettingRow(QWidget):
             except ValueError:
                 size = kind(-1)
             if size is not None and not kind(0) < size <= kind(most * 1000):
-                self.refused.emit(f"{field.accessibleName()}: type a number up to {most}, or nothing.")
+                asked = noted("{what}: type a number up to {most}, or nothing.")
+                self.refused.emit(self._bench.say(asked, what=field.accessibleName(), most=most))
                 self.show_setting(self._setting)
             else:
                 said(size)

@@ -1,10 +1,12 @@
 """All the rows that the desk shows of a case: the ledger, and what only the open case knows besides."""
 
+from __future__ import annotations
+
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from reviewer import actions
-from reviewer.actions import Audit
 from reviewer.desk.bench import Bench
 from reviewer.desk.ledger import Row, rows_of
 from reviewer.desk.pairing import paired
@@ -13,6 +15,9 @@ from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.rulebook import Interpretation
 from reviewer.terms.sheets import ScoreSheet
+
+if TYPE_CHECKING:
+    from reviewer.actions import Audit
 
 _PARTS = {
     "average": noted("The posted average {said} is not what the posted scores come to: {derived}."),

@@ -226,7 +226,7 @@ class Viewing(QObject):
         if self.looking is not None:
             self._look_over(why)
         elif why:
-            self._bench.said.emit(why, False)
+            self._bench.said.emit(self._bench.say.word(why), False)
         if self._bench.picture is not None and self._bench.picture.stands_for is not None:
             self._seek(self._bench.picture.frame)
 

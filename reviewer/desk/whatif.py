@@ -1,17 +1,22 @@
 """What is supposed at the desk: other amounts, verdicts, readings, absences. Nothing of it is on disk."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtGui import QAction
 from PyQt6.QtWidgets import QMenu, QWidget
 
 from reviewer import actions
-from reviewer.actions import Alternative
 from reviewer.desk.bench import Bench
 from reviewer.desk.ledger import Place, Row
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.sheets import ScoreSheet
+
+if TYPE_CHECKING:
+    from reviewer.actions import Alternative
 
 _MOST_MARKS = 12
 """Marks of one line that are offered one by one."""

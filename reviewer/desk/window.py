@@ -10,8 +10,6 @@ from pathlib import Path
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
 from PyQt6.QtWidgets import (
-    QFileDialog,
-    QLabel,
     QMainWindow,
     QSplitter,
     QStackedWidget,
@@ -22,6 +20,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.aside import Aside
+from reviewer.desk.asking import file_to_open, report_folder, window_title
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
@@ -29,6 +28,7 @@ from reviewer.desk.dressing import Dressing, keep_wish
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.falls import Falls
+from reviewer.desk.footline import FootLine
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.keys import CASE
@@ -36,17 +36,17 @@ from reviewer.desk.pages import Beginning, StartForm
 from reviewer.desk.placing import dropped, split
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.saying import say
-from reviewer.desk.seats import RECORDINGS, Seats
+from reviewer.desk.seats import Seats
 from reviewer.desk.showing import Showing
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
 from reviewer.desk.ways import Ways
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
 from reviewer.words import Saying
 
 CASE_SUFFIX = ".case"
-OPENED = f"Recordings and cases ({RECORDINGS} *.case);;All files (*)"
 
 
 class DeskWindow(QMainWindow):
@@ -75,7 +75,7 @@ class DeskWindow(QMainWindow):
         self.gauging = Gauging(self.bench, self.viewing)
         self.protractor = self.gauging.protractor
         self._typing_before = False
-        self.evidence, self.seats = EvidenceView(), Seats(self, self.bench, self.viewing, memory)
+        self.evidence, self.seats = EvidenceView(say), Seats(self, self.bench, self.viewing, memory)
         self.routine = StripPane(self.bench, self.viewing)
         self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
@@ -84,7 +84,7 @@ class DeskWindow(QMainWindow):
         self.ways = Ways(self.bench, self.viewing)
         self.falls = Falls(self.bench)
         self.chosen = ChosenPanel(self.bench, self.falls)
-        self.foot = QLabel()
+        self.foot = FootLine(say)
         self.remembering = Remembering(self, self.bench, self.viewing)
         self.dressing, self.aside = Dressing(self, self.bench, *look), Aside(self, self.bench)
         self._doings = self._what_can_be_done()
@@ -137,14 +137,16 @@ class DeskWindow(QMainWindow):
             else:
                 self.seats.show_recording(actions.counting_recording(audit))
 
-        found = f"Case {path.name} is open"
-        if not self.bench.attempt(lambda: opened(self.bench.author), f"{found}."):
+        say, name = self.bench.say, path.name
+        done = say("Case {case} is open.", case=name)
+        if not self.bench.attempt(lambda: opened(self.bench.author), done):
             reason = self.foot.text()
             if not self.bench.attempt(lambda: opened(None)):
                 return
-            self._say(f"{found} to read only. {reason}", True)
+            self.foot.tell(say("Case {case} is open to read only. {why}", case=name, why=reason), True)
         elif self.bench.recording is None:
-            self._say(f"{found} without its recording: none was found beside it.", False)
+            alone = noted("Case {case} is open without its recording: none was found beside it.")
+            self.foot.tell(say(alone, case=name), False)
 
     def start_case(self, beginning: Beginning) -> bool:
         """Start a case on the recording that is open; whether it was started."""
@@ -162,7 +164,8 @@ class DeskWindow(QMainWindow):
             self.bench.lay(audit)
             self.bench.author = beginning.author
 
-        done = self.bench.attempt(started, f"{beginning.path.name} is started; every mark is kept at once.")
+        kept = noted("{case} is started; every mark is kept at once.")
+        done = self.bench.attempt(started, self.bench.say(kept, case=beginning.path.name))
         if done:
             self.entry.setFocus()
         return done
@@ -173,7 +176,7 @@ class DeskWindow(QMainWindow):
         def written() -> None:
             actions.write_report(self.bench.on_desk(), folder, today=date.today().isoformat())
 
-        self.bench.attempt(written, f"The report is in {folder}.")
+        self.bench.attempt(written, self.bench.say("The report is in {folder}.", folder=folder))
 
     def _opened(self) -> None:
         self.strip.refresh()
@@ -181,7 +184,9 @@ class DeskWindow(QMainWindow):
         self.chosen.refresh()
         self.evidence.setFocus()
         if self.bench.audit is None and self.bench.recording is not None:
-            self._say(f"{self.bench.recording.name} is open. Ctrl+N starts a case on it.", False)
+            name, key = self.bench.recording.name, self.bench.key("start")
+            said = noted("{recording} is open. {key} starts a case on it.")
+            self.foot.tell(self.bench.say(said, recording=name, key=key), False)
 
     def _paint_anew(self) -> None:
         for part in (self.strip, self.argument, self.chosen):
@@ -222,17 +227,9 @@ class DeskWindow(QMainWindow):
         self.argument.highlight()
         self.chosen.refresh()
 
-    def _say(self, words: str, problem: bool) -> None:
-        self.foot.setText(words)
-        self.foot.setProperty("problem", problem)
-        style = self.foot.style()
-        if style is not None:
-            style.unpolish(self.foot)
-            style.polish(self.foot)
-
     def _what_can_be_done(self) -> dict[str, Doing]:
         """Name of every action of the key table, and what does it."""
-        bench = self.bench
+        bench, say = self.bench, self.bench.say
         return {
             "open": self._ask_open,
             "start": self._ask_start,
@@ -247,8 +244,8 @@ class DeskWindow(QMainWindow):
             "starts": lambda: bench.bound("start"),
             "ends": lambda: bench.bound("end"),
             "withdraw": bench.withdraw,
-            "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), "Undone."),
-            "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), "Done again."),
+            "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), say("Undone.")),
+            "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), say("Done again.")),
             "protractor": self._protractor,
             **Showing(bench, self.viewing, self.evidence).doings(),
             **self.aside.doings(),
@@ -277,12 +274,12 @@ class DeskWindow(QMainWindow):
             self.entry.setFocus()
 
     def _ask_open(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Open a recording or a case", "", OPENED)
-        if name:
-            self.open_path(Path(name))
+        path = file_to_open(self, self.bench.say)
+        if path is not None:
+            self.open_path(path)
 
     def _ask_start(self) -> None:
-        form = StartForm(self, recording=self.bench.recording, author=self.bench.author)
+        form = StartForm(self, self.bench.say, recording=self.bench.recording, author=self.bench.author)
         form.accepted.connect(lambda: self.start_case(form.beginning()))
         form.open()
 
@@ -295,21 +292,17 @@ class DeskWindow(QMainWindow):
 
     def _ask_report(self) -> None:
         if self.bench.audit is None:
-            self._say("No case is open: a report is written of a case.", True)
+            self.foot.tell(self.bench.say("No case is open: a report is written of a case."), True)
             return
-        beside = str(self.bench.audit.path.with_suffix(".report"))
-        name, _ = QFileDialog.getSaveFileName(self, "Folder for the report", beside)
-        if name:
-            self.write_report(Path(name))
+        folder = report_folder(self, self.bench.say, self.bench.audit)
+        if folder is not None:
+            self.write_report(folder)
 
     def _arrange(self) -> None:
         parts = ((self._left(), 5), (self.routine, 0), (self.argument, 2))
         across = split(Qt.Orientation.Horizontal, parts)
         across.setSizes([620, 270, 390])
         across.setObjectName("across")
-        self.foot.setObjectName("foot")
-        self.foot.setWordWrap(True)
-        self.foot.setAccessibleName("Answer")
         whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
@@ -323,7 +316,8 @@ class DeskWindow(QMainWindow):
         self._name_window()
 
     def _left(self) -> QSplitter:
-        self.evidence.invitation = "Open a recording or a case: Ctrl+O"
+        say, key = self.bench.say, self.bench.key("open")
+        self.evidence.invitation = say("Open a recording or a case: {key}", key=key)
         self.stack = QStackedWidget()
         self.stack.addWidget(self.chosen)
         self.stack.addWidget(self.offered)
@@ -349,7 +343,7 @@ class DeskWindow(QMainWindow):
         bench.chose.connect(self._chose)
         bench.wanted.connect(view.seek)
         bench.elsewhere.connect(self.seats.show_recording)
-        bench.said.connect(self._say)
+        bench.said.connect(self.foot.tell)
         bench.dressed.connect(self._paint_anew)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)
@@ -373,13 +367,7 @@ class DeskWindow(QMainWindow):
         self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))
 
     def _name_window(self) -> None:
-        audit = self.bench.audit
-        if audit is None:
-            self.setWindowTitle("reviewer")
-            return
-        held = f"judge {audit.author}" if audit.author else "read only"
-        about = (audit.path.name, f"athlete {audit.athlete_code}", audit.book.id, held, "reviewer")
-        self.setWindowTitle(" · ".join(about))
+        self.setWindowTitle(window_title(self.bench.audit, self.bench.say))
 
     def dragEnterEvent(self, event: QDragEnterEvent | None) -> None:
         """A file of this computer may be dropped anywhere on the window."""

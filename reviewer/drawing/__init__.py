@@ -1,25 +1,8 @@
-"""Readings to shapes in picture coordinates, and shapes to SVG."""
+"""Readings to shapes in picture coordinates, and shapes to SVG.
 
-from reviewer.drawing.curve import curve, curve_svg, frame_across, moment_across
-from reviewer.drawing.followed import followed
-from reviewer.drawing.lengths import length
-from reviewer.drawing.palette import PALETTE, Pen
-from reviewer.drawing.protractor import limit_words, protractor
-from reviewer.drawing.residuals import around, residuals
-from reviewer.drawing.vector import svg
+The names stand in ``__init__.pyi``; each is loaded when it is first used.
+"""
 
-__all__ = [
-    "PALETTE",
-    "Pen",
-    "around",
-    "curve",
-    "curve_svg",
-    "followed",
-    "frame_across",
-    "length",
-    "limit_words",
-    "moment_across",
-    "protractor",
-    "residuals",
-    "svg",
-]
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

@@ -7,6 +7,8 @@ from reviewer.terms.marks import CastAngle
 from reviewer.terms.messages import Message
 from reviewer.terms.problems import Problem
 
+PARTS = ("start-value", "execution", "neutral")
+"""The parts of a score that an audit may be limited to."""
 STAGES = ("start-value", "execution", "neutral", "courtesy")
 """Stages whose lines carry points, in the order they are taken."""
 

@@ -1,0 +1,250 @@
+# What the doors may use; each name is loaded when first used.
+
+from . import books
+from .agreement import agreement_of_sheets, agreement_of_table
+from .audit import Audit, AuditError, Shown
+from .books import book_document, check_book, load_book, shipped_books
+from .carrying import carry_bars
+from .comparing import compare_sheets
+from .consenting import consent_document, give_consent, may_leave, withdraw_consent
+from .demo import fresh_demo, run_demo
+from .documents import export_marks, import_marks, marks_text
+from .doubled import Doubled, charged_twice
+from .exporting import export_case
+from .falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
+from .finding import cautions
+from .following import follow_file, follow_on, keep_followed, keep_track, take_track
+from .inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
+from .inquirydocument import inquiries_document
+from .interpreting import choose_edition, choose_interpretation
+from .lengths import pool_readings, take_length
+from .letter import excerpt, letter, write_letter
+from .limiting import limit_audit
+from .marking import (
+    Change,
+    change_mark,
+    counting_recording,
+    enter_posted,
+    frames_of,
+    frames_shown,
+    is_elsewhere,
+    keep_mark,
+    place_mark,
+    redo,
+    take_and_confirm,
+    take_reading,
+    undo,
+    withdraw_mark,
+)
+from .merging import merge_cases
+from .missing import Step, missing
+from .notes import notes_document, write_note
+from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE
+from .opening import cite_recording, open_case, start_case
+from .otherwise import Alternative, alternatives, left_open, other_reading, together
+from .outgoing import write_file
+from .packing import make_key, pack_case, sign_bag
+from .panelposted import (
+    contradicts_itself,
+    enter_posted_sheet,
+    joined_sheets,
+    posted_sheet_document,
+    posted_sheet_found,
+)
+from .panels import enter_panel, keep_panel, panel_document, scores_on_sheets
+from .posted import posted_document
+from .postedcsv import read_posted
+from .preferences import (
+    Keyboard,
+    KeyUse,
+    LeftAt,
+    Preferences,
+    Remembered,
+    SettingsError,
+    change_keys,
+    change_setting,
+    keyboard,
+    keys_document,
+    preferences,
+    recall,
+    remember,
+    settings_document,
+    small_pictures_folder,
+)
+from .protractor import measure_batch, measure_file, measure_together
+from .recordings import frames_document, save_still
+from .reporting import write_report
+from .samplesheets import Source
+from .scores import audit_score, score_document
+from .sealing import seal
+from .second import begin_second
+from .settling import begin_settlement, reopen_line, settle_line, settlement_document
+from .several import (
+    add_recording,
+    assign_attempt,
+    count_attempt,
+    counterpart,
+    describe_recordings,
+    join_recordings,
+    offset,
+    recording_named,
+    recordings_document,
+    warnings_of,
+)
+from .shortcodes import define_short_code, forget_short_code, short_codes, short_codes_document
+from .supposing import Supposed, supposed_sheet, what_if
+from .timing import BEYOND, WITHIN, TimingError, duration_document, frame_of_moment, moments_document
+from .verification import verify
+
+__all__ = [
+    "BEYOND",
+    "DEFAULT_BOOK",
+    "FORMS",
+    "PARTS",
+    "TABLES",
+    "USES",
+    "WHOLE",
+    "WITHIN",
+    "Alternative",
+    "Audit",
+    "AuditError",
+    "Change",
+    "Doubled",
+    "FallClock",
+    "KeyUse",
+    "Keyboard",
+    "LeftAt",
+    "Preferences",
+    "Remembered",
+    "SettingsError",
+    "Shown",
+    "Source",
+    "Step",
+    "Supposed",
+    "TimingError",
+    "add_recording",
+    "agreement_of_sheets",
+    "agreement_of_table",
+    "alternatives",
+    "answer_inquiry",
+    "assign_attempt",
+    "audit_score",
+    "begin_second",
+    "begin_settlement",
+    "book_document",
+    "books",
+    "carry_bars",
+    "cautions",
+    "change_keys",
+    "change_mark",
+    "change_setting",
+    "charged_twice",
+    "check_book",
+    "choose_edition",
+    "choose_interpretation",
+    "cite_recording",
+    "compare_sheets",
+    "consent_document",
+    "contradicts_itself",
+    "count_attempt",
+    "counterpart",
+    "counting_recording",
+    "define_short_code",
+    "describe_recordings",
+    "duration_document",
+    "enter_panel",
+    "enter_posted",
+    "enter_posted_sheet",
+    "excerpt",
+    "export_case",
+    "export_marks",
+    "fall_clock",
+    "file_inquiry",
+    "follow_file",
+    "follow_on",
+    "forget_short_code",
+    "frame_of_moment",
+    "frames_document",
+    "frames_of",
+    "frames_shown",
+    "fresh_demo",
+    "give_consent",
+    "goes_on",
+    "import_marks",
+    "inquiries_document",
+    "is_elsewhere",
+    "join_recordings",
+    "joined_sheets",
+    "keep_followed",
+    "keep_mark",
+    "keep_panel",
+    "keep_track",
+    "keyboard",
+    "keys_document",
+    "latest_fall",
+    "left_open",
+    "letter",
+    "limit_after",
+    "limit_audit",
+    "load_book",
+    "make_key",
+    "marks_text",
+    "may_leave",
+    "measure_batch",
+    "measure_file",
+    "measure_together",
+    "merge_cases",
+    "missing",
+    "moments_document",
+    "notes_document",
+    "offset",
+    "open_case",
+    "other_reading",
+    "pack_case",
+    "panel_document",
+    "place_mark",
+    "pool_readings",
+    "posted_document",
+    "posted_sheet_document",
+    "posted_sheet_found",
+    "preferences",
+    "read_posted",
+    "recall",
+    "recording_named",
+    "recordings_document",
+    "redo",
+    "remember",
+    "reopen_line",
+    "run_demo",
+    "save_still",
+    "score_document",
+    "scores_on_sheets",
+    "seal",
+    "settings_document",
+    "settle_line",
+    "settlement_document",
+    "shipped_books",
+    "short_codes",
+    "short_codes_document",
+    "sign_bag",
+    "small_pictures_folder",
+    "stands",
+    "start_case",
+    "supposed_sheet",
+    "take_and_confirm",
+    "take_length",
+    "take_reading",
+    "take_track",
+    "together",
+    "undo",
+    "verify",
+    "warnings_of",
+    "what_if",
+    "withdraw_consent",
+    "withdraw_inquiry",
+    "withdraw_mark",
+    "write_file",
+    "write_letter",
+    "write_note",
+    "write_report",
+]

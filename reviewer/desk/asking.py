@@ -1,0 +1,37 @@
+"""What the window asks the computer's own dialogs for, and what it calls itself."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PyQt6.QtWidgets import QFileDialog, QWidget
+
+from reviewer.desk.seats import RECORDINGS
+from reviewer.words import Saying
+
+if TYPE_CHECKING:
+    from reviewer.actions import Audit
+
+
+def file_to_open(parent: QWidget, say: Saying) -> Path | None:
+    """A recording or a case that the user picks; None where they think better of it."""
+    kinds = say("Recordings and cases ({kinds});;All files (*)", kinds=f"{RECORDINGS} *.case")
+    name, _ = QFileDialog.getOpenFileName(parent, say("Open a recording or a case"), "", kinds)
+    return Path(name) if name else None
+
+
+def report_folder(parent: QWidget, say: Saying, audit: Audit) -> Path | None:
+    """The folder for a case's report; beside the case where nothing else is said."""
+    beside = str(audit.path.with_suffix(".report"))
+    name, _ = QFileDialog.getSaveFileName(parent, say("Folder for the report"), beside)
+    return Path(name) if name else None
+
+
+def window_title(audit: Audit | None, say: Saying) -> str:
+    """Case, athlete, edition, and who writes in it."""
+    if audit is None:
+        return "reviewer"
+    held = say("judge {letter}", letter=audit.author) if audit.author else say("read only")
+    athlete = say("athlete {code}", code=audit.athlete_code)
+    return " · ".join((audit.path.name, athlete, audit.book.id, held, "reviewer"))

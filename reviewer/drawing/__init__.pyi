@@ -1,0 +1,23 @@
+from .curve import curve, curve_svg, frame_across, moment_across
+from .followed import followed
+from .lengths import length
+from .palette import PALETTE, Pen
+from .protractor import limit_words, protractor
+from .residuals import around, residuals
+from .vector import svg
+
+__all__ = [
+    "PALETTE",
+    "Pen",
+    "around",
+    "curve",
+    "curve_svg",
+    "followed",
+    "frame_across",
+    "length",
+    "limit_words",
+    "moment_across",
+    "protractor",
+    "residuals",
+    "svg",
+]
