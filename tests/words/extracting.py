@@ -4,6 +4,7 @@ From the root of the repository: ``python -m tests.words.extracting``. Sentences
 ``.po`` without a translation, until somebody gives one; what is no longer said is left out.
 """
 
+import tomllib
 from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
@@ -17,7 +18,9 @@ from babel.messages.pofile import read_po, write_po
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "reviewer" / "words" / "languages"
 POT = LANGUAGES / "reviewer.pot"
-ROOMS = ("actions", "drawing", "reports", "scoring", "words")
+ROOMS = ("actions", "desk", "drawing", "reports", "scoring", "terms", "words")
+TABLES = {"keys.toml": ("says", "under"), "preferences.toml": ("description",)}
+"""Tables of the settings, and which of their columns are sentences."""
 _FIXED = datetime(2026, 1, 1, tzinfo=UTC)
 _HEADER: dict[str, Any] = {
     "creation_date": _FIXED,
@@ -30,7 +33,7 @@ _HEADER: dict[str, Any] = {
     "language_team": "none",
 }
 """No clock goes into the files, so that the same sentences give the same files."""
-KEYWORDS = {"say": None, "message": None, "Message": None, "noted": None}
+KEYWORDS = {"say": None, "_say": None, "message": None, "Message": None, "noted": None}
 """The functions whose first argument is a sentence."""
 
 
@@ -42,6 +45,10 @@ def collected() -> Catalog:
             _collect(found, "python", path)
     for path in sorted((ROOT / "reviewer" / "reports" / "templates").glob("*.txt")):
         _collect(found, "jinja2.ext:babel_extract", path)
+    for table, columns in TABLES.items():
+        rows = tomllib.loads((ROOT / "reviewer" / "settings" / table).read_text(encoding="utf-8"))
+        for sentence in (row[column] for row in rows.values() for column in columns):
+            found.add(sentence)
     return found
 
 
