@@ -1,13 +1,16 @@
 """The command ``reviewer``: joins the two doors, and lets no traceback out."""
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
-
-from reviewer import cli, settings
 
 
 def main() -> None:
     """Run the command line; an unexpected fault prints one line and the log's place."""
+    seen = _first_look(sys.argv[1:])
+    # What a picture does not need is loaded once it is on the screen.
+    from reviewer import cli, settings
+
     settings.start_log()
     try:
         sys.exit(cli.run(_open_desk))
@@ -18,6 +21,21 @@ def main() -> None:
             file=sys.stderr,
         )
         sys.exit(2)
+    finally:
+        del seen
+
+
+def _first_look(arguments: Sequence[str]) -> object:
+    """The first picture on the screen, where a window for a recording is asked for; to be held."""
+    if arguments[:1] != ["desk"] or not any(Path(word).is_file() for word in arguments[1:]):
+        return None
+    from reviewer.desk.errors import has_screen
+
+    if not has_screen():
+        return None
+    from reviewer.desk.firstlook import first_look
+
+    return first_look(arguments[1:])
 
 
 def _open_desk(case: Path | None, recording: Path | None, author: str) -> int:

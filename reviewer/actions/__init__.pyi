@@ -57,22 +57,19 @@ from .postedcsv import read_posted
 from .preferences import (
     Keyboard,
     KeyUse,
-    LeftAt,
     Preferences,
-    Remembered,
     SettingsError,
     change_keys,
     change_setting,
     keyboard,
     keys_document,
     preferences,
-    recall,
-    remember,
     settings_document,
     small_pictures_folder,
 )
 from .protractor import measure_batch, measure_file, measure_together
 from .recordings import frames_document, save_still
+from .remembering import LeftAt, Remembered, recall, remember
 from .reporting import write_report
 from .samplesheets import Source
 from .scores import audit_score, score_document

@@ -6,12 +6,8 @@ from typing import Any
 from reviewer import settings
 from reviewer.settings import Keyboard as Keyboard
 from reviewer.settings import KeyUse as KeyUse
-from reviewer.settings import LeftAt as LeftAt
 from reviewer.settings import Preferences as Preferences
-from reviewer.settings import Remembered as Remembered
 from reviewer.settings import SettingsError as SettingsError
-from reviewer.settings import recall as recall
-from reviewer.settings import remember as remember
 
 
 def preferences() -> settings.Preferences:

@@ -101,7 +101,9 @@ def demo(context: dict[str, Any], folder: Path, no_window: bool, as_json: bool) 
 @author_option
 @click.pass_obj
 def desk(context: dict[str, Any], case: Path | None, recording: Path | None, author: str) -> int:
-    """Open the window a judge works at."""
+    """Open the window a judge works at, with a CASE or a bare recording."""
+    if case is not None and recording is None and case.suffix.lower() != ".case":
+        case, recording = None, case
     return int(context[WINDOW](case, recording, author))
 
 

@@ -9,6 +9,7 @@ from types import TracebackType
 from PyQt6.QtWidgets import QApplication
 
 from reviewer import actions
+from reviewer.desk.firstlook import FirstLook
 from reviewer.desk.looks import dress
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.problems import DONE, ReviewerError
@@ -26,7 +27,10 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     before, sys.excepthook = sys.excepthook, lambda *fault: _unforeseen(window, *fault)
     try:
         window.remembering.put_back()
+        window.viewing.shown.connect(lambda _: _take_over())
         window.show()
+        if recording is None:
+            _take_over()
         if amiss is not None:
             window.bench.say_problems(amiss)
         if case is not None:
@@ -37,6 +41,13 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     finally:
         sys.excepthook = before
     return DONE
+
+
+def _take_over() -> None:
+    """The desk shows the picture itself by now."""
+    for window in QApplication.topLevelWidgets():
+        if isinstance(window, FirstLook):
+            window.close()
 
 
 def _preferences() -> tuple[actions.Preferences | None, ReviewerError | None]:

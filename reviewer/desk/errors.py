@@ -13,10 +13,15 @@ class DeskError(ReviewerError):
     exit_code = CannotCheckError.exit_code
 
 
+def has_screen(environment: Mapping[str, str] = os.environ, platform: str = sys.platform) -> bool:
+    """Whether a window can be shown."""
+    named = any(environment.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+    return named or not platform.startswith("linux")
+
+
 def refuse_without_screen(environment: Mapping[str, str] = os.environ, platform: str = sys.platform) -> None:
     """DeskError where there is no screen: Qt itself would end the whole process without a word of help."""
-    named = any(environment.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
-    if platform.startswith("linux") and not named:
+    if not has_screen(environment, platform):
         raise DeskError(
             Problem(
                 "no-screen",

@@ -94,7 +94,7 @@ class Falls(QObject):
         bench, fall = self._bench, self.fall()
         if fall is None or bench.facts is None or bench.pts is None or not bench.is_here(fall.recording):
             said = bench.say("No fall is marked on this recording before this frame.")
-            raise CallError(Problem("no-fall", bench.say("fall"), said, bench.say("Mark the fall first.")))
+            raise CallError(Problem("no-fall", bench.say("clock"), said, bench.say("Mark the fall first.")))
         return saying(bench.open_audit(), fall, bench.pts, bench.facts)
 
 

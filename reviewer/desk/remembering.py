@@ -4,11 +4,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
-from PyQt6.QtCore import QByteArray, QObject
+from PyQt6.QtCore import QByteArray, QObject, QPoint
 from PyQt6.QtWidgets import QMainWindow, QMenu, QSplitter
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.evidence import EvidenceView
+from reviewer.desk.looks import AROUND, hex_of
 from reviewer.desk.viewing import Viewing
 
 
@@ -61,6 +63,7 @@ class Remembering(QObject):
         places |= {one.objectName(): one.saveState() for one in self._splitters()}
         written = {name: bytes(place.toBase64().data()).decode("ascii") for name, place in places.items()}
         written |= {name: part.kept() for name, part in self._parts.items()}
+        written["picture"] = picture_place(self._window)
         self._keep(actions.Remembered(written, self.kept.recent))
 
     def put_back(self) -> None:
@@ -106,3 +109,11 @@ class Remembering(QObject):
 
     def _splitters(self) -> list[QSplitter]:
         return [one for one in self._window.findChildren(QSplitter) if one.objectName()]
+
+
+def picture_place(window: QMainWindow) -> str:
+    """Where the picture lies in the window and the colour around it, for the first look of the next time."""
+    picture = window.findChild(EvidenceView)
+    assert picture is not None
+    corner = picture.mapTo(window, QPoint(0, 0))
+    return f"{corner.x()} {corner.y()} {picture.width()} {picture.height()} {hex_of(AROUND)}"

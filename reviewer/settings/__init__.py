@@ -1,60 +1,8 @@
-"""Places on this machine, what the user may set, and the log."""
+"""Places on this machine, what the user may set, and the log.
 
-from reviewer.settings.choices import Choices, Chosen, SettingsError, find_setting, read_choices
-from reviewer.settings.keeping import keep_setting
-from reviewer.settings.keyboard import Keyboard, KeyUse, find_use, keep_keys, read_keyboard, shipped_keys
-from reviewer.settings.log import record_fault, start_log
-from reviewer.settings.places import (
-    desk_file,
-    keys_file,
-    log_file,
-    settings_file,
-    shipped,
-    short_codes_file,
-    small_pictures_folder,
-)
-from reviewer.settings.preferences import Preferences, Setting, all_settings
-from reviewer.settings.remembering import LeftAt, Remembered, recall, remember
-from reviewer.settings.shortcodes import (
-    ShortCode,
-    ShortCodes,
-    find_short_code,
-    keep_short_code,
-    read_short_codes,
-)
+The names stand in ``__init__.pyi``; each is loaded when it is first used.
+"""
 
-__all__ = [
-    "Choices",
-    "Chosen",
-    "KeyUse",
-    "Keyboard",
-    "LeftAt",
-    "Preferences",
-    "Remembered",
-    "Setting",
-    "SettingsError",
-    "ShortCode",
-    "ShortCodes",
-    "all_settings",
-    "desk_file",
-    "find_setting",
-    "find_short_code",
-    "find_use",
-    "keep_keys",
-    "keep_setting",
-    "keep_short_code",
-    "keys_file",
-    "log_file",
-    "read_choices",
-    "read_keyboard",
-    "read_short_codes",
-    "recall",
-    "record_fault",
-    "remember",
-    "settings_file",
-    "shipped",
-    "shipped_keys",
-    "short_codes_file",
-    "small_pictures_folder",
-    "start_log",
-]
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

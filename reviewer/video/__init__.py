@@ -1,22 +1,8 @@
-"""A recording file to pictures with exact times."""
+"""A recording file to pictures with exact times.
 
-from reviewer.video.errors import VideoError
-from reviewer.video.fingerprints import fingerprint
-from reviewer.video.keeping import MEMORY
-from reviewer.video.opening import open_recording
-from reviewer.video.recording import Recording
-from reviewer.video.smallstore import SmallStore
-from reviewer.video.stills import jpeg, png
-from reviewer.video.surveying import Survey
+The names stand in ``__init__.pyi``; each is loaded when it is first used.
+"""
 
-__all__ = [
-    "MEMORY",
-    "Recording",
-    "SmallStore",
-    "Survey",
-    "VideoError",
-    "fingerprint",
-    "jpeg",
-    "open_recording",
-    "png",
-]
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)

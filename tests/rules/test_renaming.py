@@ -65,6 +65,7 @@ _ELSEWHERE = {"value-parts": "a figure of a rule case", "circle": "a problem of 
 VOCABULARY = {*REASONS, *TESTS, *STAGES, *READERS, *_ELSEWHERE}
 """Words of the program itself that some edition also has as a code: the closed list of reasons, the tests
 that withhold credit, the stages of the ledger, the kinds of clause, and the words above."""
+WORDS = PROGRAM / "words" / "spoken.py"
 SHOWN = {"keys.py": "EXAMPLES"}
 """What shows people by example what they may type; nothing is decided by it."""
 
@@ -153,6 +154,8 @@ def _codes(book: RuleBook) -> Iterator[str]:
 def _literals(path: Path, codes: set[str]) -> Iterator[str]:
     tree = ast.parse(path.read_text(encoding="utf-8"))
     shown = {id(one) for node in tree.body for one in ast.walk(node) if _shows(node, SHOWN.get(path.name))}
+    if path == WORDS:
+        return  # words that are translated, whatever rule book they come from
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and node.value in codes and id(node) not in shown:
             yield f"{path.relative_to(PROGRAM)}:{node.lineno}: {node.value}"

@@ -1,0 +1,23 @@
+from .errors import VideoError
+from .fingerprints import fingerprint
+from .glimpse import Glimpse, glimpse
+from .keeping import MEMORY
+from .opening import open_recording
+from .recording import Recording
+from .smallstore import SmallStore
+from .stills import jpeg, png
+from .surveying import Survey
+
+__all__ = [
+    "MEMORY",
+    "Glimpse",
+    "Recording",
+    "SmallStore",
+    "Survey",
+    "VideoError",
+    "fingerprint",
+    "glimpse",
+    "jpeg",
+    "open_recording",
+    "png",
+]
