@@ -6,6 +6,7 @@ from PyQt6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLa
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
+from reviewer.desk.flowing import Flowing
 from reviewer.desk.ledger import Row
 from reviewer.desk.posting import posted_words, reachable_words, resting_words
 from reviewer.desk.reachscale import ReachScale
@@ -118,16 +119,16 @@ class ArgumentView(QWidget):
     def _arrange(self) -> None:
         label = QLabel(self._bench.say("Posted"))
         label.setBuddy(self.posted)
-        above, beside, beneath, under = QHBoxLayout(), QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
+        above, beside, beneath, under = QHBoxLayout(), QHBoxLayout(), Flowing(), Flowing()
         above.addWidget(self.final)
         above.addWidget(self.otherwise, 1)
-        under.addWidget(self.resting, 1)
-        under.addWidget(self.offer)
+        under.add(self.resting, takes_room=True)
+        under.add(self.offer)
         beside.addWidget(self.supposed, 1)
         beside.addWidget(self.leave)
-        beneath.addWidget(label)
-        beneath.addWidget(self.posted)
-        beneath.addWidget(self.against, 1)
+        beneath.add(label)
+        beneath.add(self.posted)
+        beneath.add(self.against, takes_room=True)
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 6, 8, 6)
         column.setSpacing(3)

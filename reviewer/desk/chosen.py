@@ -7,7 +7,6 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -20,6 +19,7 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
+from reviewer.desk.flowing import Flowing
 from reviewer.desk.guide import Guide
 from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
@@ -45,6 +45,7 @@ class ChosenPanel(QScrollArea):
         self.doings: Mapping[str, Callable[[], object]] = {}
         self.setWidgetResizable(True)
         self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(bench.say("Chosen mark"))
         self.refresh()
 
@@ -94,26 +95,23 @@ class ChosenPanel(QScrollArea):
             if (audit := self._bench.audit) is not None and actions.limit_after(audit, mark) is not None:
                 column.addWidget(FallRows(self._bench, self._falls, mark))
 
-    def _head(self, mark: Mark) -> QHBoxLayout:
-        row = QHBoxLayout()
-        say = self._bench.say
+    def _head(self, mark: Mark) -> Flowing:
+        row, say = Flowing(), self._bench.say
         seen = [say("seen at {speed}", speed=say.word(mark.seen))] if mark.seen else []
         title = QLabel(" · ".join((self._name(mark), mark.id, self._when(mark), *seen)))
         title.setObjectName("heading")
         title.setWordWrap(True)
-        row.addWidget(title, 1)
+        row.add(title, takes_room=True)
         if mark.kind == "element":
-            row.addWidget(
+            row.add(
                 _button(say("Starts here"), self._bench.tip("starts"), lambda: self._bench.bound("start"))
             )
-            row.addWidget(
-                _button(say("Ends here"), self._bench.tip("ends"), lambda: self._bench.bound("end"))
-            )
-        row.addWidget(_button(say("Withdraw"), self._bench.tip("withdraw"), self._bench.withdraw))
+            row.add(_button(say("Ends here"), self._bench.tip("ends"), lambda: self._bench.bound("end")))
+        row.add(_button(say("Withdraw"), self._bench.tip("withdraw"), self._bench.withdraw))
         return row
 
-    def _verdicts(self, mark: Mark) -> QHBoxLayout:
-        row, choice, say = QHBoxLayout(), QComboBox(), self._bench.say
+    def _verdicts(self, mark: Mark) -> Flowing:
+        row, choice, say = Flowing(), QComboBox(), self._bench.say
         verdicts: tuple[str | None, ...] = (None, *EYE_VERDICTS)
         choice.setAccessibleName(say("Verdict by eye"))
         choice.addItems([say.word(one) if one else say("no verdict by eye") for one in verdicts])
@@ -123,9 +121,9 @@ class ChosenPanel(QScrollArea):
                 replace(mark, angle=CastAngle("eye", verdict=verdicts[at]) if at else None)
             )
         )
-        row.addWidget(QLabel(say("Cast")))
-        row.addWidget(choice)
-        row.addWidget(QLabel(_angle_words(mark.angle, say)), 1)
+        row.add(QLabel(say("Cast")))
+        row.add(choice)
+        row.add(QLabel(_angle_words(mark.angle, say)))
         return row
 
     def _ticks(
@@ -134,10 +132,11 @@ class ChosenPanel(QScrollArea):
         offered: Iterable[Named],
         said: tuple[str, ...],
         changed: Callable[[tuple[str, ...]], Mark],
-    ) -> QGridLayout:
-        grid = QGridLayout()
-        grid.addWidget(QLabel(heading), 0, 0, Qt.AlignmentFlag.AlignTop)
-        for at, named in enumerate(offered):
+    ) -> QHBoxLayout:
+        row, boxes = QHBoxLayout(), Flowing(even=True)
+        row.addWidget(QLabel(heading), 0, Qt.AlignmentFlag.AlignTop)
+        row.addLayout(boxes, 1)
+        for named in offered:
             box = QCheckBox(named.code)
             box.setToolTip(named.name)
             box.setChecked(named.code in said)
@@ -146,12 +145,11 @@ class ChosenPanel(QScrollArea):
                     changed((*said, code) if on else tuple(one for one in said if one != code))
                 )
             )
-            grid.addWidget(box, at // 3, 1 + at % 3)
-        grid.setColumnStretch(4, 1)
-        return grid
+            boxes.add(box)
+        return row
 
-    def _amounts(self, mark: Mark) -> QHBoxLayout:
-        row, choice, say = QHBoxLayout(), QComboBox(), self._bench.say
+    def _amounts(self, mark: Mark) -> Flowing:
+        row, choice, say = Flowing(), QComboBox(), self._bench.say
         fault = (
             next((one for one in self._bench.book.faults if one.code == mark.code), None)
             if self._bench.book
@@ -167,10 +165,10 @@ class ChosenPanel(QScrollArea):
         settled.setChecked(not mark.arguable)
         settled.setEnabled(fault is not None and not fault.flat)
         settled.clicked.connect(lambda on: self._bench.change(replace(mark, arguable=not on)))
-        row.addWidget(QLabel(say("Amount")))
-        row.addWidget(choice)
-        row.addWidget(settled)
-        row.addWidget(QLabel(self._belongs(mark)), 1)
+        row.add(QLabel(say("Amount")))
+        row.add(choice)
+        row.add(settled)
+        row.add(QLabel(self._belongs(mark)))
         return row
 
     def _belongs(self, mark: Mark) -> str:

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import QCheckBox, QDialog, QGridLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QCheckBox, QDialog, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.flowing import Flowing
 from reviewer.terms.marks import Mark
-
-ACROSS = 2
-"""Ticks side by side."""
 
 
 class TickGrid(QWidget):
@@ -26,20 +24,18 @@ class TickGrid(QWidget):
     ) -> None:
         super().__init__()
         self.setAccessibleName(heading)
-        grid, title = QGridLayout(self), QLabel(heading)
-        grid.setContentsMargins(0, 0, 0, 0)
+        column, boxes, title = QVBoxLayout(self), Flowing(even=True), QLabel(heading)
+        column.setContentsMargins(0, 0, 0, 0)
         title.setObjectName("heading")
-        grid.addWidget(title, 0, 0, 1, ACROSS)
-        last = 0
-        for at, (code, name, so) in enumerate(ticks):
+        column.addWidget(title)
+        column.addLayout(boxes)
+        column.addStretch(1)
+        for code, name, so in ticks:
             box = QCheckBox(name)
             box.setToolTip(code)
             box.setChecked(so)
             box.clicked.connect(lambda on, code=code: turned(code, on))
-            grid.addWidget(box, 1 + at // ACROSS, at % ACROSS)
-            last = 1 + at // ACROSS
-        grid.setColumnStretch(ACROSS, 1)
-        grid.setRowStretch(last + 1, 1)
+            boxes.add(box)
 
 
 def facts_grid(bench: Bench, *, here: bool) -> TickGrid | None:

@@ -7,12 +7,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QObject
-from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.facts import TickGrid, facts_grid
+from reviewer.desk.flowing import Flowing
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.times import FrameTime
@@ -106,7 +107,7 @@ class FallRows(QWidget):
         self._bench, self._falls, self._fall = bench, falls, fall
         say = bench.say
         self.setAccessibleName(say("The fall"))
-        column, row = QVBoxLayout(self), QHBoxLayout()
+        column, row = QVBoxLayout(self), Flowing()
         column.setContentsMargins(0, 0, 0, 0)
         told = QLabel(self._told())
         told.setWordWrap(True)
@@ -116,8 +117,7 @@ class FallRows(QWidget):
             (say("She goes on here"), "goes-on", falls.goes_on),
             (say("Last in time"), "last-in-time", falls.show_last_in_time),
         ):
-            row.addWidget(_button(words, bench.tip(does), doing))
-        row.addStretch(1)
+            row.add(_button(words, bench.tip(does), doing))
         column.addLayout(row)
         for grid in (self._conditions(), facts_grid(bench, here=True)):
             if grid is not None:

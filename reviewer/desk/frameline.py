@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.falls import Falls
+from reviewer.desk.flowing import Flowing
 from reviewer.desk.pace import SPEEDS
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.messages import noted
@@ -80,22 +81,21 @@ class FrameLine(QWidget):
         say = self._bench.say
         self.label.setAccessibleName(say("Frame on screen"))
         self._progress.setAccessibleName(say("Background work"))
-        column, row, work = QVBoxLayout(self), QHBoxLayout(), QHBoxLayout()
+        column, row, work = QVBoxLayout(self), Flowing(), Flowing()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        row.addWidget(self.label, 1)
+        row.add(self.label, takes_room=True)
         for button, does in (
             (QPushButton(say("◂ Frame")), "previous"),
             (self._play, "play"),
             (QPushButton(say("Frame ▸")), "next"),
         ):
-            row.addWidget(_wired(button, self._bench.tip(does), doings[does]))
-        row.addWidget(self._speeds())
+            row.add(_wired(button, self._bench.tip(does), doings[does]))
+        row.add(self._speeds())
         protractor = QPushButton(say("Protractor"))
-        row.addWidget(_wired(protractor, self._bench.tip("protractor"), doings["protractor"]))
-        work.addWidget(self._progress)
-        work.addWidget(self.stop_survey)
-        work.addStretch(1)
+        row.add(_wired(protractor, self._bench.tip("protractor"), doings["protractor"]))
+        work.add(self._progress)
+        work.add(self.stop_survey)
         self.stop_survey.setToolTip(say("Small pictures made so far are used until the recording is closed"))
         self._show_progress("")
         column.addLayout(row)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PyQt6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
 from PyQt6.QtWidgets import QApplication
 
 BLACK, ORANGE, SKY, GREEN = "#000000", "#E69F00", "#56B4E9", "#009E73"
@@ -79,7 +79,7 @@ def dress(application: QApplication, look: str = "as the system", text_size: int
     application.setStyle("Fusion")
     application.setPalette(_palette(_WORN.look))
     application.setFont(font)
-    application.setStyleSheet(_style(_WORN.look, font.pointSizeF()))
+    application.setStyleSheet(_style(_WORN.look, font.pointSizeF(), QFontMetrics(font).ascent()))
 
 
 def is_dark() -> bool:
@@ -131,7 +131,8 @@ def _palette(look: Mapping[str, str]) -> QPalette:
     return found
 
 
-def _style(look: Mapping[str, str], size: float) -> str:
+def _style(look: Mapping[str, str], size: float, sign: int) -> str:
+    """``size`` of words in points, ``sign`` of a box to be ticked in pixels."""
     paper, sheet, rule, edge, ink = (look[name] for name in (PAPER, SHEET, RULE, EDGE, INK))
     chosen, element, fault = look[CHOSEN], look[ELEMENT], look[FAULT]
     return f"""
@@ -154,6 +155,7 @@ QPushButton {{ background: {sheet}; border: 1px solid {edge}; border-radius: 3px
 QPushButton:hover, QPushButton:checked {{ background: {chosen}; }}
 QPushButton:disabled, QCheckBox:disabled, QComboBox:disabled, QLineEdit:disabled {{ color: {look[OFF]}; }}
 QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
+QCheckBox::indicator, QRadioButton::indicator {{ width: {sign}px; height: {sign}px; }}
 QCheckBox::indicator:unchecked {{ border: 1px solid {edge}; border-radius: 2px; background: {sheet}; }}
 QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
     border-bottom: 1px solid {rule}; padding: 2px 4px; }}

@@ -3,10 +3,11 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PyQt6.QtCore import QSize, pyqtSignal
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from reviewer.desk.bench import Bench
+from reviewer.desk.flowing import Flowing
 from reviewer.desk.points import NAMES, REFERENCES, named
 from reviewer.desk.setting import SPANS_MS, Setting
 from reviewer.terms.exact import Millimetres, Pixels, Thousandths
@@ -20,7 +21,7 @@ _SPREADS = {
     "centre-diagonal": noted("centre, diagonal"),
     "centre-level": noted("centre, level"),
 }
-_HEIGHT, _SPREAD, _BLUR = noted("Height"), noted("mm  Spread"), noted("Blur")
+_HEIGHT, _SPREAD, _BLUR = noted("Height"), noted("Spread"), noted("Blur")
 
 TALLEST, WIDEST, SMEARED = 2500, 3000, 200
 """Greatest height of an athlete and spread of the rails in mm, and smear in px, that may be typed."""
@@ -100,11 +101,21 @@ class SettingRow(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
         word = self._bench.say.word
-        column.addLayout(_row((self.line, 3), (self.against, 2), (self.span, 2)))
-        height, spread, blur = (QLabel(word(one)) for one in (_HEIGHT, _SPREAD, _BLUR))
-        known = ((height, 0), (self.stature, 1), (spread, 0), (self.spread, 1))
-        more = ((QLabel("mm"), 0), (self.kind, 2), (self.rail, 1), (blur, 0), (self.blur, 1))
-        column.addLayout(_row(*known, *more, (QLabel("px"), 0)))
+        height, spread, blur = (word(one) for one in (_HEIGHT, _SPREAD, _BLUR))
+        measured, known = Flowing(), Flowing()
+        for box in (self.line, self.against, self.span):
+            measured.add(box)
+        knowing: tuple[QWidget, ...] = (
+            _together(height, self.stature, "mm"),
+            _together(spread, self.spread, "mm"),
+            self.kind,
+            self.rail,
+            _together(blur, self.blur, "px"),
+        )
+        for control in knowing:
+            known.add(control)
+        column.addLayout(measured)
+        column.addLayout(known)
 
     def _connect(self) -> None:
         self.line.activated.connect(self._measure)
@@ -149,28 +160,39 @@ class SettingRow(QWidget):
             self.chosen.emit(setting)
 
 
-def _row(*parts: tuple[QWidget, int]) -> QHBoxLayout:
-    row = QHBoxLayout()
+class _Number(QLineEdit):
+    """As wide as a number of four places, at every size of words."""
+
+    def sizeHint(self) -> QSize:
+        """Room for the number and the frame."""
+        return QSize(self.fontMetrics().horizontalAdvance("00000") + 16, super().sizeHint().height())
+
+
+def _together(words: str, field: QLineEdit, unit: str) -> QWidget:
+    """What stays in one line: a number with its words."""
+    group = QWidget()
+    row, label = QHBoxLayout(group), QLabel(words)
+    label.setBuddy(field)
+    row.setContentsMargins(0, 0, 0, 0)
     row.setSpacing(4)
-    for part, share in parts:
-        row.addWidget(part, share)
-    return row
+    for part in (label, field, QLabel(unit)):
+        row.addWidget(part)
+    return group
 
 
 def _box(name: str) -> QComboBox:
     box = QComboBox()
     box.setAccessibleName(name)
     box.setToolTip(name)
-    box.setMinimumContentsLength(6)
-    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
     return box
 
 
 def _number(name: str) -> QLineEdit:
-    field = QLineEdit()
+    field = _Number()
     field.setAccessibleName(name)
     field.setToolTip(name)
-    field.setMaximumWidth(52)
+    field.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
     return field
 
 

@@ -29,6 +29,7 @@ from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.falls import Falls
 from reviewer.desk.footline import FootLine
+from reviewer.desk.flowing import Beneath
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.keys import CASE
@@ -311,7 +312,7 @@ class DeskWindow(QMainWindow):
         column.addWidget(self.foot)
         self.setCentralWidget(whole)
         self.setAcceptDrops(True)
-        self.setMinimumSize(1024, 640)
+        self.setMinimumSize(800, 500)
         self.resize(1280, 800)
         self._name_window()
 
@@ -321,16 +322,11 @@ class DeskWindow(QMainWindow):
         self.stack = QStackedWidget()
         self.stack.addWidget(self.chosen)
         self.stack.addWidget(self.offered)
-        below = QWidget()
-        column = QVBoxLayout(below)
-        column.setContentsMargins(8, 4, 8, 4)
-        column.setSpacing(4)
-        column.addWidget(self.line)
-        column.addWidget(self.gauging.page)
-        column.addWidget(self.gauging.curve, 1)
-        column.addWidget(self.ways.line)
-        column.addWidget(self.entry)
-        column.addWidget(self.stack, 1)
+        below = Beneath()
+        for part in (self.line, self.gauging.page, self.gauging.curve, self.ways.line, self.entry):
+            below.column.addWidget(part, 1 if part is self.gauging.curve else 0)
+        below.column.addWidget(self.stack, 1)
+        self.stack.setMinimumHeight(1)  # it scrolls, and gives way to what cannot
         pictures = split(Qt.Orientation.Horizontal, ((self.evidence, 1), (self.seats.beside, 1)))
         left = split(Qt.Orientation.Vertical, ((pictures, 1), (below, 0)))
         left.setSizes([480, 240])

@@ -36,10 +36,10 @@ def screen() -> Iterator[dict[str, str]]:
     del os.environ["QT_QPA_PLATFORM"]
 
 
-def started_server() -> tuple["subprocess.Popen[bytes]", str]:
+def started_server(pixels: tuple[int, int] = (1400, 900)) -> tuple["subprocess.Popen[bytes]", str]:
     """An X server on the first free display; the server itself names it once it answers."""
     reading, writing = os.pipe()
-    size = ["-screen", "0", "1400x900x24", "-nolisten", "tcp"]
+    size = ["-screen", "0", f"{pixels[0]}x{pixels[1]}x24", "-nolisten", "tcp"]
     command = ["Xvfb", "-displayfd", str(writing), *size]
     server = subprocess.Popen(command, pass_fds=[writing], stderr=subprocess.DEVNULL)
     os.close(writing)
