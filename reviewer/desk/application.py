@@ -27,10 +27,10 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     before, sys.excepthook = sys.excepthook, lambda *fault: _unforeseen(window, *fault)
     try:
         window.remembering.put_back()
-        window.viewing.shown.connect(lambda _: _take_over())
+        window.viewing.shown.connect(lambda _: take_over())
         window.show()
         if recording is None:
-            _take_over()
+            take_over()
         if amiss is not None:
             window.bench.say_problems(amiss)
         if case is not None:
@@ -43,7 +43,7 @@ def run(case: Path | None, recording: Path | None, *, author: str) -> int:
     return DONE
 
 
-def _take_over() -> None:
+def take_over() -> None:
     """The desk shows the picture itself by now."""
     for window in QApplication.topLevelWidgets():
         if isinstance(window, FirstLook):

@@ -7,22 +7,31 @@ soon as it has the same frame from its own reading of the file. Only what this n
 from collections.abc import Sequence
 from pathlib import Path
 
-from PyQt6.QtCore import QByteArray, QRect, Qt
+from PyQt6.QtCore import QByteArray, QCoreApplication, QEventLoop, QRect, Qt, QTimer, pyqtSignal
 from PyQt6.QtGui import QColor, QImage, QPainter, QPaintEvent
 from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer.actions import Remembered, recall
 from reviewer.video.glimpse import Glimpse, glimpse
 
+LONGEST_MS = 500
+"""How long is waited for the screen; the desk comes in any case."""
 AT_FIRST = (0, 22, 630, 500, "#C9C7BF")
 """Left, top, width and height of the picture's place in the window, and the colour around it."""
 
 
 class FirstLook(QWidget):
-    """A window that stands where the desk will, with the picture where its picture will be."""
+    """A window that stands where the desk will, with the picture where its picture will be.
 
-    def __init__(self, seen: Glimpse, remembered: Remembered) -> None:
+    Signals:
+        painted(): the picture is on the screen.
+    """
+
+    painted = pyqtSignal()
+
+    def __init__(self, seen: Glimpse, remembered: Remembered, application: QCoreApplication) -> None:
         super().__init__()
+        self._application = application  # which lives as long as somebody holds it
         self._bytes = seen.bgra
         size = (seen.width, seen.height, seen.stride)
         self._image = QImage(self._bytes, *size, QImage.Format.Format_RGB32)
@@ -42,6 +51,8 @@ class FirstLook(QWidget):
         into.moveCenter(self._room.center())
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
         painter.drawImage(into, self._image)
+        painter.end()
+        self.painted.emit()
 
 
 def first_look(arguments: Sequence[str]) -> FirstLook | None:
@@ -52,9 +63,11 @@ def first_look(arguments: Sequence[str]) -> FirstLook | None:
     if seen is None:
         return None
     application = QApplication.instance() or QApplication(["reviewer"])
-    window = FirstLook(seen, recall())
+    window, waiting = FirstLook(seen, recall(), application), QEventLoop()
+    window.painted.connect(waiting.quit)
+    QTimer.singleShot(LONGEST_MS, waiting.quit)
     window.show()
-    application.processEvents()
+    waiting.exec()
     return window
 
 

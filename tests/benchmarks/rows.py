@@ -37,6 +37,8 @@ ROWS = {
     "dragging": Row("dragging along the routine strip", LARGE, 900),
     "memory": Row("growth of resident memory", LARGE, 900),
     "playing": Row("share of frames shown while playing", LARGE, 900),
+    "starting": Row("from the command to the first picture", LARGE[:1], 600),
+    "marking": Row("from a call to the repainted sheet, by edition", EDITIONS, 600, recorded=False),
     "protractor": Row("the protractor against known cameras", ("cameras",), 2400, recorded=False),
     "following": Row(
         "casts followed to their top on drawn films",
