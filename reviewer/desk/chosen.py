@@ -21,6 +21,7 @@ from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.guide import Guide
+from reviewer.desk.placing import put_anew
 from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.messages import noted
@@ -69,7 +70,7 @@ class ChosenPanel(QScrollArea):
         column.addStretch()
         written = self._bench.audit is not None and self._bench.audit.author is not None
         page.setEnabled(written or mark is None)
-        self.setWidget(page)
+        put_anew(self, page)
 
     def _fill(self, column: QVBoxLayout, mark: Mark) -> None:
         column.addLayout(self._head(mark))

@@ -10,6 +10,7 @@ from PyQt6.QtWidgets import QCheckBox, QDialog, QLabel, QScrollArea, QVBoxLayout
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.flowing import Flowing
+from reviewer.desk.placing import put_anew
 from reviewer.terms.marks import Mark
 
 
@@ -69,14 +70,9 @@ class FactsPage(QDialog):
         self._refresh()
 
     def _refresh(self) -> None:
-        before = self.focusWidget()
-        held = before.text() if isinstance(before, QCheckBox) else None
         grid = facts_grid(self._bench, here=False) or QWidget()
         grid.setEnabled(self._bench.audit is not None and self._bench.audit.author is not None)
-        self._room.setWidget(grid)
-        for box in grid.findChildren(QCheckBox):
-            if box.text() == held:
-                box.setFocus()
+        put_anew(self._room, grid)
 
 
 def _placed(bench: Bench, code: str) -> list[Mark]:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QDropEvent
-from PyQt6.QtWidgets import QSplitter, QWidget
+from PyQt6.QtWidgets import QAbstractButton, QApplication, QScrollArea, QSplitter, QWidget
 
 
 def dropped(event: QDropEvent) -> Path | None:
@@ -22,3 +22,27 @@ def split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSplit
         splitter.setStretchFactor(at, share)
         splitter.setCollapsible(at, False)
     return splitter
+
+
+def put_anew(room: QScrollArea, page: QWidget) -> None:
+    """Put a page in the place of the one that is there; the same control keeps the keyboard.
+
+    What is replaced may be at work with the very key that led here, so it goes only once that has ended.
+    """
+    heard, before = QApplication.focusWidget(), room.widget()
+    within = heard is not None and before is not None and before.isAncestorOf(heard)
+    held = _known_as(heard) if within and heard is not None else None
+    room.takeWidget()
+    if before is not None:
+        before.hide()
+        before.deleteLater()
+    room.setWidget(page)
+    if held is not None:
+        again = (one for one in page.findChildren(QWidget) if one.isEnabled() and _known_as(one) == held)
+        (next(again, None) or room).setFocus()
+
+
+def _known_as(widget: QWidget) -> tuple[type[QWidget], str]:
+    """What tells a control from the others on its page: its kind and its name or words."""
+    words = widget.text() if isinstance(widget, QAbstractButton) else ""
+    return type(widget), widget.accessibleName() or words
