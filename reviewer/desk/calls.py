@@ -81,12 +81,14 @@ class Vocabulary:
     """The words one edition allows: first words (codes and commands) and words that qualify them.
 
     ``shorts``: what each short code of the user's stands for; the edition's own words go before them.
+    ``amounts``: those among which a fault leaves the choice.
     """
 
     first: tuple[Word, ...] = field(default=())
     after: tuple[Word, ...] = field(default=())
     shorts: Mapping[str, str] = field(default_factory=dict)
     say: Saying = ENGLISH
+    amounts: Mapping[str, tuple[Points, ...]] = field(default_factory=dict)
 
     @property
     def own(self) -> frozenset[str]:
@@ -172,7 +174,8 @@ def vocabulary(
     after += [Word(text, "verdict", say.word(said)) for text, said in VERDICT_WORDS.items()]
     after += [Word(text, "seen", say.word(means)) for text, means in SEEN.items()]
     after += [Word(text, "settled", say.word(means)) for text, means in SETTLED.items()]
-    return Vocabulary((*listed, *commands), tuple(after), shorts or {}, say)
+    amounts = {one.code: one.amounts for one in book.faults if len(one.amounts) > 1}
+    return Vocabulary((*listed, *commands), tuple(after), shorts or {}, say, amounts)
 
 
 def menu(amounts: Iterable[Points]) -> str:

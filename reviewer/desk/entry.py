@@ -21,6 +21,7 @@ KIND = {
     "settled": noted("dispute"),
     "seen": noted("how seen"),
     "short": noted("short code"),
+    "amount": noted("amount"),
 }
 
 
@@ -29,9 +30,11 @@ class OfferedWords(QListWidget):
 
     Signals:
         offers(bool): whether there is a word to choose.
+        taken(): a word was clicked.
     """
 
     offers = pyqtSignal(bool)
+    taken = pyqtSignal()
 
     def __init__(self, say: Saying = ENGLISH_WORDS) -> None:
         super().__init__()
@@ -39,6 +42,7 @@ class OfferedWords(QListWidget):
         self.words: tuple[Word, ...] = ()
         self.setAccessibleName(say("Words offered"))
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.itemClicked.connect(lambda _: self.taken.emit())
 
     def offer(self, words: tuple[Word, ...]) -> None:
         """Show these words."""
@@ -46,8 +50,9 @@ class OfferedWords(QListWidget):
         self.clear()
         for word in words:
             kind = self._say.word(KIND.get(word.kind, word.kind))
-            self.addItem(QListWidgetItem(f"{word.text}   ·   {kind}: {word.means}"))
-        if words:
+            means = f"{kind}: {word.means}" if word.means else kind
+            self.addItem(QListWidgetItem(f"{word.text}   ·   {means}"))
+        if words and words[0].kind != "amount":  # an amount is never taken by habit of the hand
             self.setCurrentRow(0)
         self.offers.emit(bool(words))
 
@@ -58,7 +63,7 @@ class OfferedWords(QListWidget):
 
     def current(self) -> Word | None:
         """The word Enter would take."""
-        return self.words[self.currentRow()] if self.words else None
+        return self.words[self.currentRow()] if self.words and self.currentRow() >= 0 else None
 
 
 class EntryLine(QLineEdit):
@@ -87,6 +92,7 @@ class EntryLine(QLineEdit):
         self.setAccessibleName(bench.say("Call"))
         self._typing = False
         self.textEdited.connect(self._edited)
+        offered.taken.connect(self._take)
 
     def event(self, event: QEvent | None) -> bool:
         """Leave undo and redo to the case while nothing is typed."""
@@ -116,7 +122,7 @@ class EntryLine(QLineEdit):
     def focusNextPrevChild(self, next: bool) -> bool:
         """Tab is no key like others: it completes a word where the table says so, and else moves on."""
         completes = "Tab" in self._bench.keyboard.use("complete").keys
-        if next and completes and self._offered.words:
+        if next and completes and self._offered.current() is not None:
             self._complete(" ")
             return True
         return super().focusNextPrevChild(next)
@@ -146,16 +152,23 @@ class EntryLine(QLineEdit):
                 self.bounded.emit("start" if does == "starts-here" else "end")
             case "step-back" | "step-on" if not self.text():
                 self.stepped.emit(-1 if does == "step-back" else 1)
-            case "complete" if self._offered.words:
+            case "complete" if self._offered.current() is not None:
                 self._complete(" ")
             case _:
                 return False
         return True
 
+    def _take(self) -> None:
+        """A word was clicked: it is said at once, but for a fault whose amount is still to be chosen."""
+        self._complete(" ")
+        self._edited(self.text())
+        if not self._offered.words:
+            self.spoken.emit(self.text())
+
     def _complete(self, after: str) -> None:
         word = self._offered.current()
         if word is None:
             return
-        head, space, _ = self.text().rstrip().rpartition(" ")
+        head, space, _ = self.text().rpartition(" ")
         self.setText(f"{head}{space}{word.text}{after}")
         self._offered.offer(())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from PyQt6.QtCore import QObject, pyqtSignal
 from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
@@ -102,7 +101,6 @@ class Gauging(QObject):
 
     def doings(self) -> dict[str, Callable[[], object]]:
         """What can be done while the protractor is laid, by the names of the key table."""
-        nudge = self.protractor.nudge
         return {
             "point-skip": self.protractor.skip,
             "point-back": self.protractor.take_back,
@@ -113,10 +111,6 @@ class Gauging(QObject):
             "measure-next": self._row.next_line,
             "another-frame": self.followed.another_frame,
             "follow": self.followed.begin,
-            "nudge-left": partial(nudge, -1, 0),
-            "nudge-right": partial(nudge, 1, 0),
-            "nudge-up": partial(nudge, 0, -1),
-            "nudge-down": partial(nudge, 0, 1),
         }
 
     def shapes(self) -> tuple[Shape, ...]:

@@ -37,11 +37,15 @@ def habits(marks: Iterable[Mark]) -> Habits:
 def offered(words: Vocabulary, known: Habits, typed: str) -> tuple[Word, ...]:
     """Words for what is being typed last: the word itself, those that begin so, those with a part that does.
 
-    Among these, those used most come first; then short codes, then the order of the edition's lists.
+    Among these, those used most come first; then short codes, then the order of the edition's lists. After
+    a fault and a space, the amounts among which it leaves the choice.
     """
     head, _, tail = typed.lstrip().rpartition(" ")
     wanted = tail.lower()
-    if not wanted or NUMBER.fullmatch(wanted):
+    if not wanted:
+        amounts = words.amounts.get(head.strip().lower(), ())
+        return tuple(Word(short(amount), "amount", "") for amount in amounts)
+    if NUMBER.fullmatch(wanted):
         return ()
     all_ = _words(words, head.lower().split())
     fitting = [(fit, word) for word in all_ if (fit := _fit(wanted, word)) < _NO_FIT]

@@ -18,6 +18,7 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
+from reviewer.desk.aiming import Aiming
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.aside import Aside
 from reviewer.desk.asking import file_to_open, report_folder, window_title
@@ -28,8 +29,8 @@ from reviewer.desk.dressing import Dressing, keep_wish
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.falls import Falls
-from reviewer.desk.footline import FootLine
 from reviewer.desk.flowing import Beneath
+from reviewer.desk.footline import FootLine
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.keys import CASE
@@ -255,6 +256,7 @@ class DeskWindow(QMainWindow):
             "read-sheet": self.argument.read,
             "guide": self._guide,
             **self.gauging.doings(),
+            **Aiming(bench, self.protractor, self.evidence).doings(),
             **self.routine.doings(),
             **self.falls.doings(),
             **self.dressing.doings(),

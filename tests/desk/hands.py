@@ -1,0 +1,71 @@
+"""A judge's hands: keys and mouse as the window system hands them on, heard by what is in front."""
+
+from PyQt6.QtCore import QPoint, Qt
+from PyQt6.QtGui import QGuiApplication, QKeySequence, QWindow
+from PyQt6.QtTest import QTest
+from PyQt6.QtWidgets import QApplication, QWidget
+from PyQt6.sip import isdeleted
+
+Key = Qt.Key
+Held = Qt.KeyboardModifier
+LEFT, BARE = Qt.MouseButton.LeftButton, Held.NoModifier
+
+
+class Hands:
+    """Press and click, and count it.
+
+    Attributes:
+        pressed: keys so far, a letter of a word each.
+        clicked: clicks, drags and turns of the wheel so far.
+    """
+
+    def __init__(self, desk: QWidget) -> None:
+        self._desk, self.pressed, self.clicked = desk, 0, 0
+
+    def key(self, *keys: Key, held: Held = BARE) -> None:
+        """Keys, one after another."""
+        for key in keys:
+            self._press(key, held)
+
+    def sequence(self, text: str) -> None:
+        """One key by its name, such as ``Ctrl+Z``."""
+        pressed = QKeySequence(text)[0]
+        self.key(pressed.key(), held=pressed.keyboardModifiers())
+
+    def type(self, words: str) -> None:
+        """Letters."""
+        for letter in words:
+            self._press(letter, BARE)
+
+    def click(self, widget: QWidget, place: QPoint | None = None, held: Held = BARE) -> None:
+        """A click on a widget, in its middle or at a place of it."""
+        self.drag(widget, place if place is not None else widget.rect().center(), held=held)
+
+    def drag(self, widget: QWidget, *places: QPoint, held: Held = BARE) -> None:
+        """Press at the first place, move through the others, let go at the last."""
+        window = widget.window()
+        handle = window.windowHandle() if window is not None else None
+        assert window is not None
+        assert handle is not None
+        there = [widget.mapTo(window, place) for place in places]
+        self.clicked += 1
+        QTest.mousePress(handle, LEFT, held, there[0])
+        for place in there[1:]:
+            if not isdeleted(handle):
+                QTest.mouseMove(handle, place)
+        if not isdeleted(handle):  # a press may have closed its window
+            QTest.mouseRelease(handle, LEFT, held, there[-1])
+
+    def in_front(self) -> QWindow:
+        """The window that hears keys."""
+        popup = QApplication.activePopupWidget()
+        front = popup.windowHandle() if popup is not None else QGuiApplication.focusWindow()
+        found = front or self._desk.windowHandle()
+        assert found is not None
+        return found
+
+    def _press(self, key: Key | str, held: Held) -> None:
+        """A key goes down and up; what was in front may be gone in between."""
+        QTest.keyPress(self.in_front(), key, held)
+        QTest.keyRelease(self.in_front(), key, held)
+        self.pressed += 1

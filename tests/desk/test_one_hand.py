@@ -1,0 +1,92 @@
+"""What can be done by keys alone, and what by the mouse alone, in the real window."""
+
+import pytest
+from PyQt6.QtCore import Qt
+from PyQt6.QtWidgets import QApplication, QComboBox, QWidget
+
+from reviewer import actions
+from reviewer.desk.window import DeskWindow
+from reviewer.terms.marks import Mark
+from tests.desk.conftest import until
+from tests.desk.hands import Hands, Held, Key
+
+
+@pytest.fixture
+def hands(desk: DeskWindow) -> Hands:
+    return Hands(desk)
+
+
+def marks(desk: DeskWindow) -> tuple[Mark, ...]:
+    """The marks on disk, by a second reader."""
+    assert desk.bench.audit is not None
+    with actions.open_case(desk.bench.audit.path, author=None) as reader:
+        return reader.marks
+
+
+def heard_by() -> str:
+    """The name of what has the keyboard."""
+    heard = QApplication.focusWidget()
+    assert heard is not None
+    return heard.accessibleName()
+
+
+def offered(desk: DeskWindow, hands: Hands, word: str) -> None:
+    """Click one of the words offered."""
+    at = [one.text for one in desk.offered.words].index(word)
+    item = desk.offered.item(at)
+    view: QWidget | None = desk.offered.viewport()
+    assert view is not None
+    hands.click(view, desk.offered.visualItemRect(item).center())
+
+
+def test_an_element_is_marked_by_clicking_the_word_offered(desk: DeskWindow, hands: Hands) -> None:
+    hands.click(desk.entry)
+    hands.type("pullo")
+    offered(desk, hands, "pullover")
+    assert [mark.code for mark in marks(desk)] == ["pullover"]
+    assert desk.entry.text() == ""
+
+
+def test_a_clicked_fault_offers_its_amounts_and_takes_the_one_clicked(desk: DeskWindow, hands: Hands) -> None:
+    hands.click(desk.entry)
+    hands.type("arms-b")
+    offered(desk, hands, "arms-bent")
+    assert marks(desk) == ()
+    offered(desk, hands, "0.30")
+    assert [str(mark.amount) for mark in marks(desk)] == ["0.300"]
+
+
+def test_no_amount_is_taken_that_was_not_chosen(desk: DeskWindow, hands: Hands) -> None:
+    hands.click(desk.entry)
+    hands.type("arms-bent ")
+    assert desk.offered.words[0].kind == "amount"
+    hands.key(Key.Key_Return)
+    assert marks(desk) == ()
+    assert "amount is missing" in desk.foot.text()
+
+
+def test_amounts_in_their_list_are_gone_through_by_keys(desk: DeskWindow, hands: Hands) -> None:
+    hands.key(Key.Key_Return)
+    hands.type("arms-bent 0.1")
+    hands.key(Key.Key_Return, Key.Key_Escape)
+    choice = next(one for one in desk.chosen.findChildren(QComboBox) if one.accessibleName() == "Amount")
+    hands.click(choice)
+    hands.key(Key.Key_Down, Key.Key_Return)
+    assert [str(mark.amount) for mark in marks(desk)] == ["0.150"]
+    until(lambda: heard_by() == "Amount")
+    hands.key(Key.Key_Up)
+    assert [str(mark.amount) for mark in marks(desk)] == ["0.100"]
+
+
+def test_points_of_the_protractor_are_put_down_and_moved_by_keys_alone(
+    desk: DeskWindow, hands: Hands
+) -> None:
+    hands.key(Key.Key_P, Key.Key_C)
+    first = desk.protractor.spots["hand"]
+    far = Held.AltModifier | Held.ShiftModifier
+    hands.key(Key.Key_C)
+    hands.key(Key.Key_Right, Key.Key_Up, held=far)
+    second = desk.protractor.spots["shoulder"]
+    assert ((second.x - first.x).thousandths, (second.y - first.y).thousandths) == (10_000, -10_000)
+    hands.key(Key.Key_Left, held=Qt.KeyboardModifier.AltModifier)
+    assert (desk.protractor.spots["shoulder"].x - first.x).thousandths == 9_750
