@@ -70,7 +70,7 @@ from .preferences import (
 from .protractor import measure_batch, measure_file, measure_together
 from .recordings import frames_document, save_still
 from .remembering import LeftAt, Remembered, recall, remember
-from .reporting import write_report
+from .reporting import ReportMade, keep_report, make_report, write_report
 from .samplesheets import Source
 from .scores import audit_score, score_document
 from .sealing import seal
@@ -113,6 +113,7 @@ __all__ = [
     "LeftAt",
     "Preferences",
     "Remembered",
+    "ReportMade",
     "SettingsError",
     "Shown",
     "Source",
@@ -175,6 +176,7 @@ __all__ = [
     "keep_followed",
     "keep_mark",
     "keep_panel",
+    "keep_report",
     "keep_track",
     "keyboard",
     "keys_document",
@@ -185,6 +187,7 @@ __all__ = [
     "limit_audit",
     "load_book",
     "make_key",
+    "make_report",
     "marks_text",
     "may_leave",
     "measure_batch",

@@ -1,14 +1,14 @@
 """The finding: everything a report says, as one document derived from the case."""
 
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future
 from dataclasses import replace
 from hashlib import sha256
 from typing import Any
 
 from reviewer import __version__, reports, rules, video
-from reviewer.actions.audit import Audit
+from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.limiting import limited, marks_of
@@ -19,6 +19,7 @@ from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
+from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import Clause
 from reviewer.terms.timecodes import TimeCodes
 from reviewer.words import Saying
@@ -95,8 +96,17 @@ def still_frames(audit: Audit, recording: str | None = None) -> tuple[int, ...]:
     return tuple(sorted(measured_frames(audit, recording) | marked))
 
 
+GoingOn = Callable[[], bool]
+"""Asked before each piece of long work; where it says no, the work ends."""
+
+
+def always() -> bool:
+    """Work to the end."""
+    return True
+
+
 def take_stills(
-    audit: Audit, say: Saying = _ENGLISH, workers: Executor | None = None
+    audit: Audit, say: Saying = _ENGLISH, workers: Executor | None = None, going_on: GoingOn = always
 ) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
     """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand.
 
@@ -110,12 +120,19 @@ def take_stills(
         with video.open_recording(audit.recording_paths[recording]) as opened:
             codes = TimeCodes.of(opened.facts)
             for picture, coded, shown in _compressed(opened.chosen(frames), most, workers):
+                if not going_on():
+                    raise _stopped(audit)
                 document = _still(audit, recording, picture, coded, shown)
                 document |= {"time_code": str(codes.label(picture.frame))}
                 document |= told(audit, document, say)
                 documents.append(document)
                 pictures[document["id"]] = shown
     return tuple(documents), pictures
+
+
+def _stopped(audit: Audit) -> AuditError:
+    said = "The report was stopped, and nothing of it is written."
+    return AuditError(Problem("stopped", audit.path.name, said, "Write it again when there is time."))
 
 
 def _compressed(

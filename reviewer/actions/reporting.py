@@ -3,22 +3,32 @@
 import json
 from collections.abc import Mapping
 from concurrent.futures import Executor
+from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 from reviewer import __version__, reports
-from reviewer.actions.audit import Audit
+from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
-from reviewer.actions.finding import finding, take_stills
+from reviewer.actions.finding import GoingOn, always, finding, take_stills
 from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
+from reviewer.terms.problems import Problem
 from reviewer.words import ENGLISH, Saying, saying
 
 PAGE, PAPER, FINDING, CASE = "report.html", "report.pdf", "report.json", "case.json"
 BOOK = "rule-book.yaml"
 """Name of the rule book among the documents attached to the paper."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReportMade:
+    """The files of a report by name, and the hash of the last event they are about."""
+
+    files: Mapping[str, bytes]
+    last_event: str
 
 
 def write_report(
@@ -36,13 +46,39 @@ def write_report(
     audit keeps the fingerprints. Consent that ends is held against ``today``, such as ``2026-11-26``, and
     covers nothing without it. ``workers``: threads to compress stills with.
     """
-    may_leave(audit, use, today, answers=True)
     refuse_no_folder(folder)
-    files = _files(audit, saying(language), workers)
+    made = make_report(audit, use=use, today=today, language=language, workers=workers)
+    return keep_report(audit, folder, made)
+
+
+def make_report(
+    audit: Audit,
+    *,
+    use: str = INQUIRY,
+    today: str | None = None,
+    language: str = ENGLISH,
+    workers: Executor | None = None,
+    going_on: GoingOn = always,
+) -> ReportMade:
+    """Everything of a report but the writing, which a door may do on a thread of its own on a case to read.
+
+    ``going_on`` is asked before each still; where it says no, an AuditError ends it.
+    """
+    may_leave(audit, use, today, answers=True)
+    files = _files(audit, saying(language), workers, going_on)
+    return ReportMade(files, audit.case.events[-1].hash)
+
+
+def keep_report(audit: Audit, folder: Path, made: ReportMade) -> dict[str, Any]:
+    """Write what was made: ``reviewer.report/1``. Refused where the case has gone on since."""
+    refuse_no_folder(folder)
+    if made.last_event != audit.case.events[-1].hash:
+        said = "The case has changed while its report was made."
+        raise AuditError(Problem("case-changed", audit.path.name, said, "Write the report again."))
     folder.mkdir(parents=True, exist_ok=True)
-    for name, content in files.items():
+    for name, content in made.files.items():
         (folder / name).write_bytes(content)
-    digests = {name: sha256(content).hexdigest() for name, content in files.items()}
+    digests = {name: sha256(content).hexdigest() for name, content in made.files.items()}
     if audit.author is not None and digests != _written_last(audit):
         audit.case.append("report-written", {"files": digests})
     return {
@@ -69,8 +105,8 @@ def _exported(audit: Audit) -> dict[str, Any]:
     return exported | {"events": exported["events"][: len(kinds)]}
 
 
-def _files(audit: Audit, say: Saying, workers: Executor | None) -> Mapping[str, bytes]:
-    stills, pictures = take_stills(audit, say, workers)
+def _files(audit: Audit, say: Saying, workers: Executor | None, going_on: GoingOn) -> Mapping[str, bytes]:
+    stills, pictures = take_stills(audit, say, workers, going_on)
     found = json.loads(readable(finding(audit, stills, say)))
     case = readable(_exported(audit))
     return {

@@ -4,7 +4,6 @@ What is seen stands left, what was done in the middle, what it costs right; what
 beneath the picture.
 """
 
-from datetime import date
 from pathlib import Path
 
 from PyQt6.QtCore import Qt
@@ -21,7 +20,7 @@ from reviewer import actions
 from reviewer.desk.aiming import Aiming
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.aside import Aside
-from reviewer.desk.asking import file_to_open, report_folder, window_title
+from reviewer.desk.asking import file_to_open, window_title
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
@@ -37,6 +36,7 @@ from reviewer.desk.keys import CASE
 from reviewer.desk.pages import Beginning, StartForm
 from reviewer.desk.placing import dropped, split
 from reviewer.desk.remembering import Remembering
+from reviewer.desk.reporting import Reporting
 from reviewer.desk.saying import say
 from reviewer.desk.seats import Seats
 from reviewer.desk.showing import Showing
@@ -89,6 +89,7 @@ class DeskWindow(QMainWindow):
         self.foot = FootLine(say)
         self.remembering = Remembering(self, self.bench, self.viewing)
         self.dressing, self.aside = Dressing(self, self.bench, *look), Aside(self, self.bench)
+        self.reporting = Reporting(self, self.bench)
         self._doings = self._what_can_be_done()
         self.chosen.doings, self.chosen.guided = self._doings, guided
         self.chosen.refresh()
@@ -172,14 +173,6 @@ class DeskWindow(QMainWindow):
             self.entry.setFocus()
         return done
 
-    def write_report(self, folder: Path) -> None:
-        """Write the report of the case into a folder."""
-
-        def written() -> None:
-            actions.write_report(self.bench.on_desk(), folder, today=date.today().isoformat())
-
-        self.bench.attempt(written, self.bench.say("The report is in {folder}.", folder=folder))
-
     def _opened(self) -> None:
         self.strip.refresh()
         self.argument.refresh()
@@ -236,7 +229,7 @@ class DeskWindow(QMainWindow):
             "open": self._ask_open,
             "start": self._ask_start,
             "demo": self._demo,
-            "report": self._ask_report,
+            "report": self.reporting.ask,
             "leave": self.close,
             "element-before": lambda: bench.neighbour(-1, elements=True),
             "element-after": lambda: bench.neighbour(1, elements=True),
@@ -292,14 +285,6 @@ class DeskWindow(QMainWindow):
         self.bench.choose(())
         word = "on" if self.chosen.guided else "off"
         self.bench.attempt(lambda: keep_wish("guide", word))
-
-    def _ask_report(self) -> None:
-        if self.bench.audit is None:
-            self.foot.tell(self.bench.say("No case is open: a report is written of a case."), True)
-            return
-        folder = report_folder(self, self.bench.say, self.bench.audit)
-        if folder is not None:
-            self.write_report(folder)
 
     def _arrange(self) -> None:
         parts = ((self._left(), 5), (self.routine, 0), (self.argument, 2))
@@ -381,6 +366,7 @@ class DeskWindow(QMainWindow):
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
         self.remembering.keep_window()
+        self.reporting.stop()
         self.routine.leave()
         self.gauging.put_away()
         self.viewing.leave()
