@@ -1,6 +1,6 @@
 """Menus and keys of the window, made from the table of keys and made anew when the user changes it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from PyQt6.QtCore import QObject, Qt
 from PyQt6.QtGui import QAction, QKeySequence, QShortcut
@@ -28,10 +28,10 @@ class Commanding(QObject):
         doings: Mapping[str, Doing],
         protractor: Protractor,
         say: Saying,
-        parts: Mapping[str, QWidget],
+        parts: Iterable[tuple[str, QWidget]],
     ) -> None:
         super().__init__(window)
-        self._parts = parts
+        self._parts = tuple(parts)
         self._window, self._picture, self._doings, self._protractor = window, picture, doings, protractor
         self._say = say
         self._actions: dict[str, QAction] = {}
@@ -69,7 +69,7 @@ class Commanding(QObject):
             self._shortcut(self._picture, sequence, usual.get(sequence), special.get(sequence))
             for sequence in usual | special
         ]
-        for where, part in self._parts.items():
+        for where, part in self._parts:
             own = usual | _table(keyboard, where)
             self._shortcuts += [self._shortcut(part, sequence, own[sequence], None) for sequence in own]
 

@@ -15,12 +15,12 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.errand import Errand
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
-from reviewer.terms.exact import Degrees
+from reviewer.terms.exact import Degrees, Pixels
 from reviewer.terms.intervals import degrees_told, tenths
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks
-from reviewer.terms.shapes import Shape
+from reviewer.terms.shapes import Shape, Spot
 
 
 class Followed(QObject):
@@ -104,6 +104,12 @@ class Followed(QObject):
         picture = self._bench.picture
         assert picture is not None
         return drawing.followed(frame, self._through(), picture.full_size)
+
+    def joints(self) -> Mapping[str, Spot]:
+        """The joints on the frame on the screen by name, where they were followed so far."""
+        frame = self._here()
+        points = frame["points"] if frame is not None and frame["state"] == "good" else {}
+        return {name: Spot(Pixels.parse(x), Pixels.parse(y)) for name, (x, y) in points.items()}
 
     def words(self) -> str:
         """How far it has come, or what was found, what was lost and why."""

@@ -79,6 +79,7 @@ class FrameLine(QWidget):
 
     def _arrange(self, doings: Mapping[str, Callable[[], object]]) -> None:
         say = self._bench.say
+        self.label.setWordWrap(True)
         self.label.setAccessibleName(say("Frame on screen"))
         self._progress.setAccessibleName(say("Background work"))
         column, row, work = QVBoxLayout(self), Flowing(), Flowing()

@@ -78,7 +78,7 @@ class DeskWindow(QMainWindow):
         self.protractor = self.gauging.protractor
         self._typing_before = False
         self.evidence, self.seats = EvidenceView(say), Seats(self, self.bench, self.viewing, memory)
-        self.routine = StripPane(self.bench, self.viewing)
+        self.routine = StripPane(self.bench, self.viewing, self.gauging)
         self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
         self.offered = OfferedWords(say)
@@ -96,7 +96,7 @@ class DeskWindow(QMainWindow):
         self.line = FrameLine(self.bench, self.viewing, self._doings, self.falls)
         self._arrange()
         self.remembering.also("strip", self.routine)
-        parts = {"strip": self.strip}
+        parts = (("strip", self.strip), ("strip", self.routine.twin.table))
         self.commanding = Commanding(
             self, self.evidence, self._doings, self.protractor, self.bench.say, parts
         )
