@@ -28,8 +28,9 @@ WINDOW = [
     "libxcb-xkb1",
 ]
 TESTS = ["xvfb", "xauth", "ffmpeg"]
-BROWSER = ["chromium"]
-"""For tests that look at a page; where it is not to be had, they are skipped and say so."""
+OPTIONAL = (["chromium"], ["at-spi2-core", "dbus"])
+"""For tests that look at a page, and that hear the desk as a screen reader does; where these are not to be had,
+they are skipped and say so."""
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -41,7 +42,8 @@ def main(arguments: Sequence[str]) -> int:
     try:
         _system_packages(IMPORTS + WINDOW + (TESTS if asked.what == "test" else []))
         if asked.what == "test":
-            _system_packages(BROWSER, needed=False)
+            for some in OPTIONAL:
+                _system_packages(some, needed=False)
         _environment(extra="[test]" if asked.what == "test" else "")
         return _demo(rest) if asked.what == "demo" else _test(rest)
     except subprocess.CalledProcessError as fault:

@@ -4,12 +4,13 @@ from decimal import Decimal
 from pathlib import Path
 
 from PyQt6.QtCore import Qt, pyqtSignal
-from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.projector import Projector
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.intervals import seconds_told
 from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture, RecordingFacts
@@ -36,7 +37,7 @@ class Beside(QWidget):
         self._bench, self._memory = bench, memory
         self._facts: RecordingFacts | None = None
         self._projector: Projector | None = None
-        self.evidence, self.label = EvidenceView(bench.say), QLabel()
+        self.evidence, self.label = EvidenceView(bench.say), SaidLabel()
         self.evidence.setAccessibleName(bench.say("Picture beside"))
         self.evidence.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.label.setAccessibleName(bench.say("Frame beside"))

@@ -115,6 +115,7 @@ class ChosenPanel(QScrollArea):
         row, choice, say = Flowing(), QComboBox(), self._bench.say
         verdicts: tuple[str | None, ...] = (None, *EYE_VERDICTS)
         choice.setAccessibleName(say("Verdict by eye"))
+        choice.setToolTip(say("Verdict by eye"))
         choice.addItems([say.word(one) if one else say("no verdict by eye") for one in verdicts])
         choice.setCurrentIndex(verdicts.index(mark.angle.verdict if mark.angle else None))
         choice.activated.connect(
@@ -158,6 +159,7 @@ class ChosenPanel(QScrollArea):
         )
         amounts = fault.amounts if fault else ()
         choice.setAccessibleName(say("Amount"))
+        choice.setToolTip(say("Amount"))
         choice.addItems([short(amount) for amount in amounts])
         if mark.amount is not None:
             choice.setCurrentText(short(mark.amount))

@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
 from reviewer.desk.looks import AROUND, FAULT, INK, QUIET, SHEET, colour
-from reviewer.desk.painting import paint, paint_close_up
+from reviewer.desk.painting import paint, paint_close_up, paint_focus
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
 from reviewer.words import Saying
@@ -21,6 +21,7 @@ CLOSE_UP = 180.0
 """Side of the close-up of a point, in view pixels."""
 STILL = 3.0
 """How far a press may wander and still be a click."""
+_MIDDLE = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
 
 
 class EvidenceView(QWidget):
@@ -109,23 +110,26 @@ class EvidenceView(QWidget):
         return spot_at(*self.framing.to_picture(place.x() + middle, place.y() + middle))
 
     def paintEvent(self, event: QPaintEvent | None) -> None:
-        """Paint the picture, then the shapes."""
+        """Paint the picture, then the shapes, and round them that the keyboard is here."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), colour(AROUND))
         if self._image is None or self.picture is None:
             painter.setPen(colour(QUIET))
-            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self.invitation)
-            return
-        frame, (width, height) = self.framing, self.picture.full_size
+            painter.drawText(self.rect(), _MIDDLE, self.invitation)
+        else:
+            self._paint_picture(painter, self._image, self.picture)
+        if self.hasFocus():
+            paint_focus(painter, QRectF(self.rect()))
+
+    def _paint_picture(self, painter: QPainter, image: QImage, picture: Picture) -> None:
+        frame, (width, height) = self.framing, picture.full_size
         smooth = frame.scale < 3  # closer than that the pixels themselves are what is looked at
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, smooth)
-        painter.drawImage(
-            QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), self._image
-        )
+        painter.drawImage(QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), image)
         paint(painter, frame, self.shapes)
-        if self.looked_at is not None and self.picture.full_size == self.picture.size:
-            paint_close_up(painter, self._image, self.looked_at, self._corner())
-        self._paint_remarks(painter, self.picture)
+        if self.looked_at is not None and picture.full_size == picture.size:
+            paint_close_up(painter, image, self.looked_at, self._corner())
+        self._paint_remarks(painter, picture)
 
     def _paint_remarks(self, painter: QPainter, picture: Picture) -> None:
         """What must be known of the picture before it is relied on, in its own corner of the view."""

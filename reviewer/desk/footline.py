@@ -1,11 +1,10 @@
 """The line at the foot of the window: what came of the last thing that was done."""
 
-from PyQt6.QtWidgets import QLabel
-
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.words import Saying
 
 
-class FootLine(QLabel):
+class FootLine(SaidLabel):
     """Answers in one line, marked where it is of a problem."""
 
     def __init__(self, say: Saying) -> None:

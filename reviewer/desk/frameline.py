@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PyQt6.QtCore import Qt
-from PyQt6.QtWidgets import QComboBox, QLabel, QPushButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.falls import Falls
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.pace import SPEEDS
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture, RecordingFacts
@@ -29,7 +30,7 @@ class FrameLine(QWidget):
         self._falls = falls
         self._bench, self._viewing = bench, viewing
         self._codes: TimeCodes | None = None
-        self.label, self._progress = QLabel(bench.say("No recording")), QLabel()
+        self.label, self._progress = SaidLabel(bench.say("No recording")), SaidLabel()
         self._play, self._speed = QPushButton(bench.say("Play")), QComboBox()
         self.stop_survey = QPushButton(bench.say("Make no more"))
         self._arrange(doings)

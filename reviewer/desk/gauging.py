@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PyQt6.QtCore import QObject, pyqtSignal
-from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QVBoxLayout, QWidget
 
 from reviewer import actions, measuring
 from reviewer.desk.bench import Bench
@@ -13,6 +13,7 @@ from reviewer.desk.curve import CurveView
 from reviewer.desk.errand import Errand
 from reviewer.desk.followed import Followed
 from reviewer.desk.protractor import Protractor
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.desk.setting import Setting
 from reviewer.desk.settingrow import SettingRow
 from reviewer.desk.viewing import Viewing
@@ -46,7 +47,7 @@ class Gauging(QObject):
         self.followed = Followed(bench, self.protractor)
         self._carrier: Errand | None = None
         self.page, self.curve = QWidget(), CurveView(bench.say)
-        self._said, self._row = QLabel(), SettingRow(bench)
+        self._said, self._row = SaidLabel(), SettingRow(bench)
         self._arrange()
         self.protractor.changed.connect(self._show)
         self.protractor.set_anew.connect(lambda: self._row.show_setting(self.protractor.setting))

@@ -9,11 +9,13 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidg
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.terms.messages import noted
 
 if TYPE_CHECKING:
     from reviewer.actions import Step
 
-DONE, MISSING, OPTIONAL = "✓", "○", "·"
+DONE, MISSING, OPTIONAL = ("✓", noted("done")), ("○", noted("missing")), ("·", noted("not needed"))
+"""What is seen before a step, and what is heard."""
 
 
 class Guide(QWidget):
@@ -41,7 +43,9 @@ class Guide(QWidget):
         words.setWordWrap(True)
         if step.done or not step.needed:
             words.setObjectName("quiet")
-        sign = QLabel(DONE if step.done else MISSING if step.needed else OPTIONAL)
+        shown, heard = DONE if step.done else MISSING if step.needed else OPTIONAL
+        sign = QLabel(shown)
+        sign.setAccessibleName(self._bench.say.word(heard))
         grid.addWidget(sign, at, 0)
         grid.addWidget(words, at, 1)
         if step.marks and not step.done:

@@ -162,6 +162,8 @@ QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
 QTableView {{ alternate-background-color: {paper}; gridline-color: {rule}; }}
 QTableView::item {{ padding: 2px 4px; }}
 QTableView#routine::item:focus {{ border: 2px solid {element}; }}
+QScrollArea {{ border: 2px solid transparent; }}
+QScrollArea:focus {{ border: 2px solid {element}; }}
 QSplitter::handle {{ background: {rule}; }}
 QToolTip {{ background: {sheet}; color: {ink}; border: 1px solid {edge}; }}
 QLabel#final {{ font-size: {size * FINAL_SIZE:.1f}pt; font-weight: 600; }}

@@ -7,6 +7,7 @@ from PyQt6.QtCore import QPointF, QRectF, Qt
 from PyQt6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
 
 from reviewer.desk.framing import Framing, place_of
+from reviewer.desk.looks import ELEMENT, SHEET, colour
 from reviewer.drawing import PALETTE
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
@@ -34,6 +35,17 @@ def paint_close_up(painter: QPainter, picture: QImage, spot: Spot, room: QRectF)
         for along in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
             painter.drawLine(middle + along * 6, middle + along * arm)
         painter.drawRect(room)
+
+
+def paint_focus(painter: QPainter, room: QRectF) -> None:
+    """A line round a part that has the keyboard, a lighter or darker one within: seen on any picture."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for shade, wide, inset in ((SHEET, 2.0, 3.0), (ELEMENT, 2.0, 1.0)):
+        pen = QPen(colour(shade), wide)
+        pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+        painter.setPen(pen)
+        painter.drawRect(room.adjusted(inset, inset, -inset, -inset))
 
 
 @singledispatch

@@ -3,11 +3,11 @@
 from collections.abc import Callable
 
 from PyQt6.QtCore import QObject
-from PyQt6.QtWidgets import QLabel
 
 from reviewer.desk.bench import Bench
 from reviewer.desk.listing import Listing
 from reviewer.desk.looking import FULL, Look
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.desk.viewing import Viewing
 
 
@@ -34,7 +34,7 @@ class Ways(QObject):
         self._bench.held = self._bench.pts if begun and self._viewing.playing else None
 
 
-class WayLine(QLabel):
+class WayLine(SaidLabel):
     """Says which way it is; away while calls land on the frame on the screen, as usual."""
 
     def __init__(self, bench: Bench, viewing: Viewing, look: Look, listing: Listing) -> None:

@@ -67,7 +67,8 @@ def test_arrows_choose_without_moving_the_picture_and_return_shows_the_frame(
     at = next(n for n, row in enumerate(table.routine.rows) if row.mark == "m5")
     to_row(table, at)
     assert window.bench.chosen == ("m5",)
-    assert window.bench.picture is not None and window.bench.picture.frame == 0
+    assert window.bench.picture is not None
+    assert window.bench.picture.frame == 0
     QTest.keyClick(table, Qt.Key.Key_Return)
     until(lambda: window.bench.picture is not None and window.bench.picture.time.pts == table_tick(table))
     assert table.hasFocus()
@@ -106,7 +107,8 @@ def test_the_strips_keys_move_a_boundary_by_a_frame(table: RoutineTable, window:
     QTest.keyClick(table, Qt.Key.Key_Right, Qt.KeyboardModifier.ControlModifier)
     assert row_of(table, "m2")[FRAME] == "237 to 264"
     here = table.current()
-    assert here is not None and here.mark == "m2"
+    assert here is not None
+    assert here.mark == "m2"
 
 
 def test_points_over_the_picture_are_rows_while_they_lie_there(
@@ -125,7 +127,8 @@ def test_the_strip_comes_back_by_the_same_key_with_the_keyboard(
     table: RoutineTable, window: DeskWindow
 ) -> None:
     QTest.keyClick(table, Qt.Key.Key_T, Qt.KeyboardModifier.ControlModifier)
-    assert window.strip.isVisible() and not table.isVisible()
+    assert window.strip.isVisible()
+    assert not table.isVisible()
     assert window.strip.hasFocus()
 
 
@@ -133,4 +136,5 @@ def test_which_of_the_two_was_shown_is_remembered(table: RoutineTable, window: D
     kept = window.routine.kept()
     QTest.keyClick(table, Qt.Key.Key_T, Qt.KeyboardModifier.ControlModifier)
     window.routine.put_back(kept)
-    assert table.isVisible() and not window.strip.isVisible()
+    assert table.isVisible()
+    assert not window.strip.isVisible()

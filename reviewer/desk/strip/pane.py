@@ -36,7 +36,7 @@ class StripPane(QWidget):
         super().__init__()
         self._bench, self.smalls = bench, SmallPictures(viewing.small)
         self.strip = RoutineStrip(bench, self.smalls)
-        self.twin = Twin(bench, gauging)
+        self.twin = Twin(bench, viewing, gauging)
         self._bar = QScrollBar(Qt.Orientation.Vertical)
         self._bar.setAccessibleName(bench.say("Part of the routine"))
         row = QHBoxLayout(self)

@@ -6,6 +6,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.strip.table import RoutineTable
 from reviewer.desk.strip.told import Telling, Told
+from reviewer.desk.viewing import Viewing
 
 WIDE, SHARE = 30, 0.4
 """Width of the table in heights of a line, and the share of the window it takes at most."""
@@ -19,7 +20,7 @@ class Twin(QWidget):
         shown: whether it stands in the strip's place.
     """
 
-    def __init__(self, bench: Bench, gauging: Gauging) -> None:
+    def __init__(self, bench: Bench, viewing: Viewing, gauging: Gauging) -> None:
         super().__init__()
         self._bench, self.shown = bench, False
         self._telling = Telling(bench, gauging.protractor, gauging.followed)
@@ -33,6 +34,8 @@ class Twin(QWidget):
         bench.dressed.connect(self._fit)
         bench.chose.connect(lambda: self.table.follow(bench.chosen) if self.shown else None)
         gauging.changed.connect(self.refresh)
+        viewing.opened.connect(self.refresh)
+        viewing.damaged.connect(self.refresh)
         self.hide()
 
     def put(self, shown: bool) -> None:
