@@ -95,7 +95,7 @@ class InquiriesPage(QDialog):
                 marks=self._bench.chosen,
                 words=self.words.text().strip(),
             )
-            return Change(frozenset({"inquiries"}))
+            return actions.Change(frozenset({"inquiries"}))
 
         done = self._do(filed, self._bench.say("The inquiry is kept."))
         if done:
