@@ -1,13 +1,14 @@
 """The score sheet: the argument. The final score, how sure it is, and every line it rests on."""
 
 from PyQt6.QtCore import QEvent, QPoint, pyqtSignal
-from PyQt6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.ledger import Row
+from reviewer.desk.postedfield import PostedField
 from reviewer.desk.posting import posted_words, reachable_words, resting_words
 from reviewer.desk.reachscale import ReachScale
 from reviewer.desk.sheetrows import SheetRows
@@ -38,13 +39,14 @@ class ArgumentView(QWidget):
         self._bench, self._telling, self.what_if = bench, SheetRows(bench), WhatIf(bench)
         self.final = QLabel()
         self.otherwise, self.supposed, self.reachable, self.against, self.resting = _wrapped(5)
-        self.scale, self.posted, self.table = ReachScale(), QLineEdit(), SheetTable(bench)
+        self.scale, self.posted, self.table = ReachScale(), PostedField(bench), SheetTable(bench)
         self.offer, self.leave = QPushButton(), QPushButton()
         self.setAccessibleName(bench.say("Score sheet"))
         self._dress()
         self._arrange()
         self.table.asked.connect(lambda does: self._doings[does]())
-        self.posted.returnPressed.connect(self._enter_posted)
+        self.posted.entered.connect(self._enter_posted)
+        self.posted.left.connect(self.left)
         self.offer.clicked.connect(self._offer)
         self.leave.clicked.connect(self._back)
         self.what_if.changed.connect(self.refresh)
@@ -66,8 +68,7 @@ class ArgumentView(QWidget):
         self.scale.show_sheet(sheet, posted, say)
         self.against.setText(posted_words(sheet, posted, say) if sheet else "")
         self.posted.setEnabled(audit is not None and audit.author is not None)
-        if not self.posted.hasFocus():
-            self.posted.setText(str(posted) if posted is not None else "")
+        self.posted.keep(str(posted) if posted is not None else "")
         self.highlight()
 
     def highlight(self) -> None:
@@ -166,8 +167,7 @@ class ArgumentView(QWidget):
         else:
             self.left.emit()
 
-    def _enter_posted(self) -> None:
-        typed = self.posted.text().strip()
+    def _enter_posted(self, typed: str) -> None:
         self._bench.attempt(
             lambda: actions.enter_posted(self._bench.open_audit(), _score(typed, self._bench)),
             self._bench.say("Posted score {score} kept.", score=typed),

@@ -6,7 +6,7 @@ from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
 
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.calls import Word
-from reviewer.desk.keys import pressed
+from reviewer.desk.keys import meant
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -108,16 +108,8 @@ class EntryLine(QLineEdit):
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """Choose among words, complete, say, step, leave."""
-        if event is None or not self._answer(self._meant(event)):
+        if event is None or not self._answer(meant(self._bench.keyboard, event, "call")):
             super().keyPressEvent(event)
-
-    def _meant(self, event: QKeyEvent) -> str:
-        """What a key of the table does while a call is typed; empty where it does nothing of its own."""
-        names = pressed(event)
-        for use in self._bench.keyboard.uses:
-            if use.where == "call" and not set(names).isdisjoint(use.keys):
-                return use.does
-        return ""
 
     def focusNextPrevChild(self, next: bool) -> bool:
         """Tab is no key like others: it completes a word where the table says so, and else moves on."""

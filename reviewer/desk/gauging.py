@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PyQt6.QtCore import QObject, pyqtSignal
-from PyQt6.QtWidgets import QVBoxLayout, QWidget
+from PyQt6.QtCore import QObject, Qt, pyqtSignal
+from PyQt6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from reviewer import actions, measuring
 from reviewer.desk.bench import Bench
@@ -48,6 +48,7 @@ class Gauging(QObject):
         self._carrier: Errand | None = None
         self.page, self.curve = QWidget(), CurveView(bench.say)
         self._said, self._row = SaidLabel(), SettingRow(bench)
+        self._keeps = QPushButton(bench.say("Keep it"))
         self._arrange()
         self.protractor.changed.connect(self._show)
         self.protractor.set_anew.connect(lambda: self._row.show_setting(self.protractor.setting))
@@ -149,6 +150,7 @@ class Gauging(QObject):
         track = self.followed.track
         self.page.setVisible(self.protractor.laid)
         self._said.setText(self._words())
+        self._keeps.setEnabled(track is not None or self.protractor.reading is not None)
         self.curve.setVisible(track is not None)
         if track is not None and self._bench.facts is not None:
             limit = self.protractor.setting.limit_in(self._bench.book)
@@ -159,10 +161,15 @@ class Gauging(QObject):
         self._said.setWordWrap(True)
         self._said.setAccessibleName(self._bench.say("Protractor"))
         self._said.setMinimumHeight(2 * self._said.fontMetrics().lineSpacing())  # the picture stays put
-        column = QVBoxLayout(self.page)
+        self._keeps.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._keeps.setToolTip(self._bench.tip("keep-reading"))
+        self._keeps.clicked.connect(lambda: self._keep())
+        column, above = QVBoxLayout(self.page), QHBoxLayout()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(3)
-        column.addWidget(self._said)
+        above.addWidget(self._said, 1)
+        above.addWidget(self._keeps)
+        column.addLayout(above)
         column.addWidget(self._row)
         self.page.hide()
         self.curve.hide()

@@ -61,6 +61,13 @@ def pressed(event: QKeyEvent) -> tuple[str, ...]:
     return tuple(names)
 
 
+def meant(keyboard: Keyboard, event: QKeyEvent, where: str) -> str:
+    """What a pressed key does at one place of the table; empty where it does nothing of its own there."""
+    names = pressed(event)
+    here = (use for use in keyboard.uses if use.where == where and not set(names).isdisjoint(use.keys))
+    return next((use.does for use in here), "")
+
+
 def sheet(keyboard: Keyboard, say: Saying) -> str:
     """What to type and press, as Markdown: the grammar by example, then every key under its heading."""
     parts = [_part(say("What to type"), [(typed, say.word(means)) for typed, means in EXAMPLES])]

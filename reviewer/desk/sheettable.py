@@ -7,7 +7,7 @@ from PyQt6.QtGui import QContextMenuEvent, QKeyEvent
 from PyQt6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.keys import pressed
+from reviewer.desk.keys import meant
 from reviewer.desk.ledger import Row
 from reviewer.desk.sheetmodel import POINTS, REASON, SUPPOSED, SheetModel
 from reviewer.desk.typesetting import Typesetting, reason_room
@@ -89,12 +89,11 @@ class SheetTable(QTableView):
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """What the key table says is done on a line; arrows move among the lines."""
-        names = pressed(event) if event is not None else ()
-        for use in self._bench.keyboard.uses:
-            if use.where == "sheet" and not set(names).isdisjoint(use.keys):
-                self.asked.emit(use.does)
-                return
-        super().keyPressEvent(event)
+        does = meant(self._bench.keyboard, event, "sheet") if event is not None else ""
+        if does:
+            self.asked.emit(does)
+        else:
+            super().keyPressEvent(event)
 
     def keyboardSearch(self, search: str | None) -> None:
         """Letters are keys here, and search for nothing."""

@@ -43,6 +43,7 @@ class Hands:
 
     def drag(self, widget: QWidget, *places: QPoint, held: Held = BARE) -> None:
         """Press at the first place, move through the others, let go at the last."""
+        self._wake()
         window = widget.window()
         handle = window.windowHandle() if window is not None else None
         assert window is not None
@@ -57,12 +58,18 @@ class Hands:
             QTest.mouseRelease(handle, LEFT, held, there[-1])
 
     def in_front(self) -> QWindow:
-        """The window that hears keys."""
+        """The window that hears keys; where a page was closed the desk, as a window manager has it."""
+        self._wake()
         popup = QApplication.activePopupWidget()
         front = popup.windowHandle() if popup is not None else QGuiApplication.focusWindow()
         found = front or self._desk.windowHandle()
         assert found is not None
         return found
+
+    def _wake(self) -> None:
+        if QApplication.activeWindow() is None and self._desk.isVisible():
+            self._desk.activateWindow()
+            QTest.qWaitForWindowActive(self._desk, 1000)
 
     def _press(self, key: Key | str, held: Held) -> None:
         """A key goes down and up; what was in front may be gone in between."""

@@ -90,3 +90,16 @@ def test_points_of_the_protractor_are_put_down_and_moved_by_keys_alone(
     assert ((second.x - first.x).thousandths, (second.y - first.y).thousandths) == (10_000, -10_000)
     hands.key(Key.Key_Left, held=Qt.KeyboardModifier.AltModifier)
     assert (desk.protractor.spots["shoulder"].x - first.x).thousandths == 9_750
+
+
+def test_a_posted_score_is_entered_however_its_field_is_left(desk: DeskWindow, hands: Hands) -> None:
+    hands.click(desk.argument.posted)
+    hands.type("8.9")
+    hands.click(desk.entry)
+    assert str(desk.bench.on_desk().posted) == "8.900"
+    hands.sequence("Ctrl+E")
+    hands.type("1")
+    hands.key(Key.Key_Escape)
+    assert desk.evidence.hasFocus()
+    assert desk.argument.posted.text() == "8.900"
+    assert str(desk.bench.on_desk().posted) == "8.900"
