@@ -29,8 +29,7 @@ WINDOW = [
 ]
 TESTS = ["xvfb", "xauth", "ffmpeg"]
 OPTIONAL = (["chromium"], ["at-spi2-core", "dbus"])
-"""For tests that look at a page, and that hear the desk as a screen reader does; where these are not to be had,
-they are skipped and say so."""
+"""For tests that look at a page, and that hear the desk as screen readers do; without, they are skipped."""
 
 
 def main(arguments: Sequence[str]) -> int:

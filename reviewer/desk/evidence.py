@@ -7,7 +7,7 @@ from PyQt6.QtGui import QImage, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
-from reviewer.desk.looks import AROUND, FAULT, INK, QUIET, SHEET, colour
+from reviewer.desk.looks import AROUND, FAULT, INK, SHEET, colour
 from reviewer.desk.painting import paint, paint_close_up, paint_focus
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
@@ -114,7 +114,7 @@ class EvidenceView(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), colour(AROUND))
         if self._image is None or self.picture is None:
-            painter.setPen(colour(QUIET))
+            painter.setPen(colour(INK))
             painter.drawText(self.rect(), _MIDDLE, self.invitation)
         else:
             self._paint_picture(painter, self._image, self.picture)

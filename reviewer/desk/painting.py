@@ -13,6 +13,8 @@ from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 CLOSE = 8.0
 """How many times larger than the picture a close-up is."""
+LARGER = 1.2
+"""Size of words over the picture, to that of others."""
 
 
 def paint(painter: QPainter, framing: Framing, shapes: Iterable[Shape]) -> None:
@@ -79,7 +81,7 @@ def _(shape: Ring, painter: QPainter, framing: Framing) -> None:
 def _(shape: Label, painter: QPainter, framing: Framing) -> None:
     path = QPainterPath()
     font = painter.font()
-    font.setPointSizeF(11)
+    font.setPointSizeF(LARGER * font.pointSizeF())
     font.setBold(True)
     path.addText(_at(shape.at, framing), font, shape.words)
     painter.strokePath(path, QPen(QColor("white"), 3.5))
@@ -93,7 +95,7 @@ def _stroke(painter: QPainter, style: str, path: QPainterPath) -> None:
     over.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     if pen.dash:
         over.setDashPattern([length / float(pen.width) for length in pen.dash])
-    painter.strokePath(path, QPen(QColor(255, 255, 255, 170), float(pen.width) + 2))
+    painter.strokePath(path, QPen(QColor("white"), float(pen.width) + 3))
     painter.strokePath(path, over)
 
 

@@ -17,7 +17,7 @@ from PyQt6.QtGui import (
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.looks import ELEMENT, HERE, colour
+from reviewer.desk.looks import ELEMENT, HERE, SHEET, colour
 from reviewer.desk.strip.columns import NARROWEST, Columns, shared_out
 from reviewer.desk.strip.dragging import Dragging
 from reviewer.desk.strip.layout import Name, laid_out
@@ -250,8 +250,9 @@ class StripFace(QWidget):
         if not scale.shows(y, 1):
             return
         unit, end = columns.unit, columns.lanes_end
-        painter.setPen(QPen(colour(HERE), unit / 9))
-        painter.drawLine(QPointF(columns.lanes, y), QPointF(end, y))
+        for shade, wide in ((SHEET, unit / 4), (HERE, unit / 9)):  # seen on the blocks it crosses too
+            painter.setPen(QPen(colour(shade), wide))
+            painter.drawLine(QPointF(columns.lanes, y), QPointF(end, y))
         painter.setBrush(colour(HERE))
         corners = ((0.0, 0.0), (unit / 3, -unit / 4), (unit / 3, unit / 4))
         painter.drawPolygon(QPolygonF([QPointF(end + x, y + down) for x, down in corners]))

@@ -163,8 +163,9 @@ def _paint_boundary(painter: QPainter, sheet: Sheet) -> None:
     tick, element = sheet.boundary
     y, unit = sheet.scale.y_of(tick), sheet.columns.unit
     middle = sheet.columns.elements if element else sheet.columns.faults
-    painter.setPen(QPen(colour(INK), unit / 6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
-    painter.drawLine(QPointF(middle - 0.55 * unit, y), QPointF(middle + 0.55 * unit, y))
+    for shade, wide in ((SHEET, unit / 3), (INK, unit / 6)):
+        painter.setPen(QPen(colour(shade), wide, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+        painter.drawLine(QPointF(middle - 0.55 * unit, y), QPointF(middle + 0.55 * unit, y))
 
 
 def _paint_name(painter: QPainter, sheet: Sheet, name: Name) -> None:
