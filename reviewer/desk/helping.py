@@ -4,12 +4,12 @@ import re
 from importlib.resources import files
 from pathlib import Path
 
-from PyQt6.QtCore import QUrl
-from PyQt6.QtWidgets import QTextBrowser, QWidget
+from PyQt6.QtWidgets import QWidget
 
 from reviewer import actions
 from reviewer.actions import Keyboard
 from reviewer.desk.bench import Bench
+from reviewer.desk.guidetext import GuideText
 from reviewer.desk.keys import sheet
 from reviewer.desk.pages import Page
 from reviewer.words import ENGLISH, Saying
@@ -20,18 +20,11 @@ _KEY = re.compile(r"\{key:([a-z-]+)\}")
 
 def help_page(parent: QWidget, bench: Bench) -> Page:
     """The guide, to be read beside the work; its pictures lie beside its text."""
-    page = Page(parent, bench.say("How to do it"), "")
-    put_guide(page.text, guide_text(bench.keyboard, bench.say))
-    page.resize(860, 720)
+    text = GuideText(FOLDER)
+    page = Page(parent, bench.say("How to do it"), text)
+    text.show_guide(guide_text(bench.keyboard, bench.say))
+    page.resize(900, 720)
     return page
-
-
-def put_guide(browser: QTextBrowser, text: str) -> None:
-    """Show the guide's text with its pictures."""
-    document = browser.document()
-    if document is not None:
-        document.setBaseUrl(QUrl.fromLocalFile(f"{FOLDER}/"))
-    browser.setMarkdown(text)
 
 
 def guide_text(keyboard: Keyboard, say: Saying) -> str:

@@ -7,14 +7,14 @@ from PyQt6.QtWidgets import QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
-from reviewer.desk.pages import Page
+from reviewer.desk.pages import Page, written
 
 
 def notes_page(parent: QWidget, bench: Bench) -> Page:
     """A page of every note, oldest first."""
     rows = "".join(f"<p>{row}</p>" for row in _rows(bench))
     none = f"<p>{escape(bench.say('There are none. Type note and your words.'))}</p>"
-    return Page(parent, bench.say("Notes"), rows or none)
+    return Page(parent, bench.say("Notes"), written(rows or none))
 
 
 def _rows(bench: Bench) -> Iterator[str]:

@@ -29,16 +29,22 @@ CONSENT = (noted("not recorded"), noted("given"), noted("refused"), noted("withd
 class Page(QDialog):
     """Words to read beside the work; not in its way."""
 
-    def __init__(self, parent: QWidget, title: str, html: str) -> None:
+    def __init__(self, parent: QWidget, title: str, text: QTextBrowser) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.text = QTextBrowser()
-        self.text.setHtml(html)
+        self.text = text
         self.text.setAccessibleName(title)
         column = QVBoxLayout(self)
         column.addWidget(self.text)
         self.resize(700, 560)
+
+
+def written(html: str) -> QTextBrowser:
+    """Words as a page takes them."""
+    text = QTextBrowser()
+    text.setHtml(html)
+    return text
 
 
 def about_page(parent: QWidget, say: Saying) -> Page:
@@ -51,7 +57,7 @@ def about_page(parent: QWidget, say: Saying) -> Page:
     )
     drafted = f"<p>{say(DRAFTED)}</p>" if say.machine_drafted else ""
     head = f"<h2>reviewer {__version__}</h2><p>{what}</p>{drafted}<h3>{say('Cautions')}</h3>"
-    return Page(parent, say("About reviewer"), f"{head}<ul>{said}</ul><p>{licence}</p>")
+    return Page(parent, say("About reviewer"), written(f"{head}<ul>{said}</ul><p>{licence}</p>"))
 
 
 @dataclass(frozen=True, slots=True)

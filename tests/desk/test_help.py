@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QPushButton
 
@@ -61,6 +61,17 @@ def test_f1_shows_the_guide_with_its_pictures(window: DeskWindow) -> None:
     assert "From a recording to a finding" in shown
     assert all(caution in shown for caution in actions.cautions())
     assert page.text.toMarkdown().count("![") >= 8
+
+
+def test_the_guides_link_leads_to_the_keys(window: DeskWindow) -> None:
+    QTest.keyClick(QApplication.focusWidget() or window, Key.Key_F1)
+    (page,) = window.findChildren(Page)
+    page.text.setFocus()
+    until(page.text.hasFocus)
+    QTest.keyClick(page.text, Key.Key_Tab)
+    QTest.keyClick(page.text, Key.Key_Return)
+    shown = page.text.cursorForPosition(QPoint(12, 6)).block().text()
+    assert shown == "Keys"
 
 
 def test_a_key_is_changed_at_the_desk_and_holds_at_once(desk: DeskWindow) -> None:
