@@ -40,6 +40,7 @@ def export(
     """Write the marks that count as W3C Web Annotations, WebVTT, an OpenTimelineIO timeline or CSV.
 
     No file path and no name of a person leaves; judges are letters. Seconds count from the first picture.
+    What is passed on cannot be called back.
     """
     with actions.open_case(case, author=None) as audit:
         found = actions.export_case(
@@ -56,7 +57,7 @@ def export(
     if as_json:
         say.document(found)
         return DONE
-    click.echo(f"{out}: marks that count: {found['marks']}.")
+    click.echo(f"{out}: marks that count: {found['marks']}. What leaves cannot be called back.")
     if found["untimed"] and form != "csv":
         click.echo(f"Without a time: {', '.join(found['untimed'])}.", err=True)
     if found["left_out"]:
