@@ -12,6 +12,7 @@ from reviewer import casefile, rules, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.cited import open_facts
 from reviewer.actions.offered import DEFAULT_BOOK
+from reviewer.terms.codes import no_athlete_code
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
@@ -32,6 +33,9 @@ def start_case(
 
     Everything is read before the file is made, so that a fault leaves nothing behind.
     """
+    unnamed = no_athlete_code(athlete_code, "athlete code")
+    if unnamed is not None:
+        raise AuditError(unnamed)
     book = rules.load(rules.find(rule_book))
     facts = fingerprinted(recording) if recording else None
     case = casefile.create_case(path, author, athlete_code, consent)

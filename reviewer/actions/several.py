@@ -12,6 +12,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
 from reviewer.actions.merging import conflicts_of, doubled_in
 from reviewer.actions.opening import cited, fingerprinted
+from reviewer.terms.codes import no_athlete_code
 from reviewer.terms.problems import Problem
 
 MOST_ATTEMPTS = casefile.MOST_ATTEMPTS
@@ -133,7 +134,8 @@ def warnings_of(audit: Audit) -> tuple[Problem, ...]:
     places = audit.state.places
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
     unordered = (_unordered(numbers),) if len(lines) > 1 else ()
-    return (*conflicts_of(audit.state), *doubled_in(audit), *unordered)
+    named = no_athlete_code(audit.athlete_code, "athlete code")
+    return (*conflicts_of(audit.state), *doubled_in(audit), *unordered, *((named,) if named else ()))
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from reviewer.cli.options import (
     use_option,
 )
 from reviewer.cli.sheets import tell_sheet
+from reviewer.terms.codes import UNNAMED
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
 
@@ -31,7 +32,7 @@ POINTS = PointsText()
 @click.option(
     "--rule-book", default=actions.DEFAULT_BOOK, show_default=True, help="Shipped edition or a file."
 )
-@click.option("--athlete-code", default="unnamed", show_default=True, help="A code, never a name.")
+@click.option("--athlete-code", default=UNNAMED, show_default=True, help="A code such as G-07, never a name.")
 @click.option(
     "--consent", type=click.Choice(["given", "not recorded"]), default="not recorded", show_default=True
 )

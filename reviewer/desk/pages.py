@@ -18,6 +18,8 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import __version__, actions
+from reviewer.desk.saidlabel import SaidLabel
+from reviewer.terms.codes import no_athlete_code
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -85,6 +87,7 @@ class StartForm(QDialog):
         for consent in CONSENT:
             self.consent.addItem(say.word(consent), consent)
         self.book = QLineEdit(actions.DEFAULT_BOOK)
+        self.wrong = SaidLabel()
         self._arrange(recording)
 
     def beginning(self) -> Beginning:
@@ -114,13 +117,27 @@ class StartForm(QDialog):
         buttons = QDialogButtonBox()
         start = buttons.addButton(say("Start"), QDialogButtonBox.ButtonRole.AcceptRole)
         buttons.addButton(say("Not now"), QDialogButtonBox.ButtonRole.RejectRole)
-        buttons.accepted.connect(self.accept)
+        buttons.accepted.connect(self._begin)
         buttons.rejected.connect(self.reject)
+        self.wrong.setWordWrap(True)
+        self.wrong.hide()
+        form.addRow(self.wrong)
         form.addRow(buttons)
         if start is not None:
             start.setDefault(True)
             start.setFocus()
         self.setMinimumWidth(520)
+
+    def _begin(self) -> None:
+        """Leave the form, or say in it what may be a name, so that nothing typed is lost."""
+        problem = no_athlete_code(self.beginning().athlete_code, "")
+        if problem is None:
+            self.accept()
+            return
+        self.wrong.setText(f"{self._say.word(problem.message)} {self._say.word(problem.remedy)}")
+        self.wrong.show()
+        self.athlete.setFocus()
+        self.athlete.selectAll()
 
 
 def free_name(recording: Path | None) -> Path:

@@ -1,7 +1,8 @@
-"""What judges and authors go by: letters and short codes, never names of people."""
+"""What judges, authors and athletes go by: letters and short codes, never names of people."""
 
 import re
 
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import Problem
 
 _CODE = re.compile(r"(?:judge-)?(?:[A-Za-z][0-9]{0,2}|[A-Z]{2}[0-9]{0,2}|[0-9]{1,2})", re.ASCII)
@@ -19,3 +20,24 @@ def no_code(said: str, where: str) -> Problem | None:
     what = "A judge has no letter here." if not said.strip() else "Judges are letters here, and this is none."
     remedy = "Give a letter or a short code, such as A, E3 or judge-2; names of people are not kept."
     return Problem("no-letter", where, what, remedy)
+
+
+UNNAMED = "unnamed"
+"""What stands for an athlete to whom nobody has given a code."""
+_ATHLETE = re.compile(r"(?=[^0-9]*[0-9])[A-Za-z0-9][A-Za-z0-9_/-]{0,19}", re.ASCII)
+_NO_ATHLETE = (
+    noted("An athlete has a code here, and this is none."),
+    noted(
+        "Give up to 20 letters and digits, a digit among them, such as G-07; names of people are not kept."
+    ),
+)
+
+
+def no_athlete_code(said: str, where: str) -> Problem | None:
+    """The problem of what may be an athlete's name, which it does not repeat; None for a code.
+
+    A code is what start lists and bibs have: letters, digits, ``-``, ``_`` and ``/``, a digit among them.
+    """
+    if said == UNNAMED or _ATHLETE.fullmatch(said) is not None:
+        return None
+    return Problem("no-athlete-code", where, *_NO_ATHLETE)

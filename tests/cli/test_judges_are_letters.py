@@ -1,4 +1,4 @@
-"""Judges and authors are letters wherever one is handed in; names of people are refused and not repeated."""
+"""Judges and authors are letters, athletes codes, wherever one is handed in; names are refused and not repeated."""
 
 import json
 import subprocess
@@ -8,12 +8,14 @@ from typing import Any
 
 import pytest
 
-from reviewer import actions
+from reviewer import actions, casefile
 from reviewer.actions.samples import letter
-from reviewer.terms.codes import is_code
+from reviewer.terms.codes import is_code, no_athlete_code
 from reviewer.terms.problems import DocumentError, ReviewerError
 
 NAMES = ["Alice Smith", "Alice", "Smith, A.", "A. S.", "judge-Alice", "Al", "", " ", "A\n", "ß", "A1234"]
+ATHLETES = ["G-07", "12", "2026/114", "bib_3", "athlete-1", "unnamed"]
+NO_ATHLETES = ["Anna Müller", "Anna", "Anna 7", "<b>G-07</b>", "G-07\n", "", "7" * 21, "Müller-7", "-7", "٣"]
 CODES = ["A", "b", "J1", "E3", "D2", "SJ", "12", "judge-2", "judge-k", "judge-E10"]
 
 
@@ -98,3 +100,28 @@ def test_who_asks_is_a_word_of_the_trade_and_no_name(case: Path) -> None:
             with pytest.raises(ReviewerError, match="names of people"):
                 actions.file_inquiry(audit, asked_by=name, about="start value")
         assert actions.file_inquiry(audit, asked_by="parent", about="start value") == "q1"
+
+
+def test_an_athlete_has_a_code_with_a_digit_and_a_name_is_none() -> None:
+    assert [one for one in ATHLETES if no_athlete_code(one, "here")] == []
+    assert [one for one in NO_ATHLETES if not no_athlete_code(one, "here")] == []
+
+
+@pytest.mark.parametrize("said", ["Anna Müller", "<b>G-07</b>", "G" * 10_000 + "1"])
+def test_no_case_is_begun_with_the_name_of_an_athlete(tmp_path: Path, said: str) -> None:
+    code, found = problems("start", tmp_path / "b.case", "--athlete-code", said)
+    assert (code, [one["code"] for one in found]) == (2, ["no-athlete-code"])
+    assert "such as G-07" in found[0]["remedy"]
+    assert said not in json.dumps(found, ensure_ascii=False)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_older_case_with_a_name_opens_and_its_score_says_that_this_is_no_code(tmp_path: Path) -> None:
+    path = tmp_path / "old.case"
+    with actions.start_case(tmp_path / "new.case", author="A", athlete_code="G-1", consent="given") as new:
+        (chosen,) = (one for one in new.case.events if one.kind == "rule-book-chosen")
+        with casefile.create_case(path, "A", "Anna Müller", "given") as old:
+            old.keep_book(new.book.text)
+            old.append(chosen.kind, chosen.payload)
+    warnings = actions.score_document(path)["warnings"]
+    assert [one["code"] for one in warnings] == ["no-athlete-code"]

@@ -62,7 +62,7 @@ def _long_names(window: DeskWindow, folder: Path) -> None:
     begun = actions.start_case(
         folder / "long.case",
         author="A",
-        athlete_code="athlete-with-a-code-as-long-as-they-may-be",
+        athlete_code="athlete-0000000000-1",
         consent="given",
         rule_book=str(book),
         recording=SQUARE_ON,

@@ -265,7 +265,7 @@ def test_judges_are_letters_whatever_they_are_called() -> None:
 
 def test_attempts_that_do_not_count_stay_out(tmp_path: Path) -> None:
     path, other = tmp_path / "again.case", ROOT / "sample_clips" / "off-axis-fall.mp4"
-    with actions.start_case(path, author="A", athlete_code="G", consent="given", recording=CLIP) as audit:
+    with actions.start_case(path, author="A", athlete_code="G-1", consent="given", recording=CLIP) as audit:
         actions.place_mark(audit, kind="element", code="pullover", start=0, end=30000)
         actions.add_recording(audit, other, attempt=2)
         second = audit.state.recordings[1].sha256
@@ -283,7 +283,7 @@ def test_attempts_that_do_not_count_stay_out(tmp_path: Path) -> None:
 def test_no_code_of_a_judge_leaves_after_a_merge(tmp_path: Path) -> None:
     for author in ("A", "judge-7"):
         with actions.start_case(
-            tmp_path / f"{author}.case", author=author, athlete_code="G", consent="given", recording=CLIP
+            tmp_path / f"{author}.case", author=author, athlete_code="G-1", consent="given", recording=CLIP
         ) as audit:
             actions.import_marks(audit, ROOT / "annotations" / "square-on.marks.json")
     merged = tmp_path / "merged.case"
@@ -300,7 +300,7 @@ def test_no_code_of_a_judge_leaves_after_a_merge(tmp_path: Path) -> None:
 
 def test_what_points_into_a_recording_needs_one(tmp_path: Path) -> None:
     path = tmp_path / "paper.case"
-    with actions.start_case(path, author="A", athlete_code="G", consent="given") as audit:
+    with actions.start_case(path, author="A", athlete_code="G-1", consent="given") as audit:
         actions.place_mark(audit, kind="element", code="pullover", order=1)
     assert rows(exported(path, "csv", tmp_path))[0]["recording"] == ""
     for form in ("web-annotation", "chapters", "timeline"):
@@ -327,7 +327,7 @@ def test_nothing_leaves_after_the_last_day_of_consent_nor_where_nobody_says_whic
 
 def test_no_case_is_begun_where_consent_was_withdrawn(tmp_path: Path) -> None:
     with pytest.raises(ReviewerError, match="was withdrawn"):
-        actions.start_case(tmp_path / "a.case", author="A", athlete_code="G", consent="withdrawn")
+        actions.start_case(tmp_path / "a.case", author="A", athlete_code="G-1", consent="withdrawn")
     assert list(tmp_path.iterdir()) == []
 
 
