@@ -22,9 +22,15 @@ def file_to_open(parent: QWidget, say: Saying) -> Path | None:
 
 
 def report_folder(parent: QWidget, say: Saying, audit: Audit) -> Path | None:
-    """The folder for a case's report; beside the case where nothing else is said."""
-    beside = str(audit.path.with_suffix(".report"))
-    name, _ = QFileDialog.getSaveFileName(parent, say("Folder for the report"), beside)
+    """The folder for a case's report; a new one beside the case where nothing else is said.
+
+    A folder that is there would be gone into, in place of being taken.
+    """
+    beside, number = audit.path.with_suffix(".report"), 1
+    while beside.exists():
+        number += 1
+        beside = audit.path.with_name(f"{audit.path.stem}-{number}.report")
+    name, _ = QFileDialog.getSaveFileName(parent, say("Folder for the report"), str(beside))
     return Path(name) if name else None
 
 

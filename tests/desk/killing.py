@@ -58,7 +58,7 @@ def kill_many(times: int, seed: int, folder: Path) -> Toll:
 
 
 def _fresh_case(folder: Path) -> Path:
-    command = [sys.executable, "-m", "reviewer", "demo", "-o", folder, "--no-window"]
+    command = [sys.executable, "-m", "reviewer", "demo", "-o", str(folder), "--no-window"]
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
     return folder / "square-on.case"
 

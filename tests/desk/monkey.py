@@ -147,8 +147,10 @@ class Monkey:
         book, chance = self._desk.bench.book, self._chance
         if book is None:
             return
-        first = [one.code for one in (*book.elements, *book.faults, *book.facts)] + list(COMMANDS)
-        after = [one.code for one in (*book.roles, *book.conditions)] + [*VERDICT_WORDS, *SETTLED, *NUMBERS]
+        lists = (book.elements, book.faults, book.facts)
+        first = [*COMMANDS, *(one.code for listed in lists for one in listed)]
+        after = [*VERDICT_WORDS, *SETTLED, *NUMBERS]
+        after += [one.code for listed in (book.roles, book.conditions) for one in listed]
         words = [chance.choice(first), *chance.sample(after, chance.randint(0, 2))]
         self._note(f"call {words}")
         if chance.random() < 0.7:

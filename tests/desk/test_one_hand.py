@@ -1,7 +1,7 @@
 """What can be done by keys alone, and what by the mouse alone, in the real window."""
 
 import pytest
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import Qt, QTimer
 from PyQt6.QtWidgets import QApplication, QComboBox, QWidget
 
 from reviewer import actions
@@ -103,3 +103,12 @@ def test_a_posted_score_is_entered_however_its_field_is_left(desk: DeskWindow, h
     assert desk.evidence.hasFocus()
     assert desk.argument.posted.text() == "8.900"
     assert str(desk.bench.on_desk().posted) == "8.900"
+
+
+def test_a_report_is_written_again_by_taking_what_is_proposed(desk: DeskWindow, hands: Hands) -> None:
+    beside = desk.bench.on_desk().path.parent
+    for name in ("evening.report", "evening-2.report"):
+        QTimer.singleShot(300, lambda: hands.key(Key.Key_Return))
+        hands.sequence("Ctrl+R")
+        until((beside / name / "report.html").exists, 30)
+        until(lambda: "report" in desk.foot.text() and not desk.foot.property("problem"), 30)
