@@ -7,7 +7,7 @@ from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QLabel, QLayout, QLayoutItem, QVBoxLayout, QWidget
 
 _Line = list[tuple[QLayoutItem, QSize]]
-MOST = 0.65
+MOST = 0.7
 """Share of its surroundings' height that a part may insist on."""
 
 

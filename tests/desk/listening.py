@@ -72,15 +72,16 @@ class Listener:
 
 
 def heard() -> dict[str, Any]:
-    """The tree once the score stands on the desk."""
+    """The tree once the score and a picture stand on the desk."""
     listener, end = Listener(), time.monotonic() + PATIENCE_S
     while time.monotonic() < end:
         things = list(listener.below(ROOT))
-        if any(one["name"] == "Final score" and "9.650" in one["description"] for _, one in things):
+        told = [one["description"] for _, one in things if one["name"] in ("Final score", "Frame on screen")]
+        if "Final score 9.650" in told and any(words.startswith("Frame ") for words in told):
             tables = {one["name"]: listener.rows(place) for place, one in things if one["role"] == "table"}
             return {"things": [one for _, one in things], "tables": tables}
         time.sleep(0.3)
-    raise SystemExit("the desk never told its score")
+    raise SystemExit("the desk never told its score and its picture")
 
 
 def show() -> None:
