@@ -1,6 +1,8 @@
 """A judge's hands: keys and mouse as the window system hands them on, heard by what is in front."""
 
-from PyQt6.QtCore import QPoint, Qt
+from collections.abc import Callable
+
+from PyQt6.QtCore import QPoint, Qt, QTimer
 from PyQt6.QtGui import QGuiApplication, QKeySequence, QWindow
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QWidget
@@ -9,6 +11,15 @@ from PyQt6.sip import isdeleted
 Key = Qt.Key
 Held = Qt.KeyboardModifier
 LEFT, BARE = Qt.MouseButton.LeftButton, Held.NoModifier
+
+
+def when_asked(does: Callable[[], object]) -> None:
+    """Do something as soon as a dialog that waits for an answer is in front."""
+    asked = QApplication.activeModalWidget()
+    if asked is not None and asked.isActiveWindow():
+        does()
+    else:
+        QTimer.singleShot(50, lambda: when_asked(does))
 
 
 class Hands:

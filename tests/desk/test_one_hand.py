@@ -1,14 +1,14 @@
 """What can be done by keys alone, and what by the mouse alone, in the real window."""
 
 import pytest
-from PyQt6.QtCore import Qt, QTimer
+from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QApplication, QComboBox, QWidget
 
 from reviewer import actions
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
 from tests.desk.conftest import until
-from tests.desk.hands import Hands, Held, Key
+from tests.desk.hands import Hands, Held, Key, when_asked
 
 
 @pytest.fixture
@@ -108,7 +108,7 @@ def test_a_posted_score_is_entered_however_its_field_is_left(desk: DeskWindow, h
 def test_a_report_is_written_again_by_taking_what_is_proposed(desk: DeskWindow, hands: Hands) -> None:
     beside = desk.bench.on_desk().path.parent
     for name in ("evening.report", "evening-2.report"):
-        QTimer.singleShot(300, lambda: hands.key(Key.Key_Return))
+        when_asked(lambda: hands.key(Key.Key_Return))
         hands.sequence("Ctrl+R")
         until((beside / name / "report.html").exists, 30)
         until(lambda: "report" in desk.foot.text() and not desk.foot.property("problem"), 30)

@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 
 import pytest
 from click.testing import CliRunner
-from PyQt6.QtCore import QPoint, QTimer
+from PyQt6.QtCore import QPoint
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import (
     QAbstractButton,
@@ -29,7 +29,7 @@ from PyQt6.QtWidgets import (
 from reviewer.cli.program import program
 from reviewer.desk.window import DeskWindow
 from tests.desk.conftest import SQUARE_ON, until
-from tests.desk.hands import Hands, Held, Key
+from tests.desk.hands import Hands, Held, Key, when_asked
 
 BODY = {"hand": (436, 340), "shoulder": (469, 252), "hip": (411, 321), "ankle": (331, 426)}
 """Where the joints stand on frame 346, in pixels of the picture (annotations/square-on.marks.json)."""
@@ -167,7 +167,7 @@ class Keys:
 
     def report(self) -> None:
         """The folder that is proposed."""
-        QTimer.singleShot(300, lambda: self.hands.key(Key.Key_Return))
+        when_asked(lambda: self.hands.key(Key.Key_Return))
         self.hands.sequence("Ctrl+R")
 
     def _say(self, words: str) -> None:
@@ -248,7 +248,7 @@ class Mouse:
 
     def report(self) -> None:
         """The folder that is proposed."""
-        QTimer.singleShot(300, lambda: self.hands.click(the(QPushButton, "&Save")))
+        when_asked(lambda: self.hands.click(the(QPushButton, "&Save")))
         self._menu("Case", "Write the report")
 
     def _go(self, frame: int) -> None:
