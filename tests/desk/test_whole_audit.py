@@ -237,14 +237,14 @@ class Mouse:
         """A fact, the posted score, an inquiry and its answer."""
         self._menu("Say", "Facts of the exercise")
         self.hands.click(the(QCheckBox, name_of_fact(self.desk)), QPoint(10, 10))
-        front().close()
+        cross()
         self.hands.click(self.desk.argument.posted)
         self.hands.type("8.9")
         self.hands.click(self.desk.entry)
         self._menu("Case", "Inquiries about this score")
         self.hands.click(the(QPushButton, "File it, about the marks chosen on the strip"))
         self.hands.click(the(QPushButton, "Answer"))
-        front().close()
+        cross()
 
     def report(self) -> None:
         """The folder that is proposed."""
@@ -326,6 +326,11 @@ def front() -> QWidget:
     """The window in front; the desk where a page was closed."""
     desks = (one for one in QApplication.topLevelWidgets() if isinstance(one, DeskWindow) and one.isVisible())
     return QApplication.activeModalWidget() or QApplication.activeWindow() or next(desks)
+
+
+def cross() -> None:
+    """The cross of the page in front: it is the window manager's, and a bare screen has none to click."""
+    front().close()
 
 
 def here(kind: type[Kind]) -> list[Kind]:
