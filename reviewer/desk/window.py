@@ -365,6 +365,7 @@ class DeskWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent | None) -> None:
         """Let go of the recording and the case."""
+        self.evidence.setFocus()  # what is being typed in a field is entered
         self.remembering.keep_window()
         self.reporting.stop()
         self.routine.leave()

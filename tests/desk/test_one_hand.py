@@ -112,3 +112,14 @@ def test_a_report_is_written_again_by_taking_what_is_proposed(desk: DeskWindow, 
         hands.sequence("Ctrl+R")
         until((beside / name / "report.html").exists, 30)
         until(lambda: "report" in desk.foot.text() and not desk.foot.property("problem"), 30)
+
+
+def test_a_posted_score_is_entered_when_the_desk_is_left_in_the_midst_of_it(
+    desk: DeskWindow, hands: Hands
+) -> None:
+    case = desk.bench.on_desk().path
+    hands.sequence("Ctrl+E")
+    hands.type("8.9")
+    hands.sequence("Ctrl+Q")
+    with actions.open_case(case, author=None) as reader:
+        assert str(reader.posted) == "8.900"
