@@ -6,7 +6,7 @@ from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .comparing import compare_sheets
-from .consenting import consent_document, give_consent, may_leave, withdraw_consent
+from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
 from .doubled import Doubled, charged_twice
@@ -240,6 +240,7 @@ __all__ = [
     "verify",
     "warnings_of",
     "what_if",
+    "unrecorded",
     "withdraw_consent",
     "withdraw_inquiry",
     "withdraw_mark",

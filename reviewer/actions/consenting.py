@@ -8,7 +8,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
 from reviewer.casefile import Case
 from reviewer.exchange.gate import refusal
-from reviewer.terms.consents import GIVEN, USES, WITHDRAWN, Consent, is_day
+from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent, is_day
 from reviewer.terms.problems import Problem
 
 
@@ -21,6 +21,16 @@ def may_leave(audit: Audit, use: str, today: str | None, *, answers: bool = Fals
     problem = refusal(audit.permission, use, today, where=audit.path.name, answers=answers)
     if problem is not None:
         raise AuditError(problem)
+
+
+def unrecorded(audit: Audit) -> str:
+    """What is to be told beside an answer that leaves while nobody has recorded consent; else empty."""
+    if audit.consent != NOT_RECORDED:
+        return ""
+    return (
+        f"Nobody has recorded consent to the use of this recording: this may answer an inquiry, and nothing "
+        f"else. Ask, and record it with `reviewer consent {audit.path.name} --for inquiry`."
+    )
 
 
 def give_consent(audit: Audit, uses: Sequence[str], until: str | None, today: str) -> Change:

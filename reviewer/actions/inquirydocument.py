@@ -66,7 +66,7 @@ def _document(audit: Audit, inquiry: Inquiry, translate: Translate) -> dict[str,
         **inquiry.to_json(),
         "of": "start value" if of_start(inquiry) else "score",
         "posted": None if posted is None else str(posted),
-        "words": _text(audit, inquiry.words),
+        **_worded(audit, inquiry.words),
         "admitted": not refused,
         "in_time": "as said" if _timed(audit, inquiry) else "not said",
         "refused_by": [{"clause": clause, "why": why.words(translate)} for clause, why in refused],
@@ -87,7 +87,7 @@ def _proposed(proposed: Proposal, translate: Translate) -> dict[str, Any]:
 
 def _answered(audit: Audit, inquiry: Inquiry, answer: Answer, translate: Translate) -> dict[str, Any]:
     posted = posted_of(audit, inquiry)
-    said = answer.to_json() | {"words": _text(audit, answer.words)}
+    said = answer.to_json() | _worded(audit, answer.words)
     if answer.score is not None and posted is not None:
         said |= {"by": str(answer.score - posted)}
     since = changed_since(audit, answer, _resting_on(inquiry))
@@ -112,9 +112,10 @@ def _final(
     return {"final": {"score": None if final is None else str(final), "said": said.words(translate)}}
 
 
-def _text(audit: Audit, digest: str | None) -> str | None:
-    """The words behind a fingerprint; None where there are none, or they were erased."""
-    return None if digest is None else audit.case.text(digest)
+def _worded(audit: Audit, digest: str | None) -> dict[str, Any]:
+    """The words behind a fingerprint; None where there are none, or where they were left out or erased."""
+    words = None if digest is None else audit.case.text(digest)
+    return {"words": words} | ({"words_left_out": True} if digest is not None and words is None else {})
 
 
 def _result(audit: Audit, inquiry: Inquiry, answer: Answer | None) -> str | None:

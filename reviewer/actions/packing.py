@@ -4,6 +4,7 @@ import os
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory, mkdtemp
 from typing import Any, NoReturn
@@ -26,21 +27,25 @@ def pack_case(
     today: str,
     recordings: Sequence[str] = (),
     report: bool = True,
+    with_words: bool = False,
     date: str | None = None,
 ) -> dict[str, Any]:
     """Pack a case, its rule book and its report into a bag: ``reviewer.bag/1``.
 
     ``recordings`` are those to put in, by SHA-256; ``date`` is written as the day of packing. The same case
-    gives the same bytes with one version. Names, free text and file paths stay behind. A folder that is there
-    is refused, and nothing half written is left.
+    gives the same bytes with one version. Names, free text and file paths stay behind; ``with_words`` carries
+    the words of inquiries, answers and reasons in the report. A folder that is there is refused, and nothing
+    half written is left.
     """
     may_leave(audit, use, today)
     _refuse_unclear(folder, date)
+    head = audit.case.events[-1].hash  # before the report, which a writing audit notes in its own case
     with _made_beside(folder) as made:
         _fill(audit, made / exchange.PAYLOAD, recordings)
         if report:
-            write_report(audit, made / exchange.PAYLOAD / REPORT, use=use, today=today)
-        exchange.list_files(made, _info(audit, date))
+            told = audit if with_words else _without_words(audit)
+            write_report(told, made / exchange.PAYLOAD / REPORT, use=use, today=today)
+        exchange.list_files(made, _info(head, date))
         manifest = exchange.digest(made / exchange.MANIFEST)
         files = len(exchange.plain_files(made))
     return {
@@ -48,7 +53,7 @@ def pack_case(
         "manifest_sha256": manifest,
         "files": files,
         "recordings": len(recordings),
-        "head": audit.case.events[-1].hash,
+        "head": head,
     }
 
 
@@ -63,7 +68,10 @@ def sign_bag(bag: Path, key: Path) -> dict[str, Any]:
     private = exchange.read_private(key)
     _refuse_damaged(bag)
     with case_of(bag) as case:
-        events = casefile.read_events(case)
+        try:
+            events = casefile.read_events(case)
+        except casefile.CaseError as fault:
+            raise AuditError(placed(fault.problems, case.parent, exchange.PAYLOAD)) from None
     problems = casefile.check_chain(events)
     if problems:
         raise AuditError(problems)
@@ -84,6 +92,12 @@ def case_of(bag: Path) -> Iterator[Path]:
         yield Path(shutil.copyfile(bag / exchange.PAYLOAD / CASE, Path(aside) / CASE))
 
 
+def placed(problems: Sequence[Problem], aside: Path, name: str = "") -> tuple[Problem, ...]:
+    """Problems of files copied from a bag to ``aside``, named by their place in it, under ``name``."""
+    inside = f"{name}/" if name else ""
+    return tuple(replace(one, where=one.where.replace(f"{aside}/", inside)) for one in problems)
+
+
 def _fill(audit: Audit, payload: Path, recordings: Sequence[str]) -> None:
     payload.mkdir()
     casefile.write_copy(payload / CASE, audit.case.events, audit.case.books())
@@ -95,13 +109,19 @@ def _fill(audit: Audit, payload: Path, recordings: Sequence[str]) -> None:
         shutil.copyfile(source, payload / RECORDINGS / name)
 
 
-def _info(audit: Audit, date: str | None) -> Mapping[str, str]:
+def _without_words(audit: Audit) -> Audit:
+    """The same case without its free texts, of which the chain holds the fingerprints."""
+    case = casefile.case_in_memory(audit.case.events, audit.case.books(), audit.path)
+    return Audit(case, audit.recording_paths)
+
+
+def _info(head: str, date: str | None) -> Mapping[str, str]:
     """What a bag says of itself. The file of a recording may be named after somebody, so it is not said."""
     return {
         **({"Bagging-Date": date} if date else {}),
         "Bag-Software-Agent": f"reviewer {__version__}",
         "External-Description": "A score audit: a case, its rule book and its report.",
-        "External-Identifier": audit.case.events[-1].hash,
+        exchange.IDENTIFIER: head,
     }
 
 

@@ -153,6 +153,7 @@ def report(
 
 @click.command(epilog="Example: reviewer verify report --recording routine.mp4 --pictures")
 @click.argument("source", metavar="FOLDER|BAG|CASE", type=FILE)
+        say.remark(actions.unrecorded(audit))
 @click.option(
     "--recording",
     "recordings",

@@ -122,6 +122,7 @@ def letter(case: Path, name: str, out: Path | None, language: str) -> int:
         else:
             actions.write_letter(audit, name, out, today(), language)
             click.echo(f"Written to {out}")
+        say.remark(actions.unrecorded(audit))
     return DONE
 
 

@@ -42,12 +42,16 @@ def bring_in(case: Path, document: Path, author: str) -> int:
 @click.option("-o", "out", type=FILE, help="File to write; standard output without it.")
 @use_option
 def write_out(case: Path, out: Path | None, use: str) -> int:
-    """Write the marks as a reviewer.marks/1 document."""
+    """Write the marks as a reviewer.marks/1 document.
+
+    Like report and letter, marks may answer an inquiry while nobody has recorded consent.
+    """
     with actions.open_case(case, author=None) as audit:
         actions.may_leave(audit, use, today(), answers=True)
         text = actions.marks_text(audit)
         if out is not None:
             actions.write_file(out, text.encode(), audit.recording_paths.values())
+        say.remark(actions.unrecorded(audit))
     if out is None:
         click.echo(text, nl=False)
     else:

@@ -21,6 +21,11 @@ from reviewer.terms.problems import DONE
     help="A recording to put in; may be given several times. Without it none is put in.",
 )
 @click.option("--report/--no-report", default=True, show_default=True, help="Write the report into the bag.")
+@click.option(
+    "--with-words",
+    is_flag=True,
+    help="Carry the words of inquiries, answers and reasons in the report; they may hold names.",
+)
 @click.option("--date", help="The day of packing to write down, such as 2026-11-26; else none is.")
 @use_option
 @json_option
@@ -29,18 +34,27 @@ def pack(
     folder: Path,
     recordings: tuple[Path, ...],
     report: bool,
+    with_words: bool,
     date: str | None,
     use: str,
     as_json: bool,
 ) -> int:
     """Pack a case, its rule book and its report into one folder that anyone can check (a BagIt 1.0 bag).
 
-    Names, free text and file paths stay behind; the codes and letters of the case go with it.
+    Names, free text and file paths stay behind, also the words of inquiries and answers: the report says that
+    they were left out. The codes and letters of the case go with it.
     """
     with actions.open_case(case, author=None, recording=recordings) as audit:
         wanted = [digest for digest, path in audit.recording_paths.items() if path in recordings]
         found = actions.pack_case(
-            audit, folder, use=use, today=today(), recordings=wanted, report=report, date=date
+            audit,
+            folder,
+            use=use,
+            today=today(),
+            recordings=wanted,
+            report=report,
+            with_words=with_words,
+            date=date,
         )
         unseen = len(audit.state.recordings) - len(audit.recording_paths)
     if as_json:

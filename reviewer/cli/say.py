@@ -21,3 +21,9 @@ def problems(found: Iterable[Problem], as_json: bool) -> None:
         return
     for problem in found:
         click.echo(str(problem), err=True)
+
+
+def remark(said: str) -> None:
+    """A remark beside an answer, on standard error; nothing where there is none."""
+    if said:
+        click.echo(said, err=True)

@@ -82,6 +82,25 @@ def test_without_consent_an_inquiry_is_answered_and_nothing_else_leaves(tmp_path
     answer("pack", case, "-o", tmp_path / "bag")
 
 
+def test_while_nobody_recorded_consent_report_letter_and_marks_may_answer_and_say_so(tmp_path: Path) -> None:
+    case = begun(tmp_path)
+    assert run("inquiry", "file", case, "--by", "coach", "--about", "score").returncode == 0
+    letter = tmp_path / "answer.txt"
+    for words in (
+        ("report", case, "-o", tmp_path / "out"),
+        ("inquiry", "letter", case, "q1", "-o", letter),
+        ("marks", "export", case, "-o", tmp_path / "marks.json"),
+        ("marks", "export", case),
+    ):
+        found = run(*words)
+        assert found.returncode == 0
+        assert "Nobody has recorded consent to the use of this recording" in found.stderr, words
+    assert "Consent to the use of the recording: not recorded." in letter.read_text("utf-8")
+    assert run("marks", "export", case, "--use", "coach").returncode == 2
+    answer("consent", case, "--for", "inquiry")
+    assert "Nobody" not in run("marks", "export", case).stderr
+
+
 def test_marks_typed_from_paper_may_answer_an_inquiry(tmp_path: Path) -> None:
     case = tmp_path / "paper.case"
     assert run("start", case).returncode == 0

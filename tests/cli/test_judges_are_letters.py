@@ -1,4 +1,4 @@
-"""Judges and authors are letters, athletes codes, wherever one is handed in; names are refused and not repeated."""
+"""Judges and authors are letters and athletes codes wherever one is handed in; names are not even repeated."""
 
 import json
 import subprocess

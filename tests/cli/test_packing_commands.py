@@ -395,3 +395,40 @@ def test_what_was_checked_is_not_told_to_be_unchecked(sent: Path, bag: Path) -> 
     found = actions.verify(bag, signer=sent / "a.public.pem")
     assert [one["what"] for one in found["differences"]] == ["signature"]
     assert not {one["what"] for one in found["not_checked"]} & set(found["checked"])
+
+
+def test_a_bag_leaves_the_words_of_inquiries_behind_unless_asked_and_derives_again_either_way(
+    tmp_path: Path,
+) -> None:
+    actions.run_demo(tmp_path / "demo")
+    case = tmp_path / "demo" / "square-on.case"
+    question, reply = "Somebody fell because of the mat", "Somebody did not fall"
+    with actions.open_case(case, author="A") as audit:
+        actions.file_inquiry(audit, asked_by="coach", about="score", words=question)
+        actions.answer_inquiry(audit, "q1", words=reply)
+    for name, more in (("bag", ()), ("with", ("--with-words",))):
+        assert run("pack", case, "-o", tmp_path / name, *more).returncode == 0
+        found = actions.verify(tmp_path / name)
+        assert found["same"], found["differences"]
+        assert "pages" in found["checked"]
+    carried = b"".join(path.read_bytes() for path in (tmp_path / "bag").rglob("*") if path.is_file())
+    assert b"Somebody" not in carried
+    page = (tmp_path / "bag" / "data" / "report" / "report.html").read_text("utf-8")
+    assert "The words of the question are not at hand here" in page
+    assert "The words of the answer are not at hand here" in page
+    whole = (tmp_path / "with" / "data" / "report" / "report.html").read_text("utf-8")
+    assert question in whole
+    assert reply in whole
+
+
+def test_words_taken_out_of_a_bag_unsaid_are_named(tmp_path: Path) -> None:
+    actions.run_demo(tmp_path / "demo")
+    with actions.open_case(tmp_path / "demo" / "square-on.case", author="A") as audit:
+        actions.file_inquiry(audit, asked_by="coach", about="score", words="Was that a fall?")
+        actions.pack_case(audit, tmp_path / "bag", use="inquiry", today=DATE)
+    stored = tmp_path / "bag" / "data" / "report" / "report.json"
+    said = json.loads(stored.read_bytes())
+    del said["inquiry"]["asked"][0]["words_left_out"]
+    stored.write_bytes(readable(said))
+    listed_anew(tmp_path / "bag")
+    assert ("ledger", "report.json: inquiry.asked[0].words_left_out") in differences(tmp_path / "bag")

@@ -17,6 +17,8 @@ def question(view: View) -> Section:
         blocks += [*_asked(view, one), *_answered(view, one), *_worded(view, one), *_admitted(view, one)]
     if not inquiry["asked"]:
         said = view.say("No inquiry was filed: the whole routine was looked through.")
+        if "only" in view.score:
+            said = view.say("No inquiry was filed: a part of the score was looked through.")
         blocks.append(Paragraph(words(said)))
     blocks += _posted(view)
     return Section("finding", view.say("The question and the finding"), tuple(blocks))
@@ -34,6 +36,8 @@ def _asked(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
 
 def _worded(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     """The question as it was put, in short where it is long."""
+    if one.get("words_left_out"):
+        yield Paragraph(words(view.say("The words of the question are not at hand here: they were left out or erased.")))
     if not one["words"]:
         return
     said, cut = excerpt(one["words"])
@@ -98,6 +102,8 @@ def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
         yield from _since(view, answer)
         if answer.get("words"):
             yield Paragraph(words(answer["words"]))
+        if answer.get("words_left_out"):
+            yield Paragraph(words(say("The words of the answer are not at hand here: they were left out or erased.")))
     if answer is not None and not answer["changed_since"] and _otherwise_than(proposed, answer):
         yield Paragraph(words(Run(say("The judge found otherwise than the marks say."), "strong")))
     if proposed["why"]:
@@ -153,6 +159,12 @@ def _posted(view: View) -> Iterator[Block]:
     say, nearest = view.say, posted["nearest"]
     if posted["reachable"]:
         found = say("The posted score {score} can be reached on these marks.", score=posted["score"])
+    elif view.score["problems"]:
+        found = say(
+            "Whether the posted score {score} can be reached cannot be decided: marks were left out that "
+            "cannot be scored.",
+            score=posted["score"],
+        )
     elif posted["reachable"] is None:
         found = say(
             "The posted score {score} lies between the bounds of what can be reached; whether it can be "
@@ -167,13 +179,27 @@ def _posted(view: View) -> Iterator[Block]:
             nearest=nearest,
             away=towards["away"],
         )
-    yield Paragraph(words(found, *_takes(view, nearest, towards), *_otherwise(view, posted, towards)))
+    beside = (*_at_full_speed(view), *_takes(view, nearest, towards), *_otherwise(view, posted, towards))
+    yield Paragraph(words(found, *beside))
+
+
+def _at_full_speed(view: View) -> Iterator[str]:
+    """Whether a panel that saw it once, at full speed, could have come to the posted score."""
+    seen = view.score["posted"]["full_speed"]
+    if seen is not None and seen["reachable"]:
+        yield " " + view.say("Of what could be seen at full speed it can be reached.")
+    elif seen is not None and seen["reachable"] is False:
+        yield " " + view.say(
+            "Of what could be seen at full speed it cannot be reached; the nearest is "
+            "{nearest}.",
+            nearest=seen["nearest"],
+        )
 
 
 def _takes(view: View, nearest: str, towards: Mapping[str, Any]) -> Iterator[str]:
     if towards["takes"]:
-        ways = (_way(view, one) for one in towards["takes"])
-        yield " " + view.say("{score} would take: {changes}.", score=nearest, changes=", ".join(ways))
+        ways = view.say(" and ").join(_way(view, one) for one in towards["takes"])
+        yield " " + view.say("{score} would take: {changes}.", score=nearest, changes=ways)
 
 
 def _way(view: View, one: Mapping[str, str]) -> str:

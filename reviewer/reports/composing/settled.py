@@ -51,7 +51,7 @@ def _reopened(view: View, lines: Sequence[Mapping[str, Any]]) -> Iterator[Block]
 
 
 def _why(view: View, line: str, told: Mapping[str, Any]) -> str:
-    why = told["because"] or view.say("(words erased)")
+    why = told["because"] or view.say("(the words were left out or erased)")
     return view.say("{line}, by judge {judge}: {why}", line=line, judge=told["by"], why=why)
 
 
