@@ -11,6 +11,7 @@ from PyQt6.QtWidgets import QApplication
 from reviewer import actions
 from reviewer.desk.firstlook import FirstLook
 from reviewer.desk.looks import dress
+from reviewer.desk.qtwords import speak
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.problems import DONE, ReviewerError
 from reviewer.video import SmallStore
@@ -81,6 +82,7 @@ def dressed_application(chosen: actions.Preferences | None = None) -> QApplicati
         dress(application)
     else:
         dress(application, chosen.look, chosen.text_size)
+        speak(application, chosen.language)
     return application
 
 

@@ -9,10 +9,11 @@ from reviewer.rules.credit_words import ELEMENT_CELLS
 from reviewer.rules.pages import Chapter, OpenReading, Page, Part, Row, Said, Table, open_words
 from reviewer.rules.wording import WORDING
 from reviewer.rules.words import OFTEN, STATUS, Data, Names, amount, joined, number
+from reviewer.terms.messages import noted
 from reviewer.terms.rulebook import SOURCE_KINDS, Clause, RuleBook
 
 CHAPTERS = {
-    "Start value": (
+    noted("Start value"): (
         "start",
         "execution from",
         "value parts",
@@ -20,20 +21,20 @@ CHAPTERS = {
         "counting elements",
         "restricted element",
     ),
-    "Requirements": ("requirement",),
-    "Connections": ("connection", "role bonus"),
-    "Elements": ("elements", "one element", "part of"),
-    "Mount and dismount": ("no role",),
-    "Credit withheld": ("withheld", "judge decides"),
-    "Cast angle": ("cast line", "cast limit", "cast tolerance", "guard band"),
-    "Execution": ("fault",),
-    "Landings, caps and what a fall swallows": ("cap", "swallow", "one error", "time limit"),
-    "Panel": ("panel", "panel size", "spread", "reference"),
-    "Neutral deductions": ("few value parts", "fact"),
-    "Courtesy": ("courtesy",),
-    "Equal totals": ("ties",),
-    "Inquiry": ("inquiry",),
-    "Notes": ("note",),
+    noted("Requirements"): ("requirement",),
+    noted("Connections"): ("connection", "role bonus"),
+    noted("Elements"): ("elements", "one element", "part of"),
+    noted("Mount and dismount"): ("no role",),
+    noted("Credit withheld"): ("withheld", "judge decides"),
+    noted("Cast angle"): ("cast line", "cast limit", "cast tolerance", "guard band"),
+    noted("Execution"): ("fault",),
+    noted("Landings, caps and what a fall swallows"): ("cap", "swallow", "one error", "time limit"),
+    noted("Panel"): ("panel", "panel size", "spread", "reference"),
+    noted("Neutral deductions"): ("few value parts", "fact"),
+    noted("Courtesy"): ("courtesy",),
+    noted("Equal totals"): ("ties",),
+    noted("Inquiry"): ("inquiry",),
+    noted("Notes"): ("note",),
 }
 """Chapters in the order of judging, and the kinds of clause in each."""
 _FIRST_FITS = "The first clause here that fits an element gives the reason; all that fit apply."

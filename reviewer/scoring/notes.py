@@ -9,7 +9,7 @@ from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.starting import missing
 from reviewer.scoring.values import counting
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import message, noted
+from reviewer.terms.messages import either, message, noted
 from reviewer.terms.provisions import CountingElements, ElementValues, JudgeDecides, OneError, TimeLimit
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Note, Spreading
@@ -39,7 +39,7 @@ def _cannot_tell(open_casts: Mapping[str, tuple[str, ...]], book: RuleBook) -> I
         if len(states) > 1:
             why = message(
                 "It cannot be told whether the cast is {states}; the gymnast is favoured.",
-                states=" or ".join(states),
+                states=either(states),
             )
             yield Note("cannot-tell", book.cast.guard.clause, (name,), why)
 

@@ -18,7 +18,7 @@ from reviewer.scoring.sorting import Sorted
 from reviewer.scoring.trimming import middle_sums
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, either, message
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import JUDGEMENT, Decision, Range, Reachable
 
@@ -151,7 +151,7 @@ class _Sets:
 
 
 def _cast(name: str, states: Sequence[str], kind: str) -> Decision:
-    return Decision((name,), message("The angle leaves open: {states}.", states=" or ".join(states)), kind)
+    return Decision((name,), message("The angle leaves open: {states}.", states=either(states)), kind)
 
 
 def _amount(mark: Mark, book: RuleBook) -> Decision:

@@ -1,6 +1,6 @@
 """Sentences for people: an English template with named arguments, put into words at the edge."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -26,8 +26,11 @@ class Message:
     arguments: tuple[tuple[str, object], ...] = ()
 
     def words(self, translate: Translate = as_written) -> str:
-        """The sentence with its arguments filled in, its template translated first."""
-        return translate(self.template).format(**dict(self.arguments))
+        """The sentence with its arguments filled in, its template and those that are sentences translated."""
+        filled = {
+            name: one.words(translate) if isinstance(one, Message) else one for name, one in self.arguments
+        }
+        return translate(self.template).format(**filled)
 
 
 def noted(template: str) -> str:
@@ -38,3 +41,11 @@ def noted(template: str) -> str:
 def message(template: str, **arguments: object) -> Message:
     """A `Message` from keyword arguments."""
     return Message(template, tuple(arguments.items()))
+
+
+def either(words: Sequence[str]) -> Message:
+    """Words of the catalogue of which one holds, such as ``met or within``; at least one."""
+    found = Message(words[0])
+    for one in words[1:]:
+        found = message("{these} or {that}", these=found, that=Message(one))
+    return found

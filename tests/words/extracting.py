@@ -4,6 +4,7 @@ From the root of the repository: ``python -m tests.words.extracting``. Sentences
 ``.po`` without a translation, until somebody gives one; what is no longer said is left out.
 """
 
+import ast
 import tomllib
 from datetime import UTC, datetime
 from io import BytesIO
@@ -18,7 +19,7 @@ from babel.messages.pofile import read_po, write_po
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "reviewer" / "words" / "languages"
 POT = LANGUAGES / "reviewer.pot"
-ROOMS = ("actions", "desk", "drawing", "reports", "scoring", "terms", "words")
+ROOMS = ("actions", "desk", "drawing", "reports", "rules", "scoring", "terms", "words")
 TABLES = {"keys.toml": ("says", "under"), "preferences.toml": ("description",)}
 """Tables of the settings, and which of their columns are sentences."""
 _FIXED = datetime(2026, 1, 1, tzinfo=UTC)
@@ -33,8 +34,9 @@ _HEADER: dict[str, Any] = {
     "language_team": "none",
 }
 """No clock goes into the files, so that the same sentences give the same files."""
-KEYWORDS = {"say": None, "_say": None, "message": None, "Message": None, "noted": None}
+KEYWORDS = ("say", "_say", "message", "Message", "noted")
 """The functions whose first argument is a sentence."""
+TEMPLATES_SAY = {"say": None}
 
 
 def collected() -> Catalog:
@@ -42,9 +44,10 @@ def collected() -> Catalog:
     found = Catalog(**_HEADER, header_comment="# Sentences of the reviewer; English is the id.\n")
     for room in ROOMS:
         for path in sorted((ROOT / "reviewer" / room).rglob("*.py")):
-            _collect(found, "python", path)
+            _collect(found, path)
     for path in sorted((ROOT / "reviewer" / "reports" / "templates").glob("*.txt")):
-        _collect(found, "jinja2.ext:babel_extract", path)
+        for _, sentence, _, _ in extract_from_file("jinja2.ext:babel_extract", path, keywords=TEMPLATES_SAY):
+            found.add(sentence)
     for table, columns in TABLES.items():
         rows = tomllib.loads((ROOT / "reviewer" / "settings" / table).read_text(encoding="utf-8"))
         for sentence in (row[column] for row in rows.values() for column in columns):
@@ -52,10 +55,17 @@ def collected() -> Catalog:
     return found
 
 
-def _collect(found: Catalog, method: str, path: Path) -> None:
-    for _, sentence, _, _ in extract_from_file(method, path, keywords=KEYWORDS):
-        if isinstance(sentence, str) and sentence:
-            found.add(sentence)
+def _collect(found: Catalog, path: Path) -> None:
+    """Sentences of a module, those within formatted text among them."""
+    for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(call, ast.Call) and call.args and _name(call.func) in KEYWORDS:
+            sentence = call.args[0]
+            if isinstance(sentence, ast.Constant) and isinstance(sentence.value, str) and sentence.value:
+                found.add(sentence.value)
+
+
+def _name(function: ast.expr) -> str:
+    return getattr(function, "attr", None) or getattr(function, "id", "")
 
 
 def translated(language: str, sentences: Catalog) -> Catalog:

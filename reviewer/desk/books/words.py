@@ -86,6 +86,7 @@ FIELDS = {
 }
 """Field to its name on the form."""
 
+GROUPS = {"roles": noted("Roles"), "conditions": noted("Conditions"), "values": noted("Values")}
 _CODES = ("roles.", "conditions.", "values.")
 """Whose names are codes of the book and not words of ours."""
 
@@ -106,6 +107,7 @@ def grouped(say: Saying, place: str) -> str:
         return ""
     other, _, inner = within.partition(".") if within.startswith("left-open") else ("", "", within)
     inner = inner.removeprefix("elements.")
+    inner = say.word(GROUPS[inner]) if inner in GROUPS else inner
     if not other:
         return inner
     return say("Other reading: {what}", what=inner) if inner else say("Other reading")
