@@ -4,8 +4,8 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-from reviewer import auditing, scoring
-from reviewer.actions.sheetdocument import line_document, no_frames
+from reviewer import auditing
+from reviewer.actions.sheetdocument import line_document, no_frames, posted_document
 from reviewer.actions.sheets import Sheet
 from reviewer.auditing import AGREED, DIFFERS, ONLY, Comparison, Moves, Thing
 
@@ -74,12 +74,8 @@ def _posted(one: Sheet) -> dict[str, Any] | None:
     if one.posted is None:
         return None
     sheet = one.sheet
-    reached, nearest = scoring.nearest(sheet.reachable, one.posted)
     seen = sheet.full_speed.final_score if sheet.full_speed else sheet.final_score
-    return {
-        "score": str(one.posted),
-        "reachable": reached,
-        "nearest": str(nearest),
+    return posted_document(sheet, one.posted) | {
         "apart": str(one.posted - sheet.final_score),
         "full_speed_apart": str(one.posted - seen),
     }

@@ -72,7 +72,8 @@ def narrowed(
     """A ``reviewer.score/1`` of a `limited` sheet, its parts named in ``only``; of no part, as it was.
 
     What stands on a part that is not audited is null: no final score, and a judge's score only where that
-    begins from what is audited, too. ``deductions`` is what each judge takes, where execution is audited.
+    begins from what is audited, too. ``deductions`` is what each judge takes, where execution is audited, and
+    ``neutral`` what is taken from the average.
     """
     if not parts:
         return score
@@ -80,7 +81,8 @@ def narrowed(
     unknown = [*_OF_ALL]
     unknown += [] if start else _OF_START
     unknown += [] if judges_are_audited(parts, book) else _OF_JUDGES
-    taken = {"deductions": [*_deductions(sheet)]} if execution else {}
+    taken: dict[str, Any] = {"deductions": [*_deductions(sheet)]} if execution else {}
+    taken |= {"neutral": str(_taken(sheet, "neutral"))} if "neutral" in parts else {}
     return score | dict.fromkeys(unknown) | {"only": list(parts)} | taken
 
 
@@ -91,8 +93,13 @@ def judges_are_audited(parts: Sequence[str], book: RuleBook) -> bool:
 
 def _deductions(sheet: ScoreSheet) -> Iterator[dict[str, str]]:
     for one in sheet.judges:
-        lines = (line for line in sheet.lines if line.judge == one.judge and line.stage == "execution")
-        yield {"judge": one.judge, "points": str(Points(-sum(line.points.thousandths for line in lines)))}
+        yield {"judge": one.judge, "points": str(_taken(sheet, "execution", one.judge))}
+
+
+def _taken(sheet: ScoreSheet, stage: str, judge: str | None = None) -> Points:
+    """What the lines of a stage take, of one judge or of none."""
+    lines = (line for line in sheet.lines if (line.stage, line.judge) == (stage, judge))
+    return Points(-sum(line.points.thousandths for line in lines))
 
 
 def no_final_score(parts: Sequence[str]) -> Problem:

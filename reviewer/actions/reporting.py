@@ -13,6 +13,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, finding, take_stills
 from reviewer.actions.outgoing import refuse_no_folder
+from reviewer.actions.settling import open_lines
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
 from reviewer.terms.problems import Problem
@@ -87,6 +88,7 @@ def keep_report(audit: Audit, folder: Path, made: ReportMade) -> dict[str, Any]:
         "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
         "version": __version__,
         **({"only": list(audit.state.limited_to)} if audit.state.limited_to else {}),
+        **({"open_lines": lines} if (lines := open_lines(audit)) else {}),
     }
 
 

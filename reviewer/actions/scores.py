@@ -14,6 +14,7 @@ from reviewer.actions.limiting import limited, marks_of, narrowed, no_final_scor
 from reviewer.actions.offered import DEFAULT_BOOK
 from reviewer.actions.opening import open_case
 from reviewer.actions.panels import case_panel
+from reviewer.actions.settling import open_lines
 from reviewer.actions.several import warnings_of
 from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
@@ -89,7 +90,7 @@ def _audited(
     found = sheet_document(sheet, marks, book, _shown_by(audit), posted, (), translate)
     found = narrowed(found, sheet, parts, book)
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
-    return found | ({} if parts else _panel(audit)) | _several(audit) | doubts
+    return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts
 
 
 def _read_alike(audit: Audit, rule_book: str) -> RuleBook:
@@ -130,6 +131,12 @@ def _warnings(doubts: Iterable[Problem]) -> dict[str, Any]:
 
 def _attempts(attempt: int, set_aside: tuple[str, ...]) -> dict[str, Any]:
     return {"attempt": attempt, "set_aside": list(set_aside)}
+
+
+def _open(audit: Audit) -> dict[str, Any]:
+    """The lines of a settlement that nobody has settled yet: what they hold counts nothing."""
+    lines = open_lines(audit)
+    return {"open_lines": lines} if lines else {}
 
 
 def _panel(audit: Audit) -> dict[str, Any]:

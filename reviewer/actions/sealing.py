@@ -2,7 +2,7 @@
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
-from reviewer.actions.settling import settlement_lines
+from reviewer.actions.settling import open_lines
 from reviewer.terms.problems import Problem
 
 
@@ -18,9 +18,7 @@ def seal(audit: Audit) -> Change:
 
 def _refuse_open(audit: Audit) -> None:
     """A settlement is sealed once each of its lines is settled."""
-    if audit.state.settlement is None:
-        return
-    open_ = [one["line"] for one in settlement_lines(audit) if one["taken"] is None]
+    open_ = open_lines(audit)
     if open_:
         said = f"Lines of this settlement are open: {', '.join(open_)}."
         remedy = f"Settle them first: `reviewer settle show {audit.path.name}` lists them."

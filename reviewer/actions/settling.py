@@ -50,6 +50,8 @@ def settle_line(audit: Audit, line: str, taken: str) -> Change:
     if taken != NEITHER and wanted is None:
         said = f"The {taken} sheet has nothing on this line."
         raise AuditError(Problem("nothing-there", line, said, f"Take {NEITHER} to leave it out."))
+    if wanted is None:
+        _refuse_left_behind(audit, line)
     marks = [] if wanted is None else [_placed(audit, line, Mark.from_json(wanted), taken).to_json()]
     audit.case.append("line-settled", {"line": line, "taken": taken, "marks": marks})
     return Change(frozenset({"marks", "sheet"}))
@@ -90,7 +92,15 @@ def settlement_document(audit: Audit) -> dict[str, Any]:
         "lines": lines,
         "open": sum(one["taken"] is None for one in lines),
         "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
+        "problems": [problem.to_json() for problem in audit.sheet.problems],
     }
+
+
+def open_lines(audit: Audit) -> list[str]:
+    """The lines of a settlement that nobody has settled yet; none in a case that settles nothing."""
+    if audit.state.settlement is None:
+        return []
+    return [one["line"] for one in settlement_lines(audit) if one["taken"] is None]
 
 
 def settlement_lines(audit: Audit) -> list[dict[str, Any]]:
@@ -203,23 +213,47 @@ def _placed(audit: Audit, line: str, mark: Mark, taken: str) -> Mark:
     """
     kept = _without_reading(mark)
     if mark.element is not None:
-        kept = replace(kept, element=_settled_element(audit, mark.element, taken))
+        kept = replace(kept, element=_settled_element(audit, line, mark.element, taken))
     known = {one.id for one in audit.marks}
-    reopened = (one for one in _of_line(audit, line) if one.kind == "line-reopened")
-    before = next((name for one in reopened for name in one.payload["marks"]), None)
+    before = next(iter(_stood(audit, line)), None)
     if before is not None and before not in known:
         return replace(kept, id=before)
     return kept if kept.id not in known else replace(kept, id=next_mark_id(audit))
 
 
-def _settled_element(audit: Audit, element: str, taken: str) -> str:
+def _settled_element(audit: Audit, line: str, element: str, taken: str) -> str:
     """The id on the settled sheet of an element of one of the two sheets; refused while it is not settled."""
-    for one in settlement_lines(audit):
-        own = one[taken]
-        if own is not None and own["id"] == element and one["taken"] not in (None, NEITHER):
-            return _standing(audit, one["line"])[0]
-    said = "The element of this fault is not settled, or left out."
-    raise AuditError(Problem("element-open", element, said, "Settle the element's own line first."))
+    lines = (one for one in settlement_lines(audit) if one[taken] is not None)
+    own = next((one for one in lines if one[taken]["id"] == element), None)
+    if own is not None and own["taken"] not in (None, NEITHER):
+        return _standing(audit, own["line"])[0]
+    where = own["line"] if own is not None else element
+    if own is None or own["taken"] is None:
+        said, remedy = f"The element of this fault is not settled: {where} is open.", f"Settle {where} first."
+    else:
+        said = f"The element of this fault was left out: {where} is settled as neither's."
+        remedy = f"Take {NEITHER} here too, or open {where} again with `reviewer settle reopen`."
+    raise AuditError(Problem("element-open", line, said, remedy))
+
+
+def _refuse_left_behind(audit: Audit, line: str) -> None:
+    """An element is not left out while faults that stand on it are on the settled sheet."""
+    stood = set(_stood(audit, line))
+    faults = {mark.id for mark in audit.marks if mark.element in stood}
+    lines = [one["line"] for one in settlement_lines(audit) if faults & set(_standing(audit, one["line"]))]
+    added = sorted(faults - {name for own in lines for name in _standing(audit, own)})
+    if faults:
+        named = ", ".join((*lines, *added))
+        said = f"Faults on this element stand on the settled sheet: {named}."
+        steps = [f"open {own} again with `reviewer settle reopen`" for own in lines]
+        steps += [f"take {name} back with `reviewer marks withdraw`" for name in added]
+        raise AuditError(Problem("faults-left", line, said, f"First {' and '.join(steps)}."))
+
+
+def _stood(audit: Audit, line: str) -> tuple[str, ...]:
+    """Ids of the marks that stood for a line before it was opened again."""
+    reopened = (one for one in _of_line(audit, line) if one.kind == "line-reopened")
+    return tuple(name for one in reopened for name in one.payload["marks"])
 
 
 def _without_reading(mark: Mark) -> Mark:

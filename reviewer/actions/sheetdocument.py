@@ -58,7 +58,7 @@ def sheet_document(
         "full_speed": _full_speed(sheet),
         "reachable": _reachable(sheet, translate),
         "reachable_apart": _apart(apart, translate),
-        "posted": _posted(sheet, posted),
+        "posted": None if posted is None else posted_document(sheet, posted),
         "towards_posted": _towards(sheet, marks, book, apart, posted, judges),
         "lines": [line_document(line, frames, translate) for line in sheet.lines],
         "not_earned": [not_earned_document(one, translate) for one in sheet.not_earned],
@@ -111,6 +111,7 @@ def _full_speed(sheet: ScoreSheet) -> dict[str, Any] | None:
         return None
     return {
         "final_score": str(seen.final_score),
+        "reachable": _range(seen.reachable),
         "judges": [{"judge": one.judge, "score": str(one.score)} for one in seen.judges],
         "left_out": list(seen.left_out),
     }
@@ -147,11 +148,20 @@ def _decision(one: Decision, translate: Translate) -> dict[str, Any]:
     return {"marks": list(one.marks), "why": one.why.words(translate), "kind": one.kind} | clause
 
 
-def _posted(sheet: ScoreSheet, posted: Points | None) -> dict[str, Any] | None:
-    if posted is None:
-        return None
-    reached, nearest = scoring.nearest(sheet.reachable, posted)
-    return {"score": str(posted), "reachable": reached, "nearest": str(nearest)}
+def posted_document(sheet: ScoreSheet, posted: Points) -> dict[str, Any]:
+    """A posted score held against all that was marked, and against what could be seen at full speed.
+
+    ``full_speed`` is null where no mark says that only slow motion shows it. ``reachable`` is null where it
+    cannot be told, as it cannot while marks are left out that cannot be scored.
+    """
+    seen = sheet.full_speed
+    own = {"score": str(posted)} | _held(sheet, sheet.reachable, posted)
+    return own | {"full_speed": None if seen is None else _held(sheet, seen.reachable, posted)}
+
+
+def _held(sheet: ScoreSheet, reachable: Range, posted: Points) -> dict[str, Any]:
+    reached, nearest = scoring.held_against(sheet, reachable, posted)
+    return {"reachable": reached, "nearest": str(nearest)}
 
 
 def _towards(
@@ -165,12 +175,12 @@ def _towards(
     """How far a posted score lies away, and what the nearest that is reachable would take."""
     if posted is None:
         return None
-    _, nearest = scoring.nearest(sheet.reachable, posted)
-    way = scoring.way_to(nearest, marks, book, judges) if len(marks) <= _MOST_MARKS else None
+    _, nearest = scoring.held_against(sheet, sheet.reachable, posted)
+    told = not sheet.problems and len(marks) <= _MOST_MARKS
+    way = scoring.way_to(nearest, marks, book, judges) if told else None
     otherwise = None
     if apart.readings is not None:
-        reached, near = scoring.nearest(apart.readings, posted)
-        otherwise = {"reachable": reached, "nearest": str(near)}
+        otherwise = _held(sheet, apart.readings, posted)
     return {
         "away": str(Points(abs((posted - nearest).thousandths))),
         "takes": None if way is None else [*_casts(way), *_amounts(way)],

@@ -39,6 +39,9 @@ def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
     marks, book, sheet = audit.counting_marks, audit.book, audit.sheet
     if not _is_audited(audit, inquiry):
         return scoring.beyond_audit(inquiry.marks)
+    left_out = _left_out(audit, inquiry)
+    if left_out:
+        return scoring.unscored(left_out)
     if of_start(inquiry):
         credit = scoring.credit_marks(marks, book)
         return scoring.propose_start(sheet, _starts(audit), audit.posted_start, credit)
@@ -59,6 +62,17 @@ def _is_audited(audit: Audit, inquiry: Inquiry) -> bool:
     """Whether the parts of the score that the answer rests on are audited."""
     parts = audit.state.limited_to
     return not parts or (of_start(inquiry) and "start-value" in parts) or _asks_beside(inquiry)
+
+
+def _left_out(audit: Audit, inquiry: Inquiry) -> tuple[str, ...]:
+    """The marks that the answer would rest on and that cannot be scored as they stand."""
+    if _asks_beside(inquiry):
+        return ()
+    unsound = {one.where for one in audit.sheet.problems}
+    faults = not of_start(inquiry)
+    return tuple(
+        one.id for one in audit.counting_marks if one.id in unsound and (faults or one.kind != "fault")
+    )
 
 
 def _asks_beside(inquiry: Inquiry) -> bool:

@@ -1,5 +1,6 @@
 """Commands about a case: start, marks, score, report, verify."""
 
+from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
@@ -18,10 +19,10 @@ from reviewer.cli.options import (
     today,
     use_option,
 )
-from reviewer.cli.sheets import tell_sheet
+from reviewer.cli.sheets import still_open, tell_sheet
 from reviewer.terms.codes import UNNAMED
 from reviewer.terms.exact import Points
-from reviewer.terms.problems import DONE, NO, UNDECIDED
+from reviewer.terms.problems import BAD_INPUT, DONE, NO, UNDECIDED
 
 POINTS = PointsText()
 
@@ -95,15 +96,28 @@ def score(
         with actions.open_case(source, author=author) as audit:
             actions.limit_audit(audit, only)
     found = actions.score_document(source, rule_book=rule_book, posted=posted, only=only)
+    if not as_json:
+        _tell_problems(found["problems"], source)
     say.document(found) if as_json else tell_sheet(_with_recordings(found))
     for mark in () if as_json else found.get("set_aside", ()):
         click.echo(f"{mark} is of another attempt and does not count; attempt {found['attempt']} does.")
-    for problem in () if as_json else (*found["problems"], *found.get("warnings", ())):
-        click.echo(f"{problem['where']}: {problem['message']} {problem['remedy']}", err=True)
-    if found["problems"]:
-        return 2
+    if not as_json:
+        _tell_problems(found.get("warnings", ()), source)
+    return _answer(found, posted)
+
+
+def _tell_problems(found: Iterable[dict[str, str]], source: Path) -> None:
+    for problem in found:
+        where = f"{source.name}: {problem['where'].removeprefix(f'{source.name}: ')}"
+        click.echo(f"{where}: {problem['message']} {problem['remedy']}", err=True)
+
+
+def _answer(found: dict[str, Any], posted: Points | None) -> int:
+    """The exit code of a score: 3 where what was asked cannot be decided."""
+    if "open_lines" in found:
+        return UNDECIDED
     if posted is None:
-        return DONE
+        return BAD_INPUT if found["problems"] else DONE
     return {True: DONE, False: NO, None: UNDECIDED}[found["posted"]["reachable"]]
 
 
@@ -140,9 +154,12 @@ def report(
         )
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1
+        say.remark(actions.unrecorded(audit))
         numbers = [audit.number_of(digest) for digest in unseen]
     only = found.get("only", ())
     came_to = f"Audited only: {', '.join(only)}" if only else f"Final score {found['final_score']}"
+    if "open_lines" in found:
+        came_to = still_open(len(found["open_lines"])).rstrip(".")
     say.document(found) if as_json else click.echo(f"{came_to}; report in {folder}")
     if unseen or audit.recording_path is None:
         which = f"Recording {', '.join(map(str, numbers))}" if several else "The recording"
@@ -153,7 +170,6 @@ def report(
 
 @click.command(epilog="Example: reviewer verify report --recording routine.mp4 --pictures")
 @click.argument("source", metavar="FOLDER|BAG|CASE", type=FILE)
-        say.remark(actions.unrecorded(audit))
 @click.option(
     "--recording",
     "recordings",

@@ -115,20 +115,27 @@ def _side(one: dict[str, Any], partly: bool) -> Iterator[str]:
     if one["full_speed"] != one["final_score"]:
         yield f"  of what could be seen at full speed: {one['full_speed']}"
     if one["posted"] is not None:
-        yield f"  {_posted(one['posted'])}"
+        yield f"  {_posted(one['posted'], partly)}"
     for when, scores in one["panel"].items():
         own = ", ".join(f"{judge} {score}" for judge, score in scores.items())
         yield f"  the panel's own scores {when} a conference: {own}"
 
 
-def _posted(one: dict[str, Any]) -> str:
-    words = {
-        True: "reachable on these marks",
-        False: f"not reachable on these marks; nearest {one['nearest']}",
-        None: "between the bounds of what is reachable on these marks; whether it is cannot be told",
-    }
+def _posted(one: dict[str, Any], partly: bool) -> str:
     apart = f"{_signed(one['apart'])} from this sheet, {_signed(one['full_speed_apart'])} at full speed"
-    return f"posted {one['score']}: {words[one['reachable']]}; {apart}"
+    seen = one["full_speed"]
+    fast = "" if seen is None else f"; of what could be seen at full speed {_verdict(seen, partly)}"
+    return f"posted {one['score']}: {_verdict(one, partly, ' on these marks')}{fast}; {apart}"
+
+
+def _verdict(one: dict[str, Any], partly: bool, which: str = "") -> str:
+    if one["reachable"]:
+        return f"reachable{which}"
+    if one["reachable"] is not None:
+        return f"not reachable{which}; nearest {one['nearest']}"
+    if partly:
+        return "cannot be decided: marks were left out that cannot be scored"
+    return f"between the bounds of what is reachable{which}; whether it is cannot be told"
 
 
 def _comparison(one: dict[str, Any], partly: bool) -> Iterator[str]:

@@ -85,8 +85,8 @@ def _tell(found: dict[str, Any]) -> None:
     for one in found["against_marks"]:
         same = "as the marks have it" if one["posted"] == one["marked"] else f"by the marks {one['marked']}"
         click.echo(f"{_PARTS[one['part']]} posted {one['posted']}, {same}.")
-        for way in one.get("explained_by", ()):
-            click.echo(f"  would explain it: {'; '.join(map(_step, way))}")
+        for number, way in enumerate(one.get("explained_by", ())):
+            click.echo(f"  {'or' if number else 'would explain it'}: {'; and '.join(map(_step, way))}")
     for one in found["written"]:
         of = f" on {one['element']}" if "element" in one else ""
         beside = f"marked {one['marked']} ({one['mark']})" if one["mark"] else "not marked"

@@ -8,7 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, author_option, json_option
-from reviewer.terms.problems import DONE
+from reviewer.terms.problems import BAD_INPUT, DONE
 from reviewer.terms.vocabulary import TAKEN
 
 
@@ -66,7 +66,7 @@ def show(case: Path, as_json: bool) -> int:
     with actions.open_case(case, author=None) as audit:
         found = actions.settlement_document(audit)
     say.document(found) if as_json else _tell(found)
-    return DONE
+    return BAD_INPUT if found["problems"] and not found["open"] else DONE
 
 
 @settle.command(epilog="Example: reviewer settle take settled.case L4 second --author C")
@@ -107,8 +107,11 @@ def _tell(found: dict[str, Any]) -> None:
         click.echo(f"{one['line']:>5}  {one['taken'] or 'open':<8} {views}")
         for again in one.get("reopened", ()):
             click.echo(f"       reopened by {again['by']}: {again['because'] or '(words erased)'}")
+    for problem in found["problems"]:
+        click.echo(f"{problem['where']}: {problem['message']} {problem['remedy']}", err=True)
     final = found["final_score"]
-    came_to = "" if final is None else f"; final score as settled so far {final}"
+    sure = ", of the marks that can be scored" if found["problems"] else ""
+    came_to = "" if final is None else f"; final score as settled so far{sure} {final}"
     click.echo(f"Lines open: {found['open']}{came_to}")
 
 

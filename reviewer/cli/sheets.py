@@ -13,8 +13,20 @@ _MOST_SCORES = 12
 def tell_sheet(score: dict[str, Any]) -> None:
     """A ``reviewer.score/1`` document as text."""
     told = _part(score) if "only" in score else (*_result(score), *_reachable(score), *_posted(score))
-    for line in (*_ledger(score), *_beside(score), *told):
+    for line in (*_first(score), *_ledger(score), *_beside(score), *told):
         click.echo(line)
+
+
+def _first(score: dict[str, Any]) -> Iterator[str]:
+    """What takes the score its weight: said before it."""
+    if "open_lines" in score:
+        yield f"{still_open(len(score['open_lines']))} ({', '.join(score['open_lines'])})"
+
+
+def still_open(lines: int) -> str:
+    """That a settlement with open lines has no score yet."""
+    many = "1 line is" if lines == 1 else f"{lines} lines are"
+    return f"{many} still open: this is no settled score."
 
 
 def _ledger(score: dict[str, Any]) -> Iterator[str]:
@@ -60,6 +72,8 @@ def _part(score: dict[str, Any]) -> Iterator[str]:
         yield f"Start value {score['start_value']}"
     for one in score.get("deductions", ()):
         yield f"Judge {one['judge']} takes {one['points']}"
+    if "neutral" in score:
+        yield f"Neutral deductions take {score['neutral']}"
     if score["panel_average"] is not None:
         yield f"Average {score['panel_average']}"
 
@@ -67,12 +81,14 @@ def _part(score: dict[str, Any]) -> Iterator[str]:
 def _result(score: dict[str, Any]) -> Iterator[str]:
     judges = ", ".join(f"{one['judge']} {one['score']}" for one in score["judges"])
     yield f"Start value {score['start_value']} · judges {judges} · average {score['panel_average']}"
-    sure = " of the marks that could be scored" if score["problems"] else ""
+    sure = " of the lines settled so far" if "open_lines" in score else ""
+    sure = " of the marks that could be scored" if score["problems"] else sure
     yield f"Final score{sure} {score['final_score']}"
     seen = score["full_speed"]
     if seen is not None:
         without = ", ".join(seen["left_out"])
         yield f"Of what could be seen at full speed: {seen['final_score']} (without {without})"
+        yield f"          reachable then: {_range(seen['reachable'])}"
     if score["spread"] is not None:
         yield f"The judges lie {_apart(score['spread'])}"
     for when, one in score.get("panel", {}).items():
@@ -104,18 +120,30 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
     posted, towards = score["posted"], score["towards_posted"]
     if posted is None:
         return
-    if posted["reachable"]:
-        yield f"Posted {posted['score']}: reachable"
-    elif posted["reachable"] is None:
-        yield f"Posted {posted['score']}: lies between the bounds; whether it is reachable cannot be told"
-    else:
-        yield f"Posted {posted['score']}: not reachable; nearest {posted['nearest']}, {towards['away']} away"
-    for one in towards["takes"] or ():
-        said = f"cast {one['cast']}" if "cast" in one else one["amount"]
-        yield f"          {posted['nearest']} would take: {one['mark']} {said}"
+    away = f", {towards['away']} away"
+    yield f"Posted {posted['score']}: {_verdict(score, posted, ' on these marks', away)}"
+    if posted["full_speed"] is not None:
+        yield f"          of what could be seen at full speed: {_verdict(score, posted['full_speed'])}"
+    if towards["takes"]:
+        yield f"          {posted['nearest']} would take: {' and '.join(map(_change, towards['takes']))}"
     others = towards["with_other_readings"]
     if others is not None and not posted["reachable"] and others["reachable"]:
         yield "          With another reading of what the rules leave open it would be."
+
+
+def _verdict(score: dict[str, Any], found: dict[str, Any], which: str = "", away: str = "") -> str:
+    """Whether a posted score can be reached."""
+    if found["reachable"]:
+        return f"reachable{which}"
+    if found["reachable"] is not None:
+        return f"not reachable{which}; nearest {found['nearest']}{away}"
+    if score["problems"]:
+        return "cannot be decided: marks were left out that cannot be scored"
+    return f"between the bounds of what is reachable{which}; whether it is cannot be told"
+
+
+def _change(one: dict[str, str]) -> str:
+    return f"{one['mark']} cast {one['cast']}" if "cast" in one else f"{one['mark']} {one['amount']}"
 
 
 def _apart(spread: dict[str, Any]) -> str:

@@ -1,12 +1,12 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
-from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered
+from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered, unscored
 from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
 from reviewer.scoring.engine import STAGES, score
 from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
-from reviewer.scoring.reaching import nearest
+from reviewer.scoring.reaching import held_against
 from reviewer.scoring.rooms import left_open, room
 from reviewer.scoring.trying import Trial
 from reviewer.scoring.ways import Way, way_to
@@ -23,9 +23,9 @@ __all__ = [
     "execution",
     "final_as_marked",
     "final_as_posted",
+    "held_against",
     "in_its_words",
     "left_open",
-    "nearest",
     "panel_score",
     "propose",
     "propose_start",
@@ -35,5 +35,6 @@ __all__ = [
     "score",
     "total",
     "unanswered",
+    "unscored",
     "way_to",
 ]

@@ -70,6 +70,14 @@ def unanswered(about: str, marks: tuple[str, ...]) -> Proposal:
     return Proposal(UNDECIDED, (said,), marks)
 
 
+def unscored(marks: tuple[str, ...]) -> Proposal:
+    """The finding where marks that it rests on cannot be scored as they stand."""
+    said = message(
+        "Marks cannot be scored as they stand, and were left out: {marks}.", marks=", ".join(marks)
+    )
+    return Proposal(UNDECIDED, (said,), marks)
+
+
 def beyond_audit(marks: tuple[str, ...]) -> Proposal:
     """The finding on what a part of the score that is not audited would have to answer."""
     said = message("What was asked takes a part of the score that was not audited.")

@@ -7,7 +7,7 @@ from reviewer.scoring.execution import Execution, execution
 from reviewer.scoring.notes import notes
 from reviewer.scoring.outcomes import Outcomes, outcomes
 from reviewer.scoring.panel import average, courtesy_line, neutral_lines, spreading, with_start
-from reviewer.scoring.reaching import favoured, reach
+from reviewer.scoring.reaching import favoured, reach, span
 from reviewer.scoring.routine import Credit, refusals
 from reviewer.scoring.sorting import Sorted, sort_marks
 from reviewer.scoring.soundness import unsound
@@ -168,8 +168,10 @@ def _full_speed(marks: Sorted, book: RuleBook) -> FullSpeed | None:
     left_out = marks.slowed
     if not left_out:
         return None
-    derived = _derive(marks.at_full_speed(book), book)
-    return FullSpeed(derived.judges, derived.final, tuple(mark.id for mark in left_out))
+    seen = marks.at_full_speed(book)
+    derived = _derive(seen, book)
+    reachable = span(seen, derived.found, book)
+    return FullSpeed(derived.judges, derived.final, tuple(mark.id for mark in left_out), reachable)
 
 
 def _sum(lines: Sequence[Line]) -> Points:

@@ -134,7 +134,9 @@ def _of_no_judge(faults: Mapping[str, Sequence[Mark]]) -> Iterator[Note]:
     for judge, own in faults.items():
         unsaid = tuple(mark.id for mark in own if mark.judge is None)
         if unsaid and len(unsaid) < len(own):
-            why = message("No judge is named; taken as those of judge {judge}, the only one named.", judge=judge)
+            why = message(
+                "No judge is named; taken as those of judge {judge}, the only one named.", judge=judge
+            )
             yield Note("judge-unsaid", None, unsaid, why)
 
 

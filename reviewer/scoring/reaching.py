@@ -20,7 +20,7 @@ from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, either, message
 from reviewer.terms.rulebook import RuleBook
-from reviewer.terms.sheets import JUDGEMENT, Decision, Range, Reachable
+from reviewer.terms.sheets import JUDGEMENT, Decision, Range, Reachable, ScoreSheet
 
 
 def favoured(marks: Sorted, found: Outcomes, book: RuleBook) -> Credit:
@@ -81,6 +81,15 @@ def nearest(reachable: Range, posted: Points) -> tuple[bool | None, Points]:
         return (None if inside else False), min(max(posted, reachable.low), reachable.high)
     found = min(reachable.scores, key=lambda score: (abs((score - posted).thousandths), score))
     return found == posted, found
+
+
+def held_against(sheet: ScoreSheet, reachable: Range, posted: Points) -> tuple[bool | None, Points]:
+    """`nearest` among the scores that a sheet's marks allow.
+
+    None, too, where marks were left out because they cannot be scored: nobody can tell what they would do.
+    """
+    reached, found = nearest(reachable, posted)
+    return (None if sheet.problems else reached), found
 
 
 def _finals(outcome: Outcome, deducted: Sequence[int], book: RuleBook) -> tuple[set[int], bool]:

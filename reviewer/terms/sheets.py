@@ -184,11 +184,15 @@ class CastDecided:
 
 @dataclass(frozen=True, slots=True)
 class FullSpeed:
-    """The score of what could be seen at full speed: without the marks that only slow motion shows."""
+    """The score of what could be seen at full speed: without the marks that only slow motion shows.
+
+    ``reachable`` are the scores that the rest leaves open: what a panel at full speed may have given.
+    """
 
     judges: tuple[JudgeScore, ...]
     final_score: Points
     left_out: tuple[str, ...]
+    reachable: Range
 
 
 @dataclass(frozen=True, slots=True)

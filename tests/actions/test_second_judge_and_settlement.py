@@ -276,3 +276,53 @@ def test_a_settlement_with_open_lines_is_not_sealed_and_a_sheet_not_settled_agai
         actions.seal(audit)
     with pytest.raises(AuditError, match="one case"):
         actions.begin_settlement(first, first, first.with_name("own.case"), "C")
+
+
+def open_settlement(first: Path, second: Path) -> Path:
+    """The same with an open line left: judge A's bent arms, which judge B did not see."""
+    sealed(first, second)
+    path = settled(first, second)
+    with actions.open_case(path, author="C") as audit:
+        for line in actions.settlement_document(audit)["lines"]:
+            mark = line["first"] or line["second"]
+            if line["taken"] is None and mark["code"] != "arms-bent":
+                actions.settle_line(audit, line["line"], "first" if line["first"] else "second")
+    return path
+
+
+def test_a_settlement_with_an_open_line_is_no_settled_score(first: Path, second: Path) -> None:
+    path = open_settlement(first, second)
+    assert len(actions.score_document(path)["open_lines"]) == 1
+    with actions.open_case(path, author="C") as audit:
+        assert len(actions.write_report(audit, path.with_name("report"))["open_lines"]) == 1
+    page = path.with_name("report").joinpath("report.html").read_text(encoding="utf-8")
+    assert page.index("1 line is still open") < page.index("The question and the finding")
+    assert "There is no place to sign before every line is settled." in page
+    assert "Signature of whoever" not in page
+
+
+def test_an_element_is_not_left_out_from_under_its_faults(first: Path, second: Path) -> None:
+    path = open_settlement(first, second)
+    with actions.open_case(path, author="C") as audit:
+        dismount, trunk = line_of(audit, "sole-circle-dismount")["line"], line_of(audit, "trunk")["line"]
+        actions.reopen_line(audit, dismount, "Nobody saw it.")
+        assert actions.settlement_document(audit)["problems"]
+        with pytest.raises(AuditError, match=f"open {trunk} again"):
+            actions.settle_line(audit, dismount, "neither")
+        actions.reopen_line(audit, trunk, "Its element was not seen.")
+        actions.settle_line(audit, dismount, "neither")
+        assert not actions.settlement_document(audit)["problems"]
+        with pytest.raises(AuditError, match=f"left out: {dismount} is settled as neither"):
+            actions.settle_line(audit, trunk, "second")
+
+
+def test_a_fault_that_waits_names_the_line_of_its_element(first: Path, second: Path) -> None:
+    path = open_settlement(first, second)
+    with actions.open_case(path, author="C") as audit:
+        cast, arms = line_of(audit, "cast")["line"], line_of(audit, "arms-bent")["line"]
+        actions.reopen_line(audit, cast, "To look again.")
+        with pytest.raises(AuditError) as refused:
+            actions.settle_line(audit, arms, "first")
+    problem = refused.value.problems[0]
+    assert problem.where == arms
+    assert f"{cast} is open" in problem.message

@@ -155,7 +155,7 @@ def test_an_edition_without_the_clause_says_that_the_reading_changes_nothing(
 def test_a_score_says_what_other_readings_would_do(reviewer: Reviewer, case: Path) -> None:
     code, out, _ = reviewer("score", case, "--posted", "8.200")
     assert code == 1
-    assert "Posted 8.200: not reachable" in out
+    assert "Posted 8.200: not reachable on these marks" in out
     assert "With another reading of what the rules leave open it would be." in out
     towards = document(reviewer("score", case, "--posted", "8.200", "--json"), 1)["towards_posted"]
     assert towards["with_other_readings"] == {"reachable": True, "nearest": "8.200"}

@@ -13,6 +13,7 @@ from reviewer.reports.composing.reached import panel, score
 from reviewer.reports.composing.recorded import cautions, fingerprints, marks, signature, sources
 from reviewer.reports.composing.settled import settled
 from reviewer.reports.composing.shown import deductions
+from reviewer.reports.composing.standing import standing
 from reviewer.reports.composing.view import View
 from reviewer.reports.notices import notice
 from reviewer.terms.consents import GIVEN
@@ -64,4 +65,5 @@ def _opening(view: View) -> tuple[Block, ...]:
         season=book["season"],
     )
     consent = say("Consent to the use of the recording: {state}.", state=say.word(case["consent"]))
-    return (Paragraph(words(scored)), Paragraph(words(consent), warns=case["consent"] != GIVEN))
+    told = (Paragraph(words(scored)), Paragraph(words(consent), warns=case["consent"] != GIVEN))
+    return (*standing(view), *told)

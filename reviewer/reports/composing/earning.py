@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from reviewer.reports.blocks import Block, Column, Listed, Paragraph, Row, Run, Section, Table, Words, words
+from reviewer.reports.composing.standing import final_name
 from reviewer.reports.composing.view import View, signed
 from reviewer.terms.messages import noted
 
@@ -13,6 +14,8 @@ STAGES = {
     "neutral": noted("Neutral deductions"),
     "courtesy": noted("Courtesy score"),
 }
+
+_MISSING = "requirement-missing"
 
 
 def ledger(view: View) -> Section:
@@ -30,11 +33,10 @@ def ledger(view: View) -> Section:
     if not rows:
         rows = [Row((words(say("Nothing was taken.")), *_empty(5)))]
     if "only" not in view.score:
-        total = (words(say("Final score")), words(view.score["final_score"]), *_empty(4))
+        total = (words(final_name(view)), words(view.score["final_score"]), *_empty(4))
         rows.append(Row(total, None, True))
     table = Table(say("Each line with its clause, its frames and its source"), columns, tuple(rows))
-    problems = _problems(view)
-    return Section("ledger", say("The ledger"), (table, *problems))
+    return Section("ledger", say("The ledger"), (table, *_doubts(view)))
 
 
 def not_earned(view: View) -> Section | None:
@@ -61,22 +63,23 @@ def _empty(number: int) -> tuple[Words, ...]:
     return ((),) * number
 
 
-def _problems(view: View) -> Iterator[Block]:
-    """What could not be scored, and what is doubtful about the marks."""
-    if view.score["problems"]:
-        yield Paragraph(words(Run(view.say("What could not be scored:"), "strong")), warns=True)
-        said = (f"{one['where']}: {one['message']} {one['remedy']}" for one in view.score["problems"])
-        yield Listed(tuple(words(one) for one in said), warns=True)
+def _doubts(view: View) -> Iterator[Block]:
+    """What is doubtful about the marks."""
     for one in view.score.get("warnings", ()):
         yield Paragraph(words(f"{one['where']}: {one['message']}"), warns=True)
 
 
 def _requirements(view: View) -> Iterator[Block]:
-    """Lines that the start value lost: missing requirements and value parts."""
+    """Missing requirements and value parts: lines that the start value lost, or gains that it did not get."""
     lost = [line for line in view.score["lines"] if line["stage"] == "start-value"]
     parts = view.say("Value parts credited: {number}.", number=view.score["value_parts"])
-    if not lost:
+    ungained = [one for one in view.score["notes"] if one["code"] == _MISSING]
+    if ungained:
+        yield Paragraph(words(view.say("Missing, so that the start value gains nothing for it:"), " ", parts))
+        yield Listed(tuple(words(one["why"], " (", view.clause(one["clause"]), ")") for one in ungained))
+    if not lost and not ungained:
         yield Paragraph(words(view.say("No requirement is missing."), " ", parts))
+    if not lost:
         return
     yield Paragraph(words(view.say("Missing, and taken from the start value:"), " ", parts))
     yield Listed(
@@ -119,9 +122,10 @@ def _cited(view: View, one: Mapping[str, Any]) -> Iterator[Words | str | Run]:
 
 
 def _notes(view: View) -> Iterator[Block]:
-    if view.score["notes"]:
+    found = [one for one in view.score["notes"] if one["code"] != _MISSING]
+    if found:
         yield Paragraph(words(view.say("To mind:")))
-        yield Listed(tuple(_note(view, one) for one in view.score["notes"]))
+        yield Listed(tuple(_note(view, one) for one in found))
 
 
 def _note(view: View, one: Mapping[str, Any]) -> Words:

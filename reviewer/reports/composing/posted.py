@@ -67,12 +67,12 @@ def _explained(view: View, found: Mapping[str, Any]) -> Iterator[Block]:
     for one in found["against_marks"]:
         ways = one.get("explained_by", ())
         if ways:
-            yield Listed(tuple(_way(view, way) for way in ways))
+            yield Listed(tuple(_way(view, number, way) for number, way in enumerate(ways)))
 
 
-def _way(view: View, way: list[Mapping[str, Any]]) -> Words:
-    lead = view.say("The start value would be explained by")
-    return words(f"{lead} ", joined((_step(view, one) for one in way), "; "))
+def _way(view: View, number: int, way: list[Mapping[str, Any]]) -> Words:
+    lead = view.say("or by") if number else view.say("The start value would be explained by")
+    return words(f"{lead} ", joined((_step(view, one) for one in way), f"; {view.say('and')} "))
 
 
 def _step(view: View, one: Mapping[str, Any]) -> Words:

@@ -4,6 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from reviewer.reports.blocks import Amounts, Block, Column, Listed, Paragraph, Row, Run, Section, Table, words
+from reviewer.reports.composing.findings import final_found
+from reviewer.reports.composing.standing import final_name
 from reviewer.reports.composing.view import NOTHING, View
 from reviewer.terms.messages import noted
 
@@ -19,7 +21,9 @@ def score(view: View) -> Section:
     say, found = view.say, view.score
     if "only" in found:
         return Section("score", say("The part that was audited"), tuple(_part(view, found["only"])))
-    amounts = [(say("Final score"), found["final_score"]), (say("Start value"), found["start_value"])]
+    as_found = final_found(view)
+    amounts = [] if as_found is None else [(say("Final score as found"), as_found)]
+    amounts += [(final_name(view), found["final_score"]), (say("Start value"), found["start_value"])]
     amounts += [(say("Judge {judge}", judge=one["judge"]), one["score"]) for one in found["judges"]]
     amounts.append((say("Panel average"), found["panel_average"]))
     if found["posted"]:
@@ -40,6 +44,7 @@ def _part(view: View, only: Sequence[str]) -> Iterator[Block]:
         (say("Deductions of judge {judge}", judge=one["judge"]), one["points"])
         for one in found.get("deductions", ())
     ]
+    amounts.append((say("Neutral deductions"), found.get("neutral")))
     amounts.append((say("Panel average"), found["panel_average"]))
     known = tuple((name, amount) for name, amount in amounts if amount is not None)
     if known:
@@ -113,7 +118,8 @@ def _full_speed(view: View) -> Iterator[Block]:
             score=seen["final_score"],
         )
         only = view.say("Only slow motion shows:")
-        yield Paragraph(words(said, " ", only, " ", view.marks(seen["left_out"]), "."))
+        allows = view.say("On what is left the rule book allows {low} to {high}.", **_ends(seen["reachable"]))
+        yield Paragraph(words(said, " ", only, " ", view.marks(seen["left_out"]), ". ", allows))
 
 
 def _panel(view: View) -> Iterator[Block]:

@@ -16,6 +16,7 @@ from reviewer.reports.blocks import (
     Words,
     words,
 )
+from reviewer.reports.composing.standing import open_lines
 from reviewer.reports.composing.view import NOTHING, View, signed
 from reviewer.terms.intervals import degrees_told, seconds_told
 from reviewer.words import Saying
@@ -94,6 +95,12 @@ def signature(view: View) -> Section:
     which = words(
         " ".join([about, *came_to, say("Fingerprint of the case:")]), " ", Run(case["head"], "code")
     )
+    left = open_lines(view)
+    if left:
+        unsigned = say("There is no place to sign before every line is settled.")
+        return Section(
+            "signature", say("Not to be signed"), (Paragraph(words(left, " ", unsigned), warns=True),)
+        )
     lines = Signed((say("Place and date"), say("Signature of whoever answers for this finding")))
     return Section("signature", say("Signed"), (Paragraph(which), lines))
 
