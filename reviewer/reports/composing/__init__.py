@@ -23,6 +23,7 @@ Composer: TypeAlias = Callable[[View], "Section | None"]
 _ORDER: tuple[Composer, ...] = (
     question,
     score,
+    signature,
     ledger,
     not_earned,
     deductions,
@@ -39,7 +40,6 @@ _ORDER: tuple[Composer, ...] = (
     fingerprints,
     cautions,
     long_questions,
-    signature,
 )
 
 

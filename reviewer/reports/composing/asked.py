@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from reviewer.reports.blocks import Block, Listed, Paragraph, Run, Section, Words, joined, words
+from reviewer.reports.composing.findings import found
 from reviewer.reports.composing.view import View
 from reviewer.reports.excerpts import excerpt
-from reviewer.terms.messages import noted
 
 
 def question(view: View) -> Section:
@@ -37,7 +37,9 @@ def _asked(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
 def _worded(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     """The question as it was put, in short where it is long."""
     if one.get("words_left_out"):
-        yield Paragraph(words(view.say("The words of the question are not at hand here: they were left out or erased.")))
+        yield Paragraph(
+            words(view.say("The words of the question are not at hand here: they were left out or erased."))
+        )
     if not one["words"]:
         return
     said, cut = excerpt(one["words"])
@@ -96,14 +98,16 @@ def _answered(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
     if answer is None:
         yield Paragraph(words(Run(say("It is not yet answered."), "strong")), warns=True)
     else:
-        found = say("Finding: {finding}.", finding=_found(view, one, answer))
+        told = say("Finding: {finding}.", finding=found(view, one, answer))
         final = f" {answer['final']['said']}" if "final" in answer else ""
-        yield Paragraph(words(Run(found + final, "strong"), *_rests(view, answer)))
+        yield Paragraph(words(Run(told + final, "strong"), *_rests(view, answer)))
         yield from _since(view, answer)
         if answer.get("words"):
             yield Paragraph(words(answer["words"]))
         if answer.get("words_left_out"):
-            yield Paragraph(words(say("The words of the answer are not at hand here: they were left out or erased.")))
+            yield Paragraph(
+                words(say("The words of the answer are not at hand here: they were left out or erased."))
+            )
     if answer is not None and not answer["changed_since"] and _otherwise_than(proposed, answer):
         yield Paragraph(words(Run(say("The judge found otherwise than the marks say."), "strong")))
     if proposed["why"]:
@@ -134,45 +138,27 @@ def _rests(view: View, answer: Mapping[str, Any]) -> Iterator[Words]:
         yield words(" ", view.say("It rests on readings:"), " ", joined(cited), ".")
 
 
-def _found(view: View, one: Mapping[str, Any], answer: Mapping[str, Any]) -> str:
-    say, score, of, posted = view.say, answer.get("score"), one["of"], one["posted"]
-    if answer["finding"] == "stands" and posted is not None:
-        stands = noted("the posted score of {score} stands")
-        if of == "start value":
-            stands = noted("the posted start value of {score} stands")
-        return say(stands, score=posted)
-    if answer["finding"] == "changes" and score is not None:
-        by, start = answer.get("by"), of == "start value"
-        if by is None:
-            words = noted("the start value becomes {score}") if start else noted("the score becomes {score}")
-            return say(words, score=score)
-        if start:
-            return say("the start value becomes {score}, a change of {by}", score=score, by=by)
-        return say("the score becomes {score}, a change of {by}", score=score, by=by)
-    return say.word(answer["finding"])
-
-
 def _posted(view: View) -> Iterator[Block]:
     posted, towards = view.score["posted"], view.score["towards_posted"]
     if not posted:
         return
     say, nearest = view.say, posted["nearest"]
     if posted["reachable"]:
-        found = say("The posted score {score} can be reached on these marks.", score=posted["score"])
+        told = say("The posted score {score} can be reached on these marks.", score=posted["score"])
     elif view.score["problems"]:
-        found = say(
+        told = say(
             "Whether the posted score {score} can be reached cannot be decided: marks were left out that "
             "cannot be scored.",
             score=posted["score"],
         )
     elif posted["reachable"] is None:
-        found = say(
+        told = say(
             "The posted score {score} lies between the bounds of what can be reached; whether it can be "
             "reached is not told.",
             score=posted["score"],
         )
     else:
-        found = say(
+        told = say(
             "The posted score {score} cannot be reached on these marks; the nearest score that can is "
             "{nearest}, {away} away.",
             score=posted["score"],
@@ -180,7 +166,7 @@ def _posted(view: View) -> Iterator[Block]:
             away=towards["away"],
         )
     beside = (*_at_full_speed(view), *_takes(view, nearest, towards), *_otherwise(view, posted, towards))
-    yield Paragraph(words(found, *beside))
+    yield Paragraph(words(told, *beside))
 
 
 def _at_full_speed(view: View) -> Iterator[str]:
@@ -190,8 +176,7 @@ def _at_full_speed(view: View) -> Iterator[str]:
         yield " " + view.say("Of what could be seen at full speed it can be reached.")
     elif seen is not None and seen["reachable"] is False:
         yield " " + view.say(
-            "Of what could be seen at full speed it cannot be reached; the nearest is "
-            "{nearest}.",
+            "Of what could be seen at full speed it cannot be reached; the nearest is {nearest}.",
             nearest=seen["nearest"],
         )
 

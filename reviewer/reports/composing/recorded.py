@@ -16,9 +16,11 @@ from reviewer.reports.blocks import (
     Words,
     words,
 )
+from reviewer.reports.composing.findings import findings
 from reviewer.reports.composing.standing import open_lines
 from reviewer.reports.composing.view import NOTHING, View, signed
 from reviewer.terms.intervals import degrees_told, seconds_told
+from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
 
@@ -91,7 +93,7 @@ def signature(view: View) -> Section:
     about = say(
         "The finding on athlete {athlete} by {book}.", athlete=case["athlete_code"], book=book["title"]
     )
-    came_to = [] if "only" in view.score else [say("Final score {score}.", score=view.score["final_score"])]
+    came_to = [*findings(view), *_by_the_marks(view)]
     which = words(
         " ".join([about, *came_to, say("Fingerprint of the case:")]), " ", Run(case["head"], "code")
     )
@@ -103,6 +105,13 @@ def signature(view: View) -> Section:
         )
     lines = Signed((say("Place and date"), say("Signature of whoever answers for this finding")))
     return Section("signature", say("Signed"), (Paragraph(which), lines))
+
+
+def _by_the_marks(view: View) -> Iterator[str]:
+    """The score of the marks; beside a finding it is called so."""
+    if "only" not in view.score:
+        name = noted("Score by the marks {score}.") if any(findings(view)) else noted("Final score {score}.")
+        yield view.say(name, score=view.score["final_score"])
 
 
 def _mark(view: View, mark: Mapping[str, Any]) -> Row:
