@@ -5,7 +5,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from reviewer import __version__
-from reviewer.reports import Difference
+from reviewer.reports import Difference, told_apart
 
 WORDS = frozenset({"check", "source", "budget"})
 """Keys whose words another version may put otherwise."""
@@ -42,7 +42,7 @@ def _differences(
         for number, (one, other) in enumerate(zip(stored, derived, strict=True), start=1):
             yield from _differences(what, f"{where} {number}", one, other, skipped, ignored)
     elif not _alike(stored, derived):
-        yield Difference(what, where, _said(stored), _said(derived))
+        yield Difference(what, where, *told_apart(_or_absent(stored), _or_absent(derived)))
 
 
 def _is_list(one: Any) -> bool:
@@ -68,5 +68,5 @@ def _number(one: Any) -> Decimal | None:
     return found if found is not None and found.is_finite() else None
 
 
-def _said(one: Any) -> str:
-    return "(absent)" if one is None else str(one)[:200]
+def _or_absent(one: Any) -> Any:
+    return "(absent)" if one is None else one

@@ -98,19 +98,19 @@ def _written_last(audit: Audit) -> Mapping[str, str] | None:
     return last.payload["files"] if last.kind == "report-written" else None
 
 
-def _exported(audit: Audit) -> dict[str, Any]:
-    """The case without the reports written at its end: writing one again must give the same bytes."""
+def case_bytes(audit: Audit) -> bytes:
+    """``case.json``, without the reports written at the end: writing one again must give the same bytes."""
     exported = audit.case.export()
     kinds = [event.kind for event in audit.case.events]
     while kinds and kinds[-1] == "report-written":
         kinds.pop()
-    return exported | {"events": exported["events"][: len(kinds)]}
+    return readable(exported | {"events": exported["events"][: len(kinds)]})
 
 
 def _files(audit: Audit, say: Saying, workers: Executor | None, going_on: GoingOn) -> Mapping[str, bytes]:
     stills, pictures = take_stills(audit, say, workers, going_on)
     found = json.loads(readable(finding(audit, stills, say)))
-    case = readable(_exported(audit))
+    case = case_bytes(audit)
     return {
         PAGE: reports.page(found, pictures).encode(),
         PAPER: reports.paper(found, pictures, attachments(audit, found, case)),

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from reviewer.reports import Difference
+from reviewer.reports import Difference, shortened
 
 
 @dataclass
@@ -25,7 +25,7 @@ class Review:
 
     def skip(self, what: str, why: str) -> None:
         """Note what could not be checked."""
-        self.not_checked.append({"what": what, "why": why})
+        self.not_checked.append({"what": what, "why": shortened(why)[0]})
 
     def document(self) -> dict[str, Any]:
         """``reviewer.verify/1``."""

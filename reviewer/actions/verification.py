@@ -9,8 +9,9 @@ from reviewer import exchange
 from reviewer.actions.audit import AuditError
 from reviewer.actions.opening import several
 from reviewer.actions.reviewing import Review
-from reviewer.actions.verifying import verify_case, verify_folder
+from reviewer.actions.verifying import verify_case
 from reviewer.actions.verifying_bags import verify_bag
+from reviewer.actions.verifying_reports import FILES, Wanted, verify_folder
 from reviewer.terms.problems import Problem
 
 
@@ -22,18 +23,25 @@ def verify(
     signer: Path | None = None,
 ) -> dict[str, Any]:
     """Derive it again and name every difference: ``reviewer.verify/1``. ``signer`` is a public key."""
-    review = Review()
-    recordings = several(recording)
+    review, wanted = Review(), Wanted(several(recording), pictures)
     if path.is_file() and exchange.is_zip(path):
         with TemporaryDirectory(prefix="reviewer-") as folder:
-            verify_bag(exchange.unpack(path, Path(folder)), review, recordings, pictures, signer)
+            verify_bag(exchange.unpack(path, Path(folder)), review, wanted, signer)
     elif path.is_dir() and exchange.is_bag(path):
-        verify_bag(path, review, recordings, pictures, signer)
+        verify_bag(path, review, wanted, signer)
     elif signer is not None:
         said = "Only a bag carries signatures, and this is none."
         raise AuditError(Problem("not-a-bag", str(path), said, "Name a folder made with `reviewer pack`."))
     elif path.is_dir():
-        verify_folder(path, review, recordings, pictures)
+        _refuse_other(path)
+        verify_folder(path, review, wanted)
     else:
-        verify_case(path, review, recordings)
+        verify_case(path, review, wanted.recordings)
     return review.document()
+
+
+def _refuse_other(folder: Path) -> None:
+    if not any((folder / name).is_file() for name in FILES):
+        said = "This folder is neither a report nor a bag, and a case is a file."
+        remedy = "Name a folder made with `reviewer report` or `reviewer pack`, or a case."
+        raise AuditError(Problem("nothing-to-verify", str(folder), said, remedy))

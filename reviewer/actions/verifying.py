@@ -1,31 +1,22 @@
-"""Deriving a report or a case again, and naming every difference."""
+"""Deriving a case again: its chain, its rule book, its recordings, readings and tracks."""
 
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import casefile, measuring, reports, rules, video
+from reviewer import casefile, measuring, rules, video
 from reviewer.actions.alike import differences_of
-from reviewer.actions.audit import Audit
-from reviewer.actions.finding import bytes_a_still
-from reviewer.actions.inquirydocument import texts_in
-from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
-from reviewer.actions.settling import reasons_in
 from reviewer.actions.verifying_lengths import check_lengths, check_pools
-from reviewer.actions.verifying_pages import check_pages
 from reviewer.actions.verifying_tracks import check_tracks
 from reviewer.reports import Difference
-from reviewer.terms.problems import DocumentError, Problem, ReviewerError
+from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Reading
 from reviewer.terms.rulebook import RuleBook
 
 TOLERANCE = 2
 """Thousandths of a degree by which a reading may differ: libraries differ in the last digits."""
-_STILL = {"id": str, "frame": int, "pts": int, "size": list, "picture_sha256": str, "jpeg_sha256": str}
-_SHOWN = {"seconds": str, "suspect": bool, "caption": str, "overlay": str}
 
 
 def verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
@@ -33,65 +24,37 @@ def verify_case(path: Path, review: Review, recordings: Sequence[Path]) -> None:
     check_case(casefile.read_events(path), casefile.read_books(path), review, recordings)
 
 
-def verify_folder(folder: Path, review: Review, recordings: Sequence[Path], pictures: bool) -> None:
-    """Derive the report in a folder again from the case that lies in it."""
-    missing = [name for name in (PAGE, PAPER, FINDING, CASE) if not (folder / name).is_file()]
-    if review.step("files", [Difference("file", name, "(absent)", "a file") for name in missing]):
-        events, books = case_in(folder)
-        check_report(folder, events, books, review, recordings, pictures)
-
-
-def case_in(folder: Path) -> tuple[tuple[casefile.Event, ...], dict[str, str]]:
-    """The chain and the rule books that lie beside a report; nothing is believed yet."""
-    exported = _json(folder / CASE)
-    books = exported.get("books")
-    return casefile.import_events(exported), books if isinstance(books, dict) else {}
-
-
 def check_case(
     events: tuple[casefile.Event, ...], books: dict[str, str], review: Review, recordings: Sequence[Path]
 ) -> None:
-    """A case stands alone: its chain, its rule book and its readings; it stores no score."""
-    if _chain_and_book(events, books, review):
-        state = casefile.fold(events)
-        found = _check_recordings(state, review, recordings)
-        _check_offsets(state, review)
-        _check_readings(state, review)
-        check_tracks(state, review, found)
-        check_lengths(state, review)
-        check_pools(state, review)
+    """A case stands alone: its chain, its rule book and its evidence; it stores no score."""
+    if check_evidence(events, books, review, recordings) is not None:
         review.skip("ledger", "a case stores no score; it is derived each time")
         review.skip("pages", "a case stores no page; verify the folder of its report")
 
 
-def check_report(
-    folder: Path,
-    events: tuple[casefile.Event, ...],
-    books: dict[str, str],
-    review: Review,
-    recordings: Sequence[Path],
-    pictures: bool,
-) -> None:
-    """Derive the report in a folder again from a chain."""
-    stored = _finding(folder)
+def check_evidence(
+    events: tuple[casefile.Event, ...], books: dict[str, str], review: Review, recordings: Sequence[Path]
+) -> tuple[casefile.CaseState, dict[str, Path]] | None:
+    """Derive a chain, its rule book, readings and tracks again; what it comes to, and where recordings lie.
+
+    None where nothing can be derived from it, which is said.
+    """
     if not _chain_and_book(events, books, review):
         for what in ("readings", "ledger", "pages"):
             review.skip(what, "the chain or the rule book is damaged")
-        return
+        return None
     state = casefile.fold(events)
     found = _check_recordings(state, review, recordings)
     _check_offsets(state, review)
     whole = [_check_readings(state, review), check_tracks(state, review, found)]
     check_lengths(state, review)
     check_pools(state, review)
-    if not all(whole):
-        for what in ("ledger", "pages"):
-            review.skip(what, "a kept reading or track is damaged")
-        return
-    texts = (*texts_in(stored.get("inquiry")), *reasons_in(stored.get("settlement")))
-    audit = Audit(casefile.case_in_memory(events, books, folder / CASE, texts))
-    check_pages(audit, stored, folder, review)
-    _check_pictures(state, stored, review, found if pictures else {})
+    if all(whole):
+        return state, found
+    for what in ("ledger", "pages"):
+        review.skip(what, "a kept reading or track is damaged")
+    return None
 
 
 def chain_differences(events: tuple[casefile.Event, ...], of: str = "") -> list[Difference]:
@@ -262,65 +225,3 @@ def _measured_otherwise(kept: Reading, version: Any) -> Iterable[Difference]:
         return
     documents = (measuring.reading_json(one, None) for one in (kept, again))
     yield from differences_of("reading", kept.id, *documents, version=version)
-
-
-def _check_pictures(
-    state: casefile.CaseState, stored: dict[str, Any], review: Review, found: dict[str, Path]
-) -> None:
-    if not found:
-        review.skip("pictures", "recording not here, or --pictures not given")
-        return
-    differences: list[Difference] = []
-    most = bytes_a_still(len(stored["stills"]))
-    for number, cited in enumerate(state.recordings, start=1):
-        stills = [still for still in stored["stills"] if still.get("recording", 1) == number]
-        if cited.sha256 in found:
-            differences += _decoded_otherwise(stills, found[cited.sha256], most)
-        elif stills:
-            review.skip("pictures", f"recording {number} not here")
-    review.step("pictures", differences)
-
-
-def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path, most: int) -> Iterable[Difference]:
-    with video.open_recording(path) as recording:
-        for still in stills:
-            where = reports.place_of(still)
-            digest = recording.picture_hash(still["frame"])
-            if digest != still["picture_sha256"]:
-                yield Difference("picture", where, still["picture_sha256"], digest)
-            shown = sha256(video.jpeg(recording.evidence(still["frame"]), most)).hexdigest()
-            if shown != still["jpeg_sha256"]:
-                yield Difference("picture", f"{where}, as shown", still["jpeg_sha256"], shown)
-
-
-def _finding(folder: Path) -> dict[str, Any]:
-    """The stored finding; a DocumentError where a still of it, which pages are made from, is not whole."""
-    stored = _json(folder / FINDING)
-    stills = stored.get("stills")
-    for number, still in enumerate(stills if isinstance(stills, list) else [None]):
-        whole = isinstance(still, dict) and all(
-            isinstance(still.get(key), kind) for key, kind in (_STILL | _SHOWN).items()
-        )
-        if not whole:
-            raise DocumentError(
-                Problem(
-                    "not-as-described",
-                    f"{FINDING}: stills[{number}]",
-                    "This still is not whole, so no page can be made of it.",
-                    "Ask for a copy that is whole.",
-                )
-            )
-    return stored
-
-
-def _json(path: Path) -> dict[str, Any]:
-    try:
-        found = json.loads(path.read_bytes())
-    except ValueError:
-        found = None
-    if not isinstance(found, dict):
-        problem = Problem(
-            "not-json", path.name, "This is not a JSON document.", "Ask for a copy that is whole."
-        )
-        raise DocumentError(problem)
-    return found

@@ -1,28 +1,37 @@
 """Deriving a bag again, layer by layer: files, chain, rule book, report, signatures."""
 
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from itertools import zip_longest
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import TypeVar
 
 from reviewer import casefile, exchange
 from reviewer.actions import packing
-from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
+from reviewer.actions.reporting import CASE, FINDING
 from reviewer.actions.reviewing import Review
-from reviewer.actions.verifying import case_in, chain_differences, check_case, check_report
-from reviewer.reports import Difference
+from reviewer.actions.verifying import chain_differences, check_case
+from reviewer.actions.verifying_reports import (
+    FILES,
+    Chain,
+    Wanted,
+    case_in,
+    check_report,
+    finding_in,
+    name_missing,
+)
+from reviewer.reports import Difference, in_words
 from reviewer.terms.problems import ReviewerError
 
 _CASE, _BOOK, _REPORT = (
     f"{exchange.PAYLOAD}/{name}" for name in (packing.CASE, packing.BOOK, packing.REPORT)
 )
+_Read = TypeVar("_Read")
 
 
-def verify_bag(
-    bag: Path, review: Review, recordings: Sequence[Path], pictures: bool, signer: Path | None
-) -> None:
+def verify_bag(bag: Path, review: Review, wanted: Wanted, signer: Path | None) -> None:
     """Derive a bag again from what lies in it, its own recordings taken beside those that are given.
 
     A layer that is damaged is named, and the others are still looked at.
@@ -30,8 +39,14 @@ def verify_bag(
     faults = exchange.check_bag(bag)
     review.step("files", (Difference("file", one.where, one.listed, one.found) for one in faults))
     with _aside(bag) as (folder, own):
-        events = _check_layers(folder, review, [*own, *recordings], pictures)
-    _check_signatures(bag, review, events, signer)
+        chain = _read(folder, _CASE, _case_of, review)
+        try:
+            _check_layers(folder, chain, review, Wanted([*own, *wanted.recordings], wanted.pictures))
+        except ReviewerError as fault:
+            _name(fault, folder, review)
+    if chain is not None:
+        review.step("chain", _packed_after(bag, chain[0]))
+    _check_signatures(bag, review, chain[0] if chain else (), signer)
 
 
 @contextmanager
@@ -53,27 +68,79 @@ def _aside(bag: Path) -> Iterator[tuple[Path, list[Path]]]:
         yield Path(folder), own
 
 
-def _check_layers(
-    folder: Path, review: Review, recordings: Sequence[Path], pictures: bool
-) -> tuple[casefile.Event, ...]:
-    """The chain, and what is derived from it; returns its events, none where they cannot be read."""
-    events: tuple[casefile.Event, ...] = ()
+def _check_layers(folder: Path, own: Chain | None, review: Review, wanted: Wanted) -> None:
+    """The report by the case, or by the case beside it where the bag's own cannot be read; else the case."""
+    report = folder / _REPORT
+    if own is None and not (folder / _CASE).is_file():
+        _name_absent(review)
+    if not any((report / name).is_file() for name in FILES):
+        _check_bare(folder, own, review, wanted)
+        return
+    name_missing(report, f"{_REPORT}/", review)
+    beside = _read(folder, f"{_REPORT}/{CASE}", lambda path: case_in(path.parent), review)
+    stored = _read(folder, f"{_REPORT}/{FINDING}", lambda path: finding_in(path.parent), review)
+    chain = own or beside
+    review.step("rule_book", _book_apart(folder / _BOOK, chain[0] if chain else ()))
+    if own is None:
+        review.skip("case", f"the bag holds no case that can be read; {CASE} beside the report stands for it")
+    elif beside is not None and not casefile.check_chain(own[0]):
+        review.step("chain", _chain_apart(beside[0], own[0]))
+    check_report(report, stored, chain, review, wanted)
+
+
+def _check_bare(folder: Path, own: Chain | None, review: Review, wanted: Wanted) -> None:
+    """A bag without a report."""
+    if own is None:
+        review.skip("chain", "the bag holds no case")
+        return
+    review.step("rule_book", _book_apart(folder / _BOOK, own[0]))
+    check_case(*own, review, wanted.recordings)
+
+
+def _name_absent(review: Review) -> None:
+    if _CASE not in {one.where for one in review.differences}:
+        review.step("files", [Difference("file", _CASE, "(absent)", "a case")])
+
+
+def _case_of(path: Path) -> Chain:
+    return casefile.read_events(path), casefile.read_books(path)
+
+
+def _read(folder: Path, name: str, read: Callable[[Path], _Read], review: Review) -> _Read | None:
+    """What a file of the bag says; None where it is not there, or cannot be read, which is named."""
+    if not (folder / name).is_file():
+        return None
     try:
-        if not (folder / _CASE).is_file():
-            review.skip("chain", "the bag holds no case")
-            return ()
-        events, books = casefile.read_events(folder / _CASE), casefile.read_books(folder / _CASE)
-        review.step("rule_book", _book_apart(folder / _BOOK, events))
-        report = folder / _REPORT
-        if all((report / name).is_file() for name in (PAGE, PAPER, FINDING, CASE)):
-            if not casefile.check_chain(events):
-                review.step("chain", _chain_apart(report, events))
-            check_report(report, events, books, review, recordings, pictures)
-        else:
-            check_case(events, books, review, recordings)
+        return read(folder / name)
     except ReviewerError as fault:
-        review.step("files", (Difference("file", one.where, one.message, "whole") for one in fault.problems))
-    return events
+        _name(fault, folder, review, name)
+        return None
+
+
+def _name(fault: ReviewerError, folder: Path, review: Review, name: str = "") -> None:
+    """Name what cannot be read by its place in the bag, in the file of this name where that is known."""
+    for one in packing.placed(fault.problems, folder):
+        _, found, rest = one.where.partition(Path(name).name) if name else ("", "", "")
+        where = f"{name}{rest}" if found else one.where
+        review.step("files", [Difference("file", where, one.message, "whole")])
+
+
+def _packed_after(bag: Path, events: Sequence[casefile.Event]) -> Iterator[Difference]:
+    """The case ends with the event that the bag says it was packed after."""
+    named = exchange.said_of(bag, exchange.IDENTIFIER)
+    last = events[-1].hash if events else "no event"
+    if named == (last,):
+        return
+    numbers = {one.hash: one.number for one in events}
+    said = "; ".join(named) or "(absent)"
+    if said in numbers:
+        stored, derived = f"packed after event {numbers[said]}", f"the case goes on to event {len(events)}"
+    elif len(named) == 1:
+        stored = f"the bag was packed after event {said}, which is gone"
+        derived = f"the case ends with event {len(events)}, {last}"
+    else:
+        stored, derived = said, last
+    yield Difference("event", f"{exchange.INFO}: {exchange.IDENTIFIER}", stored, derived)
 
 
 def _book_apart(path: Path, events: Sequence[casefile.Event]) -> Iterator[Difference]:
@@ -84,13 +151,12 @@ def _book_apart(path: Path, events: Sequence[casefile.Event]) -> Iterator[Differ
         yield Difference("rule", _BOOK, found, chosen[-1])
 
 
-def _chain_apart(report: Path, events: Sequence[casefile.Event]) -> Iterator[Difference]:
+def _chain_apart(beside: Sequence[casefile.Event], events: Sequence[casefile.Event]) -> Iterator[Difference]:
     """The chain beside the report is sound, and that of the case but for the reports written at its end.
 
     Of two sound chains that part, the first event in which they do is named.
     """
-    beside, _ = case_in(report)
-    found = chain_differences(beside, f"{_REPORT}/{CASE}: event ")
+    found = chain_differences(tuple(beside), f"{_REPORT}/{CASE}: event ")
     yield from found
     for number, (own, there) in enumerate(zip_longest(events, beside), start=1):
         left_out = own is not None and there is None and own.kind == "report-written"
@@ -133,7 +199,7 @@ def _signature_apart(
     now = exchange.statement(bag, events[-1].hash if events else "", len(events))
     apart = [name for name, is_ in now.items() if found.signed.get(name) != is_]
     for name in apart:
-        was = str(found.signed.get(name, "(absent)"))[:200]
-        yield Difference("signature", f"{path.name}: {name}", was, str(now[name]))
+        was = in_words(found.signed.get(name, "(absent)"))
+        yield Difference("signature", f"{path.name}: {name}", was, in_words(now[name]))
     if not apart:
         signers.add(found.signer)

@@ -11,6 +11,7 @@ from typing import Any, NoReturn
 from reviewer.casefile.errors import refusal
 from reviewer.casefile.kinds import payload_fault
 from reviewer.terms.canonical import canonical
+from reviewer.terms.parsing import parsed
 
 FORMAT = "reviewer.event/1"
 EXPORT_FORMAT = "reviewer.case/1"
@@ -54,11 +55,11 @@ def make_body(
 def read_event(number: int, digest: str, body: bytes) -> Event:
     """An event from its stored row; one that is not sound comes back empty, for `check_chain` to name."""
     try:
-        said = _DECODER.decode(body.decode())
+        said = parsed(body.decode(), _DECODER.decode)
         if _is_sound(said):
             said_so = (said["kind"], said["author"], said["at"], tuple(said["parents"]), said["payload"])
             return Event(number, digest, body, *said_so)
-    except (ValueError, RecursionError):
+    except ValueError:
         pass
     return Event(number, digest, body)
 

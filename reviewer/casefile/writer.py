@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from reviewer.casefile.errors import CaseError, refusal
+from reviewer.terms.parsing import parsed
 
 
 class Hold:
@@ -85,7 +86,7 @@ def _held(case: Path, place: Path) -> CaseError:
 
 def _holder(place: Path) -> str:
     try:
-        known = json.loads(place.read_bytes())
+        known = parsed(place.read_bytes())
         return f"{known['author']} (process {known['process']})"
     except (OSError, ValueError, KeyError, TypeError):
         return "Somebody"

@@ -1,6 +1,8 @@
 """Documents in and out, checked against their schemas; bags, and the signatures over them."""
 
 from reviewer.exchange.bags import (
+    IDENTIFIER,
+    INFO,
     MANIFEST,
     PAYLOAD,
     FileFault,
@@ -9,6 +11,7 @@ from reviewer.exchange.bags import (
     is_bag,
     list_files,
     plain_files,
+    said_of,
     signatures,
 )
 from reviewer.exchange.documents import check_document, parse_document, read_document, read_lines
@@ -26,6 +29,8 @@ from reviewer.exchange.signing import (
 from reviewer.exchange.unpacking import is_zip, unpack
 
 __all__ = [
+    "IDENTIFIER",
+    "INFO",
     "MANIFEST",
     "PAYLOAD",
     "FileFault",
@@ -47,6 +52,7 @@ __all__ = [
     "read_private",
     "read_public",
     "read_signature",
+    "said_of",
     "sign",
     "signatures",
     "statement",

@@ -16,6 +16,9 @@ PAYLOAD = "data"
 SIGNATURES = re.compile(r"signature-[0-9a-f]{16}\.json")
 """Tag files that are no part of the tag manifest, since they are made over it."""
 
+IDENTIFIER = "External-Identifier"
+"""What a bag says it was packed after: the hash of its chain's last event."""
+
 _DECLARED = b"BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
 _LINE = re.compile(r"([0-9a-f]{64}) {1,2}(\S.*)")
 """Stricter than RFC 8493, 2.1.3, has to be, so that no byte of a manifest changes unnoticed."""
@@ -76,6 +79,14 @@ def check_bag(folder: Path) -> tuple[FileFault, ...]:
     return tuple(sorted(found, key=lambda one: (one.where, one.found)))
 
 
+def said_of(folder: Path, label: str) -> tuple[str, ...]:
+    """What ``bag-info.txt`` says under a label (RFC 8493, 2.2.2), in its order."""
+    if INFO not in plain_files(folder):
+        return ()
+    found = re.findall(rf"^{label}:(.*)$", _text(folder / INFO), re.MULTILINE | re.IGNORECASE)
+    return tuple(one.strip() for one in found)
+
+
 def signatures(folder: Path) -> tuple[Path, ...]:
     """The signatures a bag carries, in the order of their names."""
     found = _signatures({name for name, what in _files(folder) if what == "file"})
@@ -128,9 +139,9 @@ def _read(folder: Path, manifest: str, listed: dict[str, str]) -> Iterator[FileF
         name = _decoded(found[2]) if found and number <= len(lines) else ""
         where = f"{manifest}: line {number}"
         if found is None:
-            yield FileFault(where, line[:200], "no digest and path")
+            yield FileFault(where, line, "no digest and path")
         elif not _stays_inside(name) or name.startswith(f"{PAYLOAD}/") is not (manifest == MANIFEST):
-            yield FileFault(where, name[:200], "a path that may not stand here; it was not opened")
+            yield FileFault(where, name, "a path that may not stand here; it was not opened")
         elif name in listed:
             yield FileFault(where, name, "listed twice")
         else:
@@ -156,9 +167,9 @@ def _declared_otherwise(folder: Path, files: set[str]) -> Iterator[FileFault]:
 def _counted_otherwise(folder: Path, files: set[str]) -> Iterator[FileFault]:
     payload = [folder / name for name in files if name.startswith(f"{PAYLOAD}/")]
     counted = f"{sum(path.stat().st_size for path in payload)}.{len(payload)}"
-    told = re.search(r"^Payload-Oxum: *(\S+) *$", _text(folder / INFO) if INFO in files else "", re.MULTILINE)
-    if told and told[1] != counted:
-        yield FileFault(f"{INFO}: Payload-Oxum", told[1], counted)
+    for told in said_of(folder, "Payload-Oxum"):
+        if told != counted:
+            yield FileFault(f"{INFO}: Payload-Oxum", told, counted)
 
 
 def _stays_inside(name: str) -> bool:

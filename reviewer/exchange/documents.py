@@ -1,11 +1,12 @@
 """Reading documents that people hand in: every fault at once, with its place and a remedy."""
 
 import json
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any, NoReturn
 
+from reviewer.terms.parsing import parsed, without_doubles
 from reviewer.terms.problems import DocumentError, Problem
 
 LARGEST = 64 * 1024 * 1024
@@ -20,10 +21,8 @@ def read_document(path: Path, schema: Mapping[str, Any], what: str) -> dict[str,
 def parse_document(text: str | bytes, schema: Mapping[str, Any], what: str, where: str) -> dict[str, Any]:
     """A JSON document of a kind that stands at ``where``; a DocumentError with every fault."""
     try:
-        document = json.loads(
-            text, object_pairs_hook=_without_doubles, parse_float=_number, parse_constant=_refuse
-        )
-    except (ValueError, RecursionError) as fault:
+        document = parsed(text, _decode)
+    except ValueError as fault:
         remedy = f"Hand in {what} as a JSON document."
         raise DocumentError(Problem("not-json", where, f"This is not JSON: {fault}.", remedy)) from None
     return check_document(document, schema, where)
@@ -50,12 +49,30 @@ def _in_words(fault: Any) -> tuple[str, str]:
     remedy = f"It must be: {described}" if described else "See the schema in annotations/schemas."
     if fault.validator == "pattern":
         return f"{shown} is not written as it must be.", remedy
+    if fault.validator == "type":
+        kinds = [fault.validator_value] if isinstance(fault.validator_value, str) else fault.validator_value
+        return (
+            f"{shown} may not stand here: this must be {' or '.join(_KINDS[one] for one in kinds)}.",
+            remedy,
+        )
     if fault.validator in ("anyOf", "oneOf", "enum", "const"):
         allowed = fault.schema.get("enum")
         if allowed is not None:
             return f"{shown} may not stand here.", f"Write one of: {', '.join(map(str, allowed))}."
         return f"{shown} may not stand here.", remedy
     return f"{fault.message[:300]}.", remedy
+
+
+_KINDS = {
+    "string": "text",
+    "array": "a list",
+    "object": "an object",
+    "integer": "a whole number",
+    "number": "a number",
+    "boolean": "true or false",
+    "null": "null",
+}
+"""The kinds of JSON Schema in words."""
 
 
 def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict[str, Any]:
@@ -99,13 +116,6 @@ def _stop(code: str, where: str, message: str, remedy: str) -> NoReturn:
     raise DocumentError(Problem(code, where, message, remedy)) from None
 
 
-def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    doubled = [name for name, count in Counter(name for name, _ in pairs).items() if count > 1]
-    if doubled:
-        raise ValueError(f"the key {doubled[0]!r} stands twice in one object")
-    return dict(pairs)
-
-
 def _number(text: str) -> int | float:
     """JSON has one kind of number, so 2.0 is the whole number 2."""
     number = float(text)
@@ -114,3 +124,6 @@ def _number(text: str) -> int | float:
 
 def _refuse(name: str) -> NoReturn:
     raise ValueError(f"{name} is no JSON number")
+
+
+_decode = partial(json.loads, object_pairs_hook=without_doubles, parse_float=_number, parse_constant=_refuse)

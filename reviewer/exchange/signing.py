@@ -1,7 +1,6 @@
 """Signatures over a bag: Ed25519 (RFC 8032) over a statement of its manifests and its chain's head."""
 
 import base64
-import json
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 from reviewer.exchange.bags import MANIFEST, TAG_MANIFEST, digest
 from reviewer.terms.canonical import canonical, readable
+from reviewer.terms.parsing import parsed
 from reviewer.terms.problems import DocumentError, Problem
 
 if TYPE_CHECKING:
@@ -125,12 +125,12 @@ def read_signature(path: Path) -> Signature | None:
     from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 
     try:
-        document = json.loads(_bytes(path))
+        document = parsed(_bytes(path))
         signed = dict(document["signed"])
         key = Ed25519PublicKey.from_public_bytes(_decoded(document["public_key"]))
         signature = _decoded(document["signature"])
         said = canonical(signed)
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (ValueError, KeyError, TypeError, AttributeError):
         return None
     try:
         key.verify(signature, said)

@@ -1,20 +1,25 @@
 """A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
-from reviewer.reports.comparing import Difference, compare_ledgers, compare_pages, place_of
+from reviewer.reports.comparing import Difference, compare_files, compare_ledgers, compare_pages, place_of
 from reviewer.reports.excerpts import excerpt
 from reviewer.reports.letters import letter
 from reviewer.reports.page import page, pictures_in
 from reviewer.reports.paper import TYPESETTER, paper
+from reviewer.reports.telling import in_words, shortened, told_apart
 
 __all__ = [
     "TYPESETTER",
     "Difference",
+    "compare_files",
     "compare_ledgers",
     "compare_pages",
     "excerpt",
+    "in_words",
     "letter",
     "page",
     "paper",
     "pictures_in",
     "place_of",
+    "shortened",
+    "told_apart",
 ]

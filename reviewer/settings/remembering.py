@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer.settings.places import desk_file
+from reviewer.terms.parsing import parsed
 
 KEPT = 12
 """Cases that are remembered."""
@@ -58,12 +59,12 @@ def recall(path: Path | None = None) -> Remembered:
     """What was remembered last."""
     try:
         with (path or desk_file()).open("rb") as file:
-            said = json.loads(file.read(_LARGEST))
+            said = parsed(file.read(_LARGEST))
         return Remembered(
             {str(name): str(place) for name, place in said["window"].items()},
             tuple(_left(one) for one in said["recent"]),
         )
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return Remembered()
 
 

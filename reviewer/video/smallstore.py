@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from reviewer.terms.parsing import parsed
 from reviewer.video.errors import VideoError, refused
 
 FORMAT = "reviewer.small-pictures/1"
@@ -48,7 +49,7 @@ class SmallStore:
         """The finished set of a recording, now the one used last; None where there is none that fits."""
         listed, data = self._folder / f"{key}{_LIST}", self._folder / f"{key}{_DATA}"
         try:
-            made = _read(json.loads(listed.read_text("utf-8")), data)
+            made = _read(parsed(listed.read_bytes()), data)
             os.utime(listed)
         except (OSError, ValueError, KeyError, TypeError):
             return None

@@ -183,7 +183,7 @@ def test_a_linked_case_is_not_opened(bag: Path) -> None:
     (bag / "data" / "routine.case").symlink_to(bag.parent / "routine.case")
     found = actions.verify(bag)
     assert ("file", "data/routine.case") in [(one["what"], one["where"]) for one in found["differences"]]
-    assert {"what": "chain", "why": "the bag holds no case"} in found["not_checked"]
+    assert "case" in {one["what"] for one in found["not_checked"]}
 
 
 def test_a_changed_event_is_named_although_the_manifests_were_made_anew(bag: Path) -> None:

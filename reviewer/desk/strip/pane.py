@@ -13,6 +13,7 @@ from reviewer.desk.strip.smalls import SmallPictures
 from reviewer.desk.strip.twin import Twin
 from reviewer.desk.strip.widget import RoutineStrip
 from reviewer.desk.viewing import Viewing
+from reviewer.terms.parsing import parsed
 
 STEP = 1.5
 """Factor of one press of a key."""
@@ -78,9 +79,9 @@ class StripPane(QWidget):
     def put_back(self, text: str) -> None:
         """Show as much as was remembered; text of anything else changes nothing."""
         try:
-            zoom, part, follows, pictured, *more = json.loads(text)
+            zoom, part, follows, pictured, *more = parsed(text)
             zoom, part = float(zoom), float(part)
-        except (ValueError, TypeError, RecursionError):
+        except (ValueError, TypeError):
             return
         if isfinite(zoom) and isfinite(part):
             self.strip.follows, self.strip.pictured = bool(follows), bool(pictured)
