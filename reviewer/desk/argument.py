@@ -89,7 +89,7 @@ class ArgumentView(QWidget):
 
     def _say_score(self, sheet: ScoreSheet | None, other: ScoreSheet | None) -> None:
         say = self._bench.say
-        self.final.setText(str(sheet.final_score) if sheet else "—")
+        self.final.setText(say.word(str(sheet.final_score)) if sheet else "—")
         self.final.setAccessibleDescription(say("Final score {score}", score=self.final.text()))
         self.otherwise.setText(say("if so {score}", score=other.final_score) if other else "")
         asked = say("The score stands here once a case is open.")

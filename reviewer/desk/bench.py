@@ -16,7 +16,7 @@ from reviewer import actions
 from reviewer.actions import Keyboard
 from reviewer.desk.boundaries import moved
 from reviewer.desk.calls import CallError, Word, vocabulary
-from reviewer.desk.keys import tip
+from reviewer.desk.keys import shown, tip
 from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture, RecordingFacts
@@ -81,7 +81,7 @@ class Bench(QObject):
 
     def key(self, does: str) -> str:
         """The first key of an action; empty where it has none."""
-        return next(iter(self.keyboard.use(does).keys), "")
+        return next(map(shown, self.keyboard.use(does).keys), "")
 
     @property
     def book(self) -> RuleBook | None:

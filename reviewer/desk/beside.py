@@ -127,7 +127,8 @@ class Beside(QWidget):
             )
             on, join = self._bench.key("beside-next"), self._bench.key("join")
             return self._bench.say(apart, on=on, join=join)
-        return f"{seconds_told(*(str(Decimal(one).scaleb(-6)) for one in found))}{self._remark()}"
+        apart = seconds_told(*(str(Decimal(one).scaleb(-6)) for one in found))
+        return f"{self._bench.say.word(apart)}{self._remark()}"
 
     def _remark(self) -> str:
         at, say = self._counterpart(), self._bench.say

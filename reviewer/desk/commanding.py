@@ -7,7 +7,7 @@ from PyQt6.QtGui import QAction, QKeySequence, QShortcut
 from PyQt6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from reviewer.actions import Keyboard, KeyUse
-from reviewer.desk.keys import MENUS
+from reviewer.desk.keys import MENUS, shown
 from reviewer.desk.protractor import Protractor
 from reviewer.words import Saying
 
@@ -62,8 +62,8 @@ class Commanding(QObject):
             if (action := self._actions.get(use.does)) is not None:
                 anywhere = _heard(use, "anywhere")
                 action.setShortcuts([QKeySequence(one) for one in anywhere])
-                shown = f"\t{use.keys[0]}" if use.keys and not anywhere else ""
-                action.setText(f"{self._say.word(use.says)}{shown}")
+                key = f"\t{shown(use.keys[0])}" if use.keys and not anywhere else ""
+                action.setText(f"{self._say.word(use.says)}{key}")
         usual, special = _table(keyboard, "picture"), _table(keyboard, "protractor")
         self._shortcuts = [
             self._shortcut(self._picture, sequence, usual.get(sequence), special.get(sequence))

@@ -15,6 +15,9 @@ from reviewer.terms.readings import Requirement
 from reviewer.terms.times import TimeBase
 from reviewer.words import Saying
 
+LINE = 15.0
+"""Height of a line of the words that a drawn curve leaves room for, in pixels."""
+
 
 class CurveView(QWidget):
     """Shows one track.
@@ -63,19 +66,26 @@ class CurveView(QWidget):
         painter.fillRect(self.rect(), colour(CHART))
         if self._track is None:
             return
-        size = (self.width(), self.height())
+        size, scale = self._size(), self._scale()
         shapes = curve(self._track, self._limit, size, self._base, self._say)
-        paint(painter, Framing(1.0, 0.0, 0.0), shapes)
+        paint(painter, Framing(scale, 0.0, 0.0), shapes)
         across = None if self._here is None else moment_across(self._track, self._here, size, self._base)
         if across is not None:
             painter.setPen(QPen(QColor("black"), 1, Qt.PenStyle.DotLine))
-            painter.drawLine(round(across), 0, round(across), self.height())
+            painter.drawLine(round(across * scale), 0, round(across * scale), self.height())
 
     def mousePressEvent(self, event: QMouseEvent | None) -> None:
         """Show the frame nearest to the moment under the pointer."""
         if event is None or self._track is None:
             return
-        size = (self.width(), self.height())
-        found = frame_across(self._track, event.position().x(), size, self._base)
+        found = frame_across(self._track, event.position().x() / self._scale(), self._size(), self._base)
         if found is not None:
             self.sought.emit(found)
+
+    def _scale(self) -> float:
+        """The room for words grows with them."""
+        return max(1.0, self.fontMetrics().height() / LINE)
+
+    def _size(self) -> tuple[int, int]:
+        """Of the drawing, before it is scaled."""
+        return round(self.width() / self._scale()), round(self.height() / self._scale())

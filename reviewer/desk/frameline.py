@@ -50,7 +50,7 @@ class FrameLine(QWidget):
             return
         say, code = self._bench.say, self._codes.label(picture.frame)
         number = say("Frame {frame} of {last}", frame=picture.frame, last=len(facts.pts) - 1)
-        words = [number, f"{picture.time.seconds()} s"]
+        words = [number, say.word(f"{picture.time.seconds()} s")]
         words.append(say("{code} nominal", code=code) if code.nominal else str(code))
         if running := self._falls.running():
             words.append(running)

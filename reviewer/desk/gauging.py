@@ -152,6 +152,7 @@ class Gauging(QObject):
         self._said.setText(self._words())
         self._keeps.setEnabled(track is not None or self.protractor.reading is not None)
         self.curve.setVisible(track is not None)
+        self._row.setVisible(track is None)  # what it is set to can be changed before it is followed
         if track is not None and self._bench.facts is not None:
             limit = self.protractor.setting.limit_in(self._bench.book)
             self.curve.show_track(track, limit, self._bench.facts.time_base)

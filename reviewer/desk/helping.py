@@ -10,7 +10,7 @@ from reviewer import actions
 from reviewer.actions import Keyboard
 from reviewer.desk.bench import Bench
 from reviewer.desk.guidetext import GuideText
-from reviewer.desk.keys import sheet
+from reviewer.desk.keys import sheet, shown
 from reviewer.desk.pages import Page
 from reviewer.words import ENGLISH, Saying
 
@@ -40,5 +40,5 @@ def _pressed(keyboard: Keyboard, say: Saying, does: str) -> str:
     """The key of a thing to do, or where it stands in the menus."""
     use = keyboard.use(does)
     if use.keys:
-        return f"**{use.keys[0]}**"
+        return f"**{shown(use.keys[0])}**"
     return f"*{say.word(use.under)} → {say.word(use.says).rstrip('…')}*"

@@ -19,6 +19,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.actions import KeyUse
 from reviewer.desk.bench import Bench
+from reviewer.desk.keys import shown
 from reviewer.terms.problems import ReviewerError
 
 
@@ -86,7 +87,7 @@ class KeyForm(QDialog):
         uses = self._bench.keyboard.uses
         self.table.setRowCount(len(uses))
         for place, use in enumerate(uses):
-            cells = (say.word(use.says).rstrip("…"), "  ".join(use.keys), say.word(use.under))
+            cells = (say.word(use.says).rstrip("…"), "  ".join(map(shown, use.keys)), say.word(use.under))
             for column, words in enumerate(cells):
                 self.table.setItem(place, column, QTableWidgetItem(words))
         self.table.selectRow(at)
@@ -108,7 +109,7 @@ class KeyForm(QDialog):
             self.told.setText(self._bench.say("Not kept: {why}.", why=fault.strerror or fault))
             return
         self._bench.keyboard = actions.keyboard()
-        keys = "  ".join(self._bench.keyboard.use(use.does).keys) or self._bench.say("no key")
+        keys = "  ".join(map(shown, self._bench.keyboard.use(use.does).keys)) or self._bench.say("no key")
         self.told.setText(self._bench.say("{keys}: {does}", keys=keys, does=self._bench.say.word(use.says)))
         self.pressed.clear()
         self._fill()

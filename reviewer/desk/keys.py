@@ -48,7 +48,12 @@ def tip(keyboard: Keyboard, say: Saying, does: str) -> str:
     """What an action does and its first key, for a tool tip."""
     use = keyboard.use(does)
     words = say.word(use.says).rstrip("…")
-    return f"{words} ({use.keys[0]})" if use.keys else words
+    return f"{words} ({shown(use.keys[0])})" if use.keys else words
+
+
+def shown(key: str) -> str:
+    """A key as keyboards have it in the language that Qt speaks."""
+    return QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
 
 
 def pressed(event: QKeyEvent) -> tuple[str, ...]:
@@ -79,7 +84,7 @@ def _headed(keyboard: Keyboard, say: Saying) -> Mapping[str, list[tuple[str, str
     found: dict[str, list[tuple[str, str]]] = {}
     for use in keyboard.uses:
         if use.keys:
-            row = (say(" or ").join(use.keys), say.word(use.says).rstrip("…"))
+            row = (say(" or ").join(map(shown, use.keys)), say.word(use.says).rstrip("…"))
             found.setdefault(use.under, []).append(row)
     return found
 

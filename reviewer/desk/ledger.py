@@ -90,7 +90,7 @@ def rows_of(
 
     ``whereabouts`` says of a mark's id where it lies; ``earned`` are the elements behind the start value.
     """
-    spans = {one.marks[0]: _span(one) or say("open") for one in sheet.reachable.decisions}
+    spans = {one.marks[0]: _span(one, say) or say("open") for one in sheet.reachable.decisions}
     told = _Telling(sheet, say, posted, earned, spans)
     return tuple(_placed(row, whereabouts) for row in told.rows())
 
@@ -179,7 +179,7 @@ class _Telling:
         more = beside_total(self.posted, key, points, self.say)
         behind = tuple(dict.fromkeys(marks))
         words = self.say(name, **arguments)
-        return Row("total", str(points), words, marks=behind, key=("total", key), more=more)
+        return Row("total", self.say.word(str(points)), words, marks=behind, key=("total", key), more=more)
 
     def _stage(self, stage: str, judge: str | None = None) -> Iterator[Row]:
         for line in self.sheet.lines:
@@ -192,7 +192,7 @@ class _Telling:
         source = self.say.word(kind) + (f":{place}" if place else "")
         return Row(
             "line",
-            _signed(line.points),
+            self.say.word(_signed(line.points)),
             self.say.message(line.why),
             _joined(stage, line.clause, source),
             line.marks,
@@ -257,9 +257,9 @@ def _ends(one: Decision) -> tuple[Points, Points] | None:
     return (low, high) if isinstance(low, Points) and isinstance(high, Points) else None
 
 
-def _span(one: Decision) -> str:
+def _span(one: Decision, say: Saying) -> str:
     ends = _ends(one)
-    return f"{short(ends[0])}–{short(ends[1])}" if ends else ""
+    return "–".join(say.word(short(end)) for end in ends) if ends else ""
 
 
 def _weight(one: Decision) -> int:

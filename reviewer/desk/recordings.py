@@ -88,7 +88,7 @@ class RecordingsPage(QDialog):
         self.table.setRowCount(len(listed))
         for at, one in enumerate(listed):
             offset = one["offset"]
-            apart = "" if offset is None else seconds_told(offset["seconds"], offset["u_s"])
+            apart = "" if offset is None else say.word(seconds_told(offset["seconds"], offset["u_s"]))
             name = Path(one["where"]).name if one["where"] else say("not found on this computer")
             counts = say("yes") if one["counts"] else say("no")
             for place, words in enumerate((str(one["number"]), str(one["attempt"]), counts, apart, name)):

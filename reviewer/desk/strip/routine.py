@@ -90,9 +90,9 @@ def _moments(mark: Mark) -> tuple[str, ...]:
 def _words(bench: Bench, mark: Mark, aside: bool) -> str:
     word, parts = bench.say.word, [mark.code]
     if mark.amount is not None:
-        parts.append(short(mark.amount))
+        parts.append(word(short(mark.amount)))
     if mark.angle is not None and mark.angle.value is not None:
-        parts.append(f"{tenths(mark.angle.value)}°")
+        parts.append(word(f"{tenths(mark.angle.value)}°"))
     elif mark.angle is not None:
         parts.append(word(mark.angle.verdict or ""))
     parts += [word(one) for one in (*mark.roles, *mark.conditions)]
