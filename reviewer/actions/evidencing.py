@@ -50,14 +50,14 @@ def said_of(audit: Audit, frame: int, recording: str | None, say: Saying) -> lis
     ]
     tops = (track.document["top"] for track in _topped_on(audit, recording))
     top_of = say("top of the cast")
-    return readings + [f"{top_of} {degrees_told(top)}" for top in tops if top["frame"] == frame]
+    return readings + [f"{top_of} {say.word(degrees_told(top))}" for top in tops if top["frame"] == frame]
 
 
 def _said(reading: Reading, limit: Requirement | None, say: Saying) -> str:
     """The words that are drawn over the still, for a caption."""
     size = told(reading.value, half_of(reading.value, reading.interval), "°")
     if limit is None:
-        return f"{say.word(reading.through)} {size}"
+        return f"{say.word(reading.through)} {say.word(size)}"
     rays = ", ".join(drawing.limit_words(limit, say))
     return say("cast angle {size}, {limits}", size=size, limits=rays)
 
@@ -72,7 +72,7 @@ def _shapes(
         if track.document["top"]["frame"] == frame:
             line = track.document.get("through", track.clicks[0].line)
             frames: dict[int, Mapping[str, Any]] = {one["frame"]: one for one in track.document["frames"]}
-            yield from drawing.followed(frames[frame], line, size)
+            yield from drawing.followed(frames[frame], line, size, say)
 
 
 def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:

@@ -165,7 +165,7 @@ def told(audit: Audit, still: dict[str, Any], say: Saying) -> dict[str, Any]:
     frame, (wide, high) = still["frame"], still["size"]
     measured = said_of(audit, frame, recording, say)
     return {
-        "caption": "; ".join([*_marked_on(audit, recording, frame), *measured]),
+        "caption": say.numbers("; ".join([*_marked_on(audit, recording, frame), *measured])),
         "measured": measured,
         "overlay": overlay(audit, frame, (wide, high), recording, say),
     }

@@ -103,7 +103,7 @@ class Followed(QObject):
             return ()
         picture = self._bench.picture
         assert picture is not None
-        return drawing.followed(frame, self._through(), picture.full_size)
+        return drawing.followed(frame, self._through(), picture.full_size, self._bench.say)
 
     def joints(self) -> Mapping[str, Spot]:
         """The joints on the frame on the screen by name, where they were followed so far."""

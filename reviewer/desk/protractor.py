@@ -187,7 +187,7 @@ class Protractor(QObject):
         if self.reading is None:
             return tuple(Ring(spot, RING, "joint") for spot in self.spots.values())
         if isinstance(self.reading, Length):
-            drawn = drawing.length(self.reading)
+            drawn = drawing.length(self.reading, self._bench.say)
         else:
             say, clicks = self._bench.say, self.reading.clicks
             limit = self.setting.limit_in(self._bench.book)

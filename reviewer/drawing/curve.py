@@ -69,7 +69,7 @@ def curve(
     lost = _lost(track, seconds, plot, say)
     return (
         *(stroke for _, start, end in lost for stroke in hatched(plot, start, end)),
-        *plot.axes(say("seconds")),
+        *plot.axes(say),
         *(shape for run in runs for shape in _run(run, plot)),
         *_levels(limits, limit_words(requirement, say) if requirement else (), plot),
         *(named(plot, start, end, why, number) for number, (why, start, end) in enumerate(lost)),

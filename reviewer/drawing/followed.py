@@ -7,12 +7,17 @@ from reviewer.drawing.spots import scaled
 from reviewer.terms.exact import Pixels
 from reviewer.terms.intervals import degrees_told
 from reviewer.terms.shapes import Label, Ring, Segment, Shape, Spot
+from reviewer.words import Saying
+
+ENGLISH = Saying()
 
 RING = 7
 """Radius of a ring in pixels of a picture 1280 long."""
 
 
-def followed(frame: Mapping[str, Any], line: str, picture: tuple[int, int]) -> tuple[Shape, ...]:
+def followed(
+    frame: Mapping[str, Any], line: str, picture: tuple[int, int], say: Saying = ENGLISH
+) -> tuple[Shape, ...]:
     """Shapes of a frame of a ``reviewer.track/1`` document; none where it was lost.
 
     ``line`` are the joints the angle is of, ``picture`` the size of the picture.
@@ -25,7 +30,7 @@ def followed(frame: Mapping[str, Any], line: str, picture: tuple[int, int]) -> t
     if len(ends) < 2:
         return rings
     step = scaled(2 * RING, picture)
-    words = degrees_told({"value_deg": frame["angle_deg"], "u_deg": frame["u_deg"]})
+    words = say.word(degrees_told({"value_deg": frame["angle_deg"], "u_deg": frame["u_deg"]}))
     beside = Spot(ends[1].x + step, ends[1].y + step)
     return (*rings, Segment(ends[0], ends[1], "body-line"), Label(beside, words, "number"))
 

@@ -7,6 +7,7 @@ from math import ceil
 
 from reviewer.terms.exact import Pixels
 from reviewer.terms.shapes import Label, Segment, Shape, Spot
+from reviewer.words import Saying
 
 LETTERS = 18
 """Height of letters, in pixels; with these a plot 640 wide can still be read on a screen 360 wide."""
@@ -58,7 +59,7 @@ class Plot:
         """Where a moment of an elevation lies."""
         return spot(self.x(seconds), self.y(degrees))
 
-    def axes(self, unit_of_time: str) -> tuple[Shape, ...]:
+    def axes(self, say: Saying) -> tuple[Shape, ...]:
         """Both axes, with a line and a number at each round step; degrees at the left, seconds below."""
         corner = spot(LEFT, self.bottom)
         shapes: list[Shape] = []
@@ -70,12 +71,12 @@ class Plot:
             ]
         step = self._step_across()
         for tick in _ticks(self.seconds, step):
-            across, words = self.x(tick), _decimal(tick, step)
+            across, words = self.x(tick), say.word(_decimal(tick, step))
             shapes += [
                 Segment(spot(across, self.bottom), spot(across, self.bottom + 5), "axis"),
                 Label(spot(across - width(words) / 2, self.bottom + LETTERS + 6), words, "number"),
             ]
-        unit = Label(spot(self.right + 8, self.bottom + LETTERS + 6), unit_of_time, "number")
+        unit = Label(spot(self.right + 8, self.bottom + LETTERS + 6), say("seconds"), "number")
         up = Segment(corner, spot(LEFT, TOP), "axis")
         return *shapes, unit, up, Segment(corner, spot(self.right, self.bottom), "axis")
 

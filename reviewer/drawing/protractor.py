@@ -39,14 +39,16 @@ def protractor(
         shown = dial or flat_dial(clicks, first, second, _elevation(reading, reading.value))
         line = Segment(first, second, "body-line")
         limits = _limits(shown, requirement, say, clicks.picture) if requirement else ()
-        drawn = _on_dial(shown, reading, limits, line)
+        drawn = _on_dial(shown, reading, limits, line, say)
     else:
-        drawn = _through(reading, joints, body)
+        drawn = _through(reading, joints, body, say)
     rings = (Ring(spot, scaled(RING, clicks.picture), "joint") for spot in body.values())
     return *_uprights(clicks), *drawn, *rings
 
 
-def _on_dial(dial: Dial, reading: Reading, limits: tuple[Shape, ...], line: Segment) -> tuple[Shape, ...]:
+def _on_dial(
+    dial: Dial, reading: Reading, limits: tuple[Shape, ...], line: Segment, say: Saying
+) -> tuple[Shape, ...]:
     """A line against the true level, where limits hold too, or against the true upright."""
     level = reading.clicks.against == LEVEL
     zero = FLAT if level else STANDING
@@ -57,11 +59,13 @@ def _on_dial(dial: Dial, reading: Reading, limits: tuple[Shape, ...], line: Segm
         *(limits if level else ()),
         Path(along(dial, zero, _elevation(reading, reading.value), ARC), "body-line"),
         line,
-        Label(_beside(dial, zero, reading), _words(reading), "number"),
+        Label(_beside(dial, zero, reading), _words(reading, say), "number"),
     )
 
 
-def _through(reading: Reading, joints: tuple[str, ...], body: Mapping[str, Spot]) -> tuple[Shape, ...]:
+def _through(
+    reading: Reading, joints: tuple[str, ...], body: Mapping[str, Spot], say: Saying
+) -> tuple[Shape, ...]:
     """The lines a bend or an angle is between, with the number beside the joint they meet at or end in."""
     clicks, pairs = reading.clicks, list(pairwise(joints))
     other = () if len(joints) > 2 else tuple(clicks.against.split("-"))
@@ -69,7 +73,7 @@ def _through(reading: Reading, joints: tuple[str, ...], body: Mapping[str, Spot]
     return (
         *(Segment(body[first], body[second], "level") for first, second in pairwise(other)),
         *(Segment(body[first], body[second], "body-line") for first, second in pairs),
-        Label(Spot(at.x + step, at.y + step), _words(reading), "number"),
+        Label(Spot(at.x + step, at.y + step), _words(reading, say), "number"),
     )
 
 
@@ -127,5 +131,5 @@ def _beside(dial: Dial, zero: Degrees, reading: Reading) -> Spot:
     return Spot(left.x, left.y + scaled(step, reading.clicks.picture))
 
 
-def _words(reading: Reading) -> str:
-    return told(reading.value, half_of(reading.value, reading.interval), "°")
+def _words(reading: Reading, say: Saying) -> str:
+    return say.word(told(reading.value, half_of(reading.value, reading.interval), "°"))

@@ -141,10 +141,20 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A whole report in one language. ``notice``: what is to be known of the language itself, or empty."""
+    """A whole report in one language.
+
+    Attributes:
+        language: its tag.
+        title: what it is.
+        headline: what it came to, in short.
+        notice: what is to be known of the language itself, or empty.
+        opening: what stands before all sections.
+        sections: the rest.
+    """
 
     language: str
     title: str
+    headline: str
     notice: str
     opening: tuple[Block, ...]
     sections: tuple[Section, ...]

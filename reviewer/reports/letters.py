@@ -57,8 +57,7 @@ def _mark(mark: Mapping[str, Any], say: Saying) -> str:
     where = say("without a time")
     if "frame" in mark:
         where = say("frame {frame}, {seconds} s", frame=mark["frame"], seconds=mark["seconds"])
-    amount = f", {mark['amount']}" if "amount" in mark else ""
-    return f"{mark['name']} ({mark['id']}): {where}{amount}"
+    return f"{say.numbers(mark['name'])} ({mark['id']}): {where}"
 
 
 def _readings(finding: Mapping[str, Any], answer: Mapping[str, Any], say: Saying) -> list[str]:
@@ -70,13 +69,13 @@ def _readings(finding: Mapping[str, Any], answer: Mapping[str, Any], say: Saying
     for name in answer.get("readings", ()):
         angle = kept.get(name) or tops.get(name)
         if angle is not None:
-            lines.append(f"{name}: {degrees_told(angle)}")
+            lines.append(f"{name}: {say.word(degrees_told(angle))}")
         elif name in lengths:
             one = lengths[name]
-            lines.append(f"{name}: {say.word(one['line'])}, {millimetres_told(one)}")
+            lines.append(f"{name}: {say.word(one['line'])}, {say.word(millimetres_told(one))}")
     return lines
 
 
 def _wrapped(line: str) -> str:
-    indent = " " * (len(line) - len(line.lstrip()))
+    indent = " " * (len(line) - len(line.lstrip(" -")))
     return fill(line, WIDTH, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False)

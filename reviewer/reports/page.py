@@ -26,12 +26,7 @@ def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
         }
         for still in finding["stills"]
     }
-    return _template().render(page=compose(finding), score=_headline(finding["score"]), stills=stills)
-
-
-def _headline(score: Mapping[str, Any]) -> str:
-    """The final score, or the parts that alone were audited."""
-    return ", ".join(score["only"]) if "only" in score else str(score["final_score"])
+    return _template().render(page=compose(finding), stills=stills)
 
 
 def pictures_in(html: str) -> dict[str, bytes]:

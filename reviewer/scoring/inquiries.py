@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, listed, message, spoken
 from reviewer.terms.provisions import InquiryRule
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import InquiryAsked
@@ -31,12 +31,14 @@ def in_its_words(settles: str, said: str, book: RuleBook) -> str:
 
 
 def _refusal(rule: InquiryRule, asked: InquiryAsked) -> Message | None:
-    allowed = ", ".join(rule.allowed)
+    allowed = listed(rule.allowed)
     match rule.settles:
         case "asked-by" if asked.asked_by not in rule.allowed:
-            return message("{who} may not ask; {allowed} may.", who=asked.asked_by, allowed=allowed)
+            return message("{who} may not ask; {allowed} may.", who=spoken(asked.asked_by), allowed=allowed)
         case "about" if asked.about not in rule.allowed:
-            return message("{what} cannot be asked about; {allowed} can.", what=asked.about, allowed=allowed)
+            return message(
+                "{what} cannot be asked about; {allowed} can.", what=spoken(asked.about), allowed=allowed
+            )
         case "recording" if asked.recording and RECORDINGS[0] not in rule.allowed:
             return message("A recording {allowed}.", allowed=allowed)
         case "result" if asked.result is not None and asked.result not in rule.allowed:

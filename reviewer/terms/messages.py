@@ -1,11 +1,24 @@
 """Sentences for people: an English template with named arguments, put into words at the edge."""
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
 Translate: TypeAlias = Callable[[str], str]
 """From an English sentence to the same in another language, arguments still to be filled in."""
+
+
+_UNIT = re.compile(r"\b(?:mm|cm|m|in|ft|px|s|seconds?|minutes?)\b")
+_SIZE = re.compile(r"(?=.*[0-9])[-−±+0-9.,;:°%/() ]+")
+
+
+def is_size(text: str) -> bool:
+    """Whether a text is nothing but numbers with their units: ``9.650``, ``−43.2° ± 1.2° (95 %)``, ``64 s``.
+
+    Such a text is a word too, since languages write numbers differently.
+    """
+    return _SIZE.fullmatch(_UNIT.sub("", text)) is not None
 
 
 def as_written(template: str) -> str:
@@ -27,10 +40,15 @@ class Message:
 
     def words(self, translate: Translate = as_written) -> str:
         """The sentence with its arguments filled in, its template and those that are sentences translated."""
-        filled = {
-            name: one.words(translate) if isinstance(one, Message) else one for name, one in self.arguments
-        }
+        filled = {name: _filled(one, translate) for name, one in self.arguments}
         return translate(self.template).format(**filled)
+
+
+def _filled(argument: object, translate: Translate) -> object:
+    if isinstance(argument, Message):
+        return argument.words(translate)
+    text = str(argument)
+    return translate(text) if is_size(text) else argument
 
 
 def noted(template: str) -> str:
@@ -41,6 +59,19 @@ def noted(template: str) -> str:
 def message(template: str, **arguments: object) -> Message:
     """A `Message` from keyword arguments."""
     return Message(template, tuple(arguments.items()))
+
+
+def spoken(word: str) -> Message:
+    """A word of a document or a person, in the language where the catalogue has it; braces stay braces."""
+    return Message(word.replace("{", "{{").replace("}", "}}"))
+
+
+def listed(words: Sequence[str]) -> Message:
+    """Such words one after the other."""
+    found = spoken(words[0] if words else "")
+    for one in words[1:]:
+        found = message("{these}, {that}", these=found, that=spoken(one))
+    return found
 
 
 def either(words: Sequence[str]) -> Message:

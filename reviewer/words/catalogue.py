@@ -9,12 +9,17 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 
-from reviewer.terms.messages import Message
+from reviewer.terms.messages import Message, is_size
 from reviewer.words.spoken import PLAIN, SIZED
 
 ENGLISH = "en"
 LANGUAGES = {ENGLISH: "English", "de": "Deutsch"}
 """What each language calls itself, by its tag (BCP 47)."""
+_MARKS = {"de": ","}
+"""What stands before the decimals of a number, in languages that have no point there."""
+_DECIMAL = re.compile(r"(?<![\w.,/-])([−+-]?[0-9]+)\.([0-9]+)(?![\w/]|-\w|\.[0-9])")
+"""A decimal number by itself: no version, no date, no part of a code or a file name."""
+_UNITS = re.compile(r"\b(?:seconds?|minutes?)\b")
 MACHINE_DRAFTED = frozenset({"de"})
 """Languages that no person who speaks them has read through."""
 
@@ -40,10 +45,29 @@ class Saying:
     def word(self, text: str) -> str:
         """A word or sentence without arguments, such as a verdict; as it is where the catalogue lacks it.
 
-        What documents call by a short word of their own is told in plain words.
+        What documents call by a short word of their own is told in plain words, a number as the language
+        writes it.
         """
+        if is_size(text):
+            return self._size(text)
         plain = PLAIN.get(text, text)
         return _translations(self.language).gettext(plain) if plain else plain
+
+    @property
+    def writes_points(self) -> bool:
+        """Whether a point stands before the decimals of a number."""
+        return self.language not in _MARKS
+
+    def numbers(self, text: str) -> str:
+        """Words made by this program, the decimal numbers in them as the language writes them."""
+        mark = _MARKS.get(self.language)
+        return text if mark is None else _DECIMAL.sub(rf"\1{mark}\2", text)
+
+    def _size(self, text: str) -> str:
+        """Numbers alone: units in words too, and a list's commas apart from decimal ones."""
+        said = _UNITS.sub(lambda unit: _translations(self.language).gettext(unit[0]), text)
+        listed = said.replace(", ", "; ") if self.language in _MARKS else said
+        return self.numbers(listed)
 
     def retold(self, text: str) -> str:
         """What a document keeps in English, its parts set off by semicolons, each with its sizes left in."""

@@ -19,6 +19,11 @@ SPOKEN = (
     noted("withdrawn"),
     noted("stands"),
     noted("cannot be decided"),
+    # units that rule books write out
+    noted("second"),
+    noted("seconds"),
+    noted("minute"),
+    noted("minutes"),
     # who asks about what, and what has become of a mark
     noted("athlete"),
     noted("club"),

@@ -242,7 +242,7 @@ def test_the_report_says_the_same_in_german(start_asked: Audit, tmp_path: Path) 
     actions.answer_inquiry(start_asked, name)
     actions.write_report(start_asked, tmp_path / "bericht", language="de")
     page = (tmp_path / "bericht" / "report.html").read_text(encoding="utf-8")
-    assert "Die Endwertung wird 9.300" in page
+    assert "Die Endwertung wird 9,300" in page
     actions.withdraw_mark(start_asked, "m4")
     actions.write_report(start_asked, tmp_path / "bericht", language="de")
     page = (tmp_path / "bericht" / "report.html").read_text(encoding="utf-8")

@@ -59,7 +59,7 @@ def of_the_book(finding: dict[str, Any]) -> Iterator[str]:
         yield from (clause[key] for key in ("id", "title", "says"))
         yield clause["source"].removeprefix("published: ")
     for mark in finding["marks"]:
-        yield from (mark["name"], mark["name"].rpartition(" ")[0])
+        yield from (mark["name"], mark["name"].rpartition(" ")[0], mark["name"].replace(".", ","))
 
 
 def without(text: str, own: list[str]) -> str:
@@ -94,7 +94,24 @@ def test_a_german_letter_says_nothing_in_english_but_what_the_rule_book_says(
     assert left_in_english(letter, finding) == []
 
 
+def points_left(text: str, finding: dict[str, Any]) -> list[str]:
+    """Numbers with a decimal point, which Germans read as thousands, outside of a book's own words."""
+    own = [*of_the_book(finding), *(f"{clause['id']}" for clause in finding["clauses"]), finding["version"]]
+    return re.findall(r"(?<![\w.])[0-9]+\.[0-9]+(?![\w.])", without(" ".join(text.split()), own))
+
+
+def test_german_numbers_have_a_comma_on_the_page_over_its_pictures_and_in_the_letter(
+    report: Path, finding: dict[str, Any]
+) -> None:
+    page, letter = ((report / name).read_text("utf-8") for name in ("report.html", "letter.txt"))
+    drawn = " ".join(re.findall(r"<text[^>]*>([^<]*)</text>", page))
+    for text in (" ".join(told(page)), drawn, letter):
+        assert re.search("[0-9],[0-9]", text)
+        assert points_left(text, finding) == []
+    assert finding["score"]["final_score"] == "9.650"
+
+
 def test_the_check_would_have_found_a_sentence_and_a_label_in_english(finding: dict[str, Any]) -> None:
     page = reports.page(finding | {"language": "en"}, {})
     found = left_in_english(page, finding)
-    assert {"The question and the finding", "Final score"} <= set(found)
+    assert {"The question and the finding", "Final score by the marks"} <= set(found)

@@ -189,7 +189,7 @@ def _takes(view: View, nearest: str, towards: Mapping[str, Any]) -> Iterator[str
 
 def _way(view: View, one: Mapping[str, str]) -> str:
     if "amount" in one:
-        return f"{one['mark']} {one['amount']}"
+        return f"{one['mark']} {view.say.word(one['amount'])}"
     return view.say("{mark} cast {state}", mark=one["mark"], state=view.say.word(one["cast"]))
 
 

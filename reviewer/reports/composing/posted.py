@@ -77,7 +77,7 @@ def _way(view: View, number: int, way: list[Mapping[str, Any]]) -> Words:
 
 def _step(view: View, one: Mapping[str, Any]) -> Words:
     times = f"{one['times']} × " if one["times"] > 1 else ""
-    return words(f"{times}{one['points']}, ", view.clause(one["clause"]), f": {one['why']}")
+    return words(f"{times}{view.say.word(one['points'])}, ", view.clause(one["clause"]), f": {one['why']}")
 
 
 def _written(view: View, found: Mapping[str, Any]) -> Iterator[Block]:

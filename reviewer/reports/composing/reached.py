@@ -130,7 +130,7 @@ def _panel(view: View) -> Iterator[Block]:
     }
     for when in [when for when in titles if when in kept]:
         one = kept[when]
-        own = ", ".join(f"{judge['judge']} {judge['score']}" for judge in one["judges"])
+        own = "; ".join(f"{judge['judge']} {say.word(judge['score'])}" for judge in one["judges"])
         yield Paragraph(words(f"{titles[when]}: {own}. ", *_spread(view, one)))
     if kept and "only" not in view.score:
         yield Table(say("The panel and this sheet"), _columns(view), tuple(_panel_rows(view, kept)))

@@ -118,7 +118,13 @@ def _mark(view: View, mark: Mapping[str, Any]) -> Row:
     frame = words(NOTHING)
     if "frame" in mark:
         frame = view.frame(mark["frame"], mark.get("recording_number"))
-    cells = (mark["id"], mark["name"], frame, mark.get("seconds", NOTHING), mark.get("element", ""))
+    cells = (
+        mark["id"],
+        view.say.numbers(mark["name"]),
+        frame,
+        mark.get("seconds", NOTHING),
+        mark.get("element", ""),
+    )
     said = words("; ".join(_said(view, mark)))
     return Row((*(words(one) for one in cells), said), f"mark-{mark['id']}")
 
