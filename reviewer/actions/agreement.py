@@ -46,7 +46,10 @@ def agreement_document(sample: Sample) -> dict[str, Any]:
         "judges": judges,
         "quantities": [_quantity(name, found) for name, found in panels.items()],
         "faults": None if faults is None else _faults(faults),
-        "remarks": [words for name, found in panels.items() for words in _remarks(name, found)],
+        "remarks": [
+            *(words for name, found in panels.items() for words in _remarks(name, found)),
+            *(() if faults is None else _of_faults(faults)),
+        ],
         "cautions": list(CAUTIONS),
         "warnings": [problem.to_json() for problem in sample.warnings],
     }
@@ -91,9 +94,20 @@ def _lean(one: Lean) -> dict[str, Any]:
 def _faults(found: FaultsAgreed) -> dict[str, Any]:
     return {
         "units": found.units,
+        "routines": found.taken.number,
         "taken": {"alpha": _decimal(found.taken.value, _SHARE), "why": found.taken.why},
         "amounts": {"alpha": _decimal(found.amounts.value, _SHARE), "why": found.amounts.why},
     }
+
+
+def _of_faults(found: FaultsAgreed) -> Iterator[str]:
+    """What alpha, which is given without an interval, does not say."""
+    if found.taken.value is not None or found.amounts.value is not None:
+        routines = "1 routine" if found.taken.number == 1 else f"{found.taken.number} routines"
+        yield (
+            f"Faults: alpha is of {found.units} that could be taken in {routines}, and has no interval: it "
+            "describes these sheets, and nothing can be concluded from it about others."
+        )
 
 
 def _figure(one: Figure, places: int) -> dict[str, Any]:

@@ -92,7 +92,8 @@ def _faults(one: dict[str, Any]) -> Iterator[str]:
     yield f"Faults: {one['units']} that could be taken"
     for name, words in (("taken", "taken or not, nominal"), ("amounts", "amounts, interval    ")):
         alpha = one[name]["alpha"]
-        yield f"  alpha of Krippendorff, {words}  {alpha if alpha is not None else one[name]['why']}"
+        told = one[name]["why"] if alpha is None else f"{alpha} (no interval)"
+        yield f"  alpha of Krippendorff, {words}  {told}"
 
 
 def _figure(one: dict[str, Any]) -> str:
