@@ -1,6 +1,8 @@
 """An open audit: the case on disk, its rule book, and its recordings where they were found."""
 
+import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Self
 
@@ -18,6 +20,9 @@ from reviewer.terms.rulebook import OTHER, RuleBook
 from reviewer.terms.sheets import ScoreSheet
 
 __all__ = ["Audit", "AuditError", "Shown"]
+
+_ID = re.compile(r"(?:[\w-]+\.)*[A-Za-z]\d+")
+"""A mark, a reading, a line or an inquiry, as a place."""
 
 
 class Audit(CitedRecordings):
@@ -37,8 +42,14 @@ class Audit(CitedRecordings):
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, _: object, fault: BaseException | None, *__: object) -> None:
+        """Close it. A refusal that names a mark, a reading, a line or an inquiry names the case as well."""
         self.close()
+        if type(fault) is AuditError and any(_ID.fullmatch(one.where) for one in fault.problems):
+            raise AuditError(map(self._placed, fault.problems)) from None
+
+    def _placed(self, one: Problem) -> Problem:
+        return replace(one, where=f"{self.path.name}: {one.where}") if _ID.fullmatch(one.where) else one
 
     def close(self) -> None:
         """Let go of the case."""
@@ -53,6 +64,16 @@ class Audit(CitedRecordings):
     def author(self) -> str | None:
         """Who writes, or None when read only."""
         return self.case.author
+
+    @property
+    def letter(self) -> str:
+        """The letter of the judge whose sheet this is, where no fault says another: who began the case."""
+        return self.case.events[0].author
+
+    def judges_of(self, marks: Iterable[Mark]) -> tuple[str, ...]:
+        """The judge who scores on these marks of the case where none of their faults says whose it is."""
+        named = any(mark.judge is not None for mark in marks if mark.kind == "fault")
+        return () if named else (self.letter,)
 
     @property
     def marks(self) -> tuple[Mark, ...]:
@@ -106,7 +127,7 @@ class Audit(CitedRecordings):
         """The score of the marks as they are now, of the attempt that counts; derived, never stored."""
         marks = self.counting_marks
         if (self.book, marks) not in self._sheets:
-            self._sheets = {(self.book, marks): scoring.score(marks, self.book)}
+            self._sheets = {(self.book, marks): self._scored(marks, self.book)}
         return self._sheets[self.book, marks]
 
     @property
@@ -116,12 +137,15 @@ class Audit(CitedRecordings):
 
     def scored_by(self, book: RuleBook) -> ScoreSheet:
         """The score of the attempt that counts by another edition."""
-        return scoring.score(self.counting_marks, book)
+        return self._scored(self.counting_marks, book)
 
     def what_if(self, mark: Mark) -> ScoreSheet:
         """The score of a mark's own attempt with this mark added or changed; nothing is written."""
         others = tuple(one for one in self.marks if one.id != mark.id)
-        return scoring.score(self._of_attempt((*others, mark), self.attempt_of(mark)), self.book)
+        return self._scored(self._of_attempt((*others, mark), self.attempt_of(mark)), self.book)
+
+    def _scored(self, marks: tuple[Mark, ...], book: RuleBook) -> ScoreSheet:
+        return scoring.score(marks, book, self.judges_of(marks))
 
     @property
     def set_aside(self) -> tuple[str, ...]:

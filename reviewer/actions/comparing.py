@@ -59,7 +59,7 @@ def _with_posted(sheets: Sequence[Sheet], posted: Points | None) -> list[Sheet]:
 
 def _unsealed(sheets: Sequence[Sheet]) -> Iterator[Problem]:
     """Sheets judged blind of each other that are not sealed yet."""
-    unsealed = not_sealed([(one.name, one.origin, one.second_of, one.sealed) for one in sheets])
+    unsealed = not_sealed([(one.path, one.origin, one.second_of, one.sealed) for one in sheets])
     for name in unsealed:
         yield unsealed_problem(name)
 

@@ -16,7 +16,7 @@ from reviewer.casefile import Place, on_one_line
 from reviewer.terms.canonical import readable
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
-from reviewer.terms.problems import Problem
+from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Clicks, Reading
 from reviewer.terms.times import TimeBase
 
@@ -57,7 +57,7 @@ class MarksRead:
 def read_marks(path: Path) -> MarksRead:
     """The marks of a ``reviewer.marks/1`` document."""
     document = exchange.read_document(path, schema("marks"), "marks")
-    marks, named = exchange.marks_from_document(document), document.get("rule_book")
+    marks, named = exchange.marks_from_document(document, path.name), document.get("rule_book")
     chosen: Mapping[str, str] = document.get("interpretations", {})
     judges = tuple(document.get("judges", ()))
     posted = Points.parse(document["posted"]) if document.get("posted") is not None else None
@@ -74,23 +74,46 @@ def read_marks(path: Path) -> MarksRead:
 def import_marks(audit: Audit, path: Path) -> int:
     """Bring a marks document into the case, readings first; how many marks came.
 
-    Everything is checked before anything is written: a refused document leaves the case as it was.
+    All of it is brought in or nothing: a refused document leaves the case as it was, and every problem names
+    the document.
     """
     document = exchange.read_document(path, schema("marks"), "marks")
-    marks = exchange.marks_from_document(document)
+    marks = exchange.marks_from_document(document, path.name)
     _refuse_foreign(audit, document, marks, path)
     _refuse_known(audit, marks, path)
+    try:
+        with audit.case.together():
+            _bring_in(audit, document, marks)
+    except ReviewerError as fault:
+        raise DocumentError(
+            replace(one, where=f"{path.name}: {one.where}") for one in fault.problems
+        ) from None
+    return len(marks)
+
+
+def _bring_in(audit: Audit, document: Mapping[str, Any], marks: tuple[Mark, ...]) -> None:
     refuse_not_open(audit, document.get("interpretations", {}))
     own = _first(document) if audit.state.recordings else None
     for entry in document.get("readings", ()):
         take_reading(audit, Clicks.from_json(entry["clicks"]), entry["id"], entry.get("recording") or own)
-    for mark in sorted(marks, key=lambda one: one.kind != "element"):
-        keep_mark(audit, replace(mark, recording=mark.recording or own or _home(audit, mark)))
+    _keep_marks(audit, marks, own)
     for clause, reading in document.get("interpretations", {}).items():
         choose_interpretation(audit, clause, reading)
     if document.get("posted") is not None:
         audit.case.append("posted-entered", {"score": str(Points.parse(document["posted"]))})
-    return len(marks)
+
+
+def _keep_marks(audit: Audit, marks: tuple[Mark, ...], own: str | None) -> None:
+    """Elements before faults; all refusals at once, but those that only follow from another."""
+    problems: dict[str, tuple[Problem, ...]] = {}
+    for mark in sorted(marks, key=lambda one: one.kind != "element"):
+        try:
+            if mark.element not in problems:
+                keep_mark(audit, replace(mark, recording=mark.recording or own or _home(audit, mark)))
+        except ReviewerError as fault:
+            problems[mark.id] = fault.problems
+    if problems:
+        raise AuditError(one for own_problems in problems.values() for one in own_problems)
 
 
 def export_marks(audit: Audit) -> dict[str, Any]:

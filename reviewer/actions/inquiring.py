@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from reviewer import scoring
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
-from reviewer.actions.weighing import proposal
+from reviewer.actions.notes import kept_words
+from reviewer.actions.weighing import of_start, proposal
 from reviewer.scoring import Proposal
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import ASKERS, CHANGES, Answer, Inquiry
@@ -13,8 +14,6 @@ from reviewer.terms.measures import Measure
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import InquiryRule
 
-_MOST = Points(20_000)
-"""The greatest score an answer may give; editions that add a difficulty stay below it (from memory)."""
 _CHANGED = frozenset({"inquiries"})
 
 
@@ -32,7 +31,7 @@ def file_inquiry(
     problems = (*_no_asker(audit, asked_by), *_unknown_marks(audit, marks), *_unknown_clauses(audit, clauses))
     if problems:
         raise AuditError(problems)
-    digest = audit.case.keep_text(words) if words else None
+    digest = kept_words(audit, words, "words")
     name, book = _next_id(audit), audit.book
     who, what = scoring.in_its_words("asked-by", asked_by, book), scoring.in_its_words("about", about, book)
     inquiry = Inquiry(name, who, what, after, tuple(marks), tuple(clauses), digest)
@@ -60,14 +59,14 @@ def answer_inquiry(
     inquiry = the_inquiry(audit, name)
     proposed = proposal(audit, inquiry)
     found = finding or proposed.finding
-    _refuse_score(found, score, name)
+    _refuse_score(audit, inquiry, found, score)
     rests, ought = tuple(marks) or proposed.marks, score
     if found == CHANGES and score is None:
         ought = _ought(proposed, name)
     problems = (*_unknown_marks(audit, rests), *_unknown_readings(audit, readings))
     if problems:
         raise AuditError(problems)
-    digest = audit.case.keep_text(words) if words else None
+    digest = kept_words(audit, words, "words")
     cited = tuple(readings) or _readings_of(audit, rests)
     answer = Answer(name, found, ought if found == CHANGES else None, rests, cited, digest)
     audit.case.append("inquiry-answered", {"answer": answer.to_json()})
@@ -89,8 +88,9 @@ def the_inquiry(audit: Audit, name: str) -> Inquiry:
     return found
 
 
-def _refuse_score(found: str, score: Points | None, name: str) -> None:
-    """A score is said where it changes, and is one that there can be."""
+def _refuse_score(audit: Audit, inquiry: Inquiry, found: str, score: Points | None) -> None:
+    """A score is said where it changes, and is one that the edition can give."""
+    name, book, start = inquiry.id, audit.book, of_start(inquiry)
     if score is None:
         return
     if found != CHANGES:
@@ -98,9 +98,19 @@ def _refuse_score(found: str, score: Points | None, name: str) -> None:
         raise AuditError(
             Problem("score-without-change", name, said, "Leave the score out, or find a change.")
         )
-    if not Points(0) <= score <= _MOST:
-        said = f"There is no score of {score}."
-        raise AuditError(Problem("no-such-score", name, said, f"Give one from 0 to {_MOST}."))
+    known, most = (
+        (scoring.is_start(score, book), scoring.most_start(book))
+        if start
+        else (scoring.is_final(score, book), scoring.most_final(book))
+    )
+    if not known:
+        what = "start value" if start else "score"
+        said = f"The edition {book.id} gives no {what} of {score}."
+        steps = f"amounts are whole steps of {Points(scoring.step(book))}, and judges are averaged"
+        remedy = (
+            f"Give one from 0.000 to {most}; {'its ' + steps.split(',')[0] if start else 'its ' + steps}."
+        )
+        raise AuditError(Problem("no-such-score", name, said, remedy))
 
 
 def _ought(proposed: Proposal, name: str) -> Points:

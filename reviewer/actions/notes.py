@@ -7,7 +7,15 @@ from reviewer.actions.marking import Change
 from reviewer.terms.problems import Problem
 
 LONGEST = 2000
-"""Letters of a note."""
+"""Letters of a note, and of the words of an inquiry, an answer or a reason."""
+
+
+def kept_words(audit: Audit, words: str, where: str) -> str | None:
+    """Keep words beside the chain: their fingerprint, None where there are none; refused where too long."""
+    if len(words) > LONGEST:
+        said = f"These words have {len(words)} letters, and at most {LONGEST} are kept."
+        raise AuditError(Problem("too-long", where, said, "Say it shorter."))
+    return audit.case.keep_text(words) if words else None
 
 
 def write_note(audit: Audit, text: str, at: int | None = None) -> Change:

@@ -16,6 +16,7 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, Translate, as_written, message
 from reviewer.terms.posted import PostedRow, PostedSheet, WrittenDeduction
 from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import PARTS
 
 _NOUGHT = Points(0)
@@ -23,7 +24,7 @@ _NOUGHT = Points(0)
 
 def enter_posted_sheet(audit: Audit, given: PostedSheet) -> Change:
     """Keep what the panel posted: one event. What is given stands in place of what was, the rest stays."""
-    problems = [*no_scores(dict(given.judges), audit.book)]
+    problems = [*no_scores(dict(given.judges), audit.book), *_beyond(given, audit.book)]
     problems += [problem for one in given.deductions if (problem := no_code(one.judge, "deduction"))]
     for one in given.deductions if not problems else ():
         where = f"deduction of judge {one.judge}"
@@ -33,6 +34,24 @@ def enter_posted_sheet(audit: Audit, given: PostedSheet) -> Change:
     sheet = joined_sheets([audit.state.posted_sheet or PostedSheet(), given])
     audit.case.append("posted-sheet-entered", {"sheet": sheet.to_json()})
     return Change(frozenset({"posted"}))
+
+
+def _beyond(given: PostedSheet, book: RuleBook) -> Iterator[Problem]:
+    """Figures that the edition cannot give. Those out of step are kept: that a panel erred is a finding."""
+    most: dict[str, tuple[str, Points | None]] = {
+        "start value": ("start_value", scoring.most_start(book)),
+        "neutral": ("neutral", None),
+        "average": ("average", scoring.most_of_judge(book)),
+        "final": ("final", scoring.most_final(book)),
+    }
+    for name, (field, greatest) in most.items():
+        points: Points | None = getattr(given, field)
+        if points is not None and points < _NOUGHT:
+            said, remedy = f"{points} is less than nothing.", "Give it without a sign."
+            yield Problem("negative", name, said, remedy)
+        elif points is not None and greatest is not None and points > greatest:
+            said = f"{points} is more than the edition {book.id} can give."
+            yield Problem("too-much", name, said, f"Give 0.000 to {greatest}, or see which edition it is.")
 
 
 def joined_sheets(sheets: Iterable[PostedSheet]) -> PostedSheet:

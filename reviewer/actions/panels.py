@@ -15,7 +15,6 @@ from reviewer.scoring.panel import size_is_known
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError, Problem
-from reviewer.terms.provisions import Connection, ElementValues, Required
 from reviewer.terms.rulebook import RuleBook
 
 _NOUGHT = Points(0)
@@ -156,7 +155,7 @@ def _other_judges(before: Iterable[str], after: Iterable[str]) -> Iterator[Probl
 
 def no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]:
     """What is wrong with judges' scores: no letter, or points that no judge of this edition can give."""
-    most = _most(book)
+    most = scoring.most_of_judge(book)
     for judge, score in scores.items():
         problem = no_code(judge, "a judge")
         if problem is not None:
@@ -166,14 +165,6 @@ def no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]
             said = f"{score} is no judge's score in the edition {book.id}."
             wanted = f"Give 0.000 to {most}." if most is not None else "Give 0.000 or more."
             yield Problem("no-score", f"judge {judge}", said, wanted)
-
-
-def _most(book: RuleBook) -> Points | None:
-    """The most a judge's score can be: what it begins from; None where gains may raise that."""
-    if book.execution_from is not None:
-        return book.execution_from.points
-    gains = book.one(ElementValues) or book.all(Connection) or any(one.gives for one in book.all(Required))
-    return None if gains else book.start.points
 
 
 def _negative(**given: Points) -> Iterator[Problem]:

@@ -43,16 +43,16 @@ Pair = tuple[_Mark, _Mark]
 def found_same(events: Sequence[Event], kept_apart: Sequence[str] = ()) -> dict[str, Any]:
     """What the merge at the end of a chain is to say: ``same``, the pairs that are one, and ``judges``.
 
-    ``judges`` gives a letter to each fault without one, where the two sides' faults are not one judge's.
+    ``judges`` gives a letter to each fault without one, where not all are of the judge who began the case.
     ``kept_apart`` are ids of marks that are no other's.
     """
     state, brought = casefile.fold(events), casefile.brought_by(events)
-    first, second = (_side(state, brought, own) for own in casefile.apart(events, events[-1]))
+    first, second = (_side(events, state, brought, own) for own in casefile.apart(events, events[-1]))
     others = [one for one in second if one.mark.id not in kept_apart]
     pairs = [*_marked(first, others, "element"), *_marked(first, others, "fact")]
     pairs += _faults(first, others, {theirs.mark.id: mine.mark.id for mine, theirs in pairs})
     same = [[mine.mark.id, theirs.mark.id] for mine, theirs in pairs]
-    judges = _letters(state, brought, first, second)
+    judges = {} if _of_one(events[0].author, first, second) else _letters(state, brought, first, second)
     return ({"same": same} if same else {}) | ({"judges": judges} if judges else {})
 
 
@@ -62,7 +62,7 @@ def both_deduct(events: Sequence[Event]) -> tuple[str, ...]:
         return ()
     events = (*events[:-1], replace(events[-1], payload={}))  # as if it had made no two marks one
     state, brought = casefile.fold(events), casefile.brought_by(events)
-    sides = (_side(state, brought, own) for own in casefile.apart(events, events[-1]))
+    sides = (_side(events, state, brought, own) for own in casefile.apart(events, events[-1]))
     first, second = ({one.judge for one in own if one.mark.kind == "fault"} for own in sides)
     return tuple(sorted(first & second))
 
@@ -72,7 +72,7 @@ def doubled(events: Sequence[Event], state: CaseState) -> Iterator[tuple[str, tu
     brought, merges = casefile.brought_by(events), [one for one in casefile.as_shown(events) if _joins(one)]
     ones = {first for merge in merges for first, _ in merge.payload.get("same", ())}
     for merge in merges:
-        sides = (_side(state, brought, own) for own in casefile.apart(events, merge))
+        sides = (_side(events, state, brought, own) for own in casefile.apart(events, merge))
         first, second = (
             [one for one in side if one.mark.kind == "element" and one.mark.id not in ones] for side in sides
         )
@@ -98,8 +98,15 @@ def _comparable(mine: _Mark, theirs: _Mark) -> tuple[Placed, Placed]:
     return Placed(mine.mark, None), Placed(theirs.mark, None)
 
 
-def _side(state: CaseState, brought: Mapping[str, tuple[str, str]], own: set[str]) -> list[_Mark]:
-    """The marks that one side brought, in routine order."""
+def _side(
+    events: Sequence[Event], state: CaseState, brought: Mapping[str, tuple[str, str]], own: set[str]
+) -> list[_Mark]:
+    """The marks that one side brought, in routine order.
+
+    A fault without a letter is of who began the side's own case, else of who brought it.
+    """
+    begun = [event.author for event in events if not event.parents and event.hash in own]
+    letter = begun[0] if len(begun) == 1 else None
     home = state.recording.sha256 if state.recording else ""
     lined = casefile.on_one_line(state.marks, state.places, home)
     found = []
@@ -109,7 +116,7 @@ def _side(state: CaseState, brought: Mapping[str, tuple[str, str]], own: set[str
             place = state.places.get(mark.recording or home)
             span = _span(mark, state) if place else None
             line, attempt = (place.line, place.attempt) if place else (0, state.attempt)
-            found.append(_Mark(Placed(mark, span), line, attempt, mark.judge or author))
+            found.append(_Mark(Placed(mark, span), line, attempt, mark.judge or letter or author))
     return found
 
 
@@ -185,9 +192,12 @@ def _letters(
     first: Sequence[_Mark],
     second: Sequence[_Mark],
 ) -> dict[str, str]:
-    """For faults without a letter, that of who brought them, where both sides deduct and not as one judge."""
-    sides = [{one.judge for one in own if one.mark.kind == "fault"} for own in (first, second)]
-    if not all(sides) or len(sides[0] | sides[1]) < 2:
-        return {}
+    """For faults without a letter, that of the judge whose they are."""
+    known = {one.mark.id: one.judge for one in (*first, *second)}
     unsaid = (mark.id for mark in state.marks if mark.kind == "fault" and mark.judge is None)
-    return {name: brought[name][1] for name in unsaid}
+    return {name: known.get(name, brought[name][1]) for name in unsaid}
+
+
+def _of_one(judge: str, first: Sequence[_Mark], second: Sequence[_Mark]) -> bool:
+    """Whether all faults are of the judge whose sheet the merged case is, so that none need say so."""
+    return {one.judge for one in (*first, *second) if one.mark.kind == "fault"} <= {judge}

@@ -86,8 +86,10 @@ def _audited(
     translate: Translate = as_written,
 ) -> dict[str, Any]:
     marks = marks_of(audit.counting_marks, parts)
-    sheet = audit.sheet if (book, parts) == (audit.book, ()) else limited(scoring.score(marks, book), parts)
-    found = sheet_document(sheet, marks, book, _shown_by(audit), posted, (), translate)
+    judges = audit.judges_of(marks)
+    own = (book, parts) == (audit.book, ())
+    sheet = audit.sheet if own else limited(scoring.score(marks, book, judges), parts)
+    found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate)
     found = narrowed(found, sheet, parts, book)
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
     return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts

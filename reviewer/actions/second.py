@@ -46,7 +46,7 @@ def begin_second(first: Path, path: Path, author: str) -> Audit:
 def refuse_unsealed(audits: Sequence[Audit]) -> None:
     """An AuditError where sheets that were judged blind of each other meet before all are sealed."""
     sheets = [
-        (one.path.name, one.case.events[0].hash, one.state.second_of, one.state.sealed is not None)
+        (str(one.path), one.case.events[0].hash, one.state.second_of, one.state.sealed is not None)
         for one in audits
     ]
     problems = tuple(map(unsealed_problem, not_sealed(sheets)))
@@ -55,9 +55,9 @@ def refuse_unsealed(audits: Sequence[Audit]) -> None:
 
 
 def not_sealed(sheets: Sequence[tuple[str, str | None, str | None, bool]]) -> list[str]:
-    """Names of the sheets that must be sealed before these may be seen together.
+    """Paths of the sheets that must be sealed before these may be seen together.
 
-    Each is its name, its own first event, that of the case it judges again, and whether it is sealed.
+    Each is its path, its own first event, that of the case it judges again, and whether it is sealed.
     """
     begun = {origin for _, origin, _, _ in sheets}
     judged = [second_of for _, _, second_of, _ in sheets if second_of is not None]
@@ -66,14 +66,16 @@ def not_sealed(sheets: Sequence[tuple[str, str | None, str | None, bool]]) -> li
     return [name for name, _, _, sealed in sheets if not sealed]
 
 
-def unsealed_problem(name: str) -> Problem:
+def unsealed_problem(path: str) -> Problem:
     """The problem of such a sheet."""
     said = "Judges who work blind see each other's sheets only once both are sealed."
-    return Problem("not-sealed", name, said, f"Seal it when it is done: `reviewer seal {name}`.")
+    return Problem("not-sealed", path, said, f"Seal it when it is done: `reviewer seal {path}`.")
 
 
 def _refuse_same_judge(audit: Audit, author: str) -> None:
     wrote = {event.author for event in audit.case.events if event.kind.startswith("mark-")}
-    if author in wrote:
+    if author in wrote or author == audit.letter:
         said = f"Judge {author} has marked this routine already."
+        if author not in wrote:
+            said = f"The case is judge {author}'s own."
         raise AuditError(Problem("same-judge", author, said, "Let somebody else judge it again."))

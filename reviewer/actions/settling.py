@@ -9,6 +9,7 @@ from reviewer import auditing, casefile, scoring
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import carry_consent
 from reviewer.actions.marking import Change, next_mark_id
+from reviewer.actions.notes import kept_words
 from reviewer.actions.opening import open_case
 from reviewer.actions.second import SET_UP, refuse_unsealed
 from reviewer.auditing import AGREED, Thing
@@ -23,7 +24,7 @@ def begin_settlement(first: Path, second: Path, path: Path, author: str) -> Audi
         _refuse_apart(one, other)
         sheets = [_sheet(audit) for audit in (one, other)]
         agreed = [
-            _without_reading(thing.matched.first.mark).to_json()
+            _as_settled(thing.matched.first.mark, sheets).to_json()
             for thing in _things(one, sheets)
             if thing.matched.first is not None and thing.state == AGREED
         ]
@@ -69,7 +70,7 @@ def reopen_line(audit: Audit, line: str, because: str) -> Change:
         raise AuditError(Problem("no-reason", line, said, "Say why with --because."))
     present = {mark.id for mark in audit.marks}
     marks = [name for name in _standing(audit, line) if name in present]
-    digest = audit.case.keep_text(because)
+    digest = kept_words(audit, because, "--because")
     audit.case.append("line-reopened", {"line": line, "because": digest, "marks": marks})
     return Change(frozenset({"marks", "sheet"}))
 
@@ -170,7 +171,7 @@ def _refuse_apart(one: Audit, other: Audit) -> None:
         raise AuditError(Problem("one-case", where, said, "Name the cases of two judges."))
     for audit in (one, other):
         if audit.state.sealed is None:
-            remedy = f"`reviewer seal {audit.path.name}` when it is done."
+            remedy = f"`reviewer seal {audit.path}` when it is done."
             said = "Only sealed sheets are settled."
             problems.append(Problem("not-sealed", audit.path.name, said, remedy))
     shown = [{cited.sha256 for cited in audit.state.recordings} for audit in (one, other)]
@@ -201,9 +202,20 @@ def _things(audit: Audit, sheets: Sequence[Mapping[str, Any]]) -> tuple[Thing, .
     """The two sheets held against each other, by the edition of a case."""
     base = casefile.common_base(audit.state.places) if audit.state.places else None
     marks = [tuple(Mark.from_json(one) for one in sheet["marks"]) for sheet in sheets]
-    first, second = (auditing.side(own, scoring.score(own, audit.book), base) for own in marks)
-    mine, theirs = (scoring.Trial(own, audit.book) for own in marks)
+    judges = [_judges(sheet) for sheet in sheets]
+    both = tuple(zip(marks, judges, strict=True))
+    first, second = (auditing.side(own, scoring.score(own, audit.book, of), base) for own, of in both)
+    mine, theirs = (scoring.Trial(own, audit.book, of) for own, of in both)
     return auditing.compare(first, second, (mine, theirs)).things
+
+
+def _judges(sheet: Mapping[str, Any]) -> tuple[str, ...]:
+    """The judge who scores on a kept sheet where none of its faults says whose it is."""
+    return () if _named(sheet) else (sheet["judge"],)
+
+
+def _named(sheet: Mapping[str, Any]) -> set[str]:
+    return {mark["judge"] for mark in sheet["marks"] if mark.get("judge") is not None}
 
 
 def _placed(audit: Audit, line: str, mark: Mark, taken: str) -> Mark:
@@ -211,7 +223,7 @@ def _placed(audit: Audit, line: str, mark: Mark, taken: str) -> Mark:
 
     Of a line that was reopened that is the id of what stood for it, which faults may name.
     """
-    kept = _without_reading(mark)
+    kept = _as_settled(mark, _begun(audit)["sheets"])
     if mark.element is not None:
         kept = replace(kept, element=_settled_element(audit, line, mark.element, taken))
     known = {one.id for one in audit.marks}
@@ -256,8 +268,14 @@ def _stood(audit: Audit, line: str) -> tuple[str, ...]:
     return tuple(name for one in reopened for name in one.payload["marks"])
 
 
-def _without_reading(mark: Mark) -> Mark:
-    """The value of an angle stays; the reading behind it is evidence of the sealed case it was taken in."""
+def _as_settled(mark: Mark, sheets: Sequence[Mapping[str, Any]]) -> Mark:
+    """A mark without what belongs to the sealed case it is from.
+
+    The value of an angle stays, the reading behind it is evidence there. Where each sheet is one judge's, the
+    settled one is that of who settles, not a panel of both.
+    """
+    if all(len(_named(sheet)) < 2 for sheet in sheets):
+        mark = replace(mark, judge=None)
     if mark.angle is None or mark.angle.reading is None:
         return mark
     return replace(mark, angle=replace(mark.angle, reading=None))

@@ -151,12 +151,12 @@ def _decision(one: Decision, translate: Translate) -> dict[str, Any]:
 def posted_document(sheet: ScoreSheet, posted: Points) -> dict[str, Any]:
     """A posted score held against all that was marked, and against what could be seen at full speed.
 
-    ``full_speed`` is null where no mark says that only slow motion shows it. ``reachable`` is null where it
+    ``full_speed`` is there where marks say that only slow motion shows them. ``reachable`` is null where it
     cannot be told, as it cannot while marks are left out that cannot be scored.
     """
     seen = sheet.full_speed
     own = {"score": str(posted)} | _held(sheet, sheet.reachable, posted)
-    return own | {"full_speed": None if seen is None else _held(sheet, seen.reachable, posted)}
+    return own if seen is None else own | {"full_speed": _held(sheet, seen.reachable, posted)}
 
 
 def _held(sheet: ScoreSheet, reachable: Range, posted: Points) -> dict[str, Any]:

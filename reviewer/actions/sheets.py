@@ -35,6 +35,7 @@ class Sheet:
         posted: the score the panel posted, or None.
         panel: each judge's posted score as text, by when it was given.
         origin: hash of its case's first event, None for a document.
+        path: as it was named.
         second_of: the same of the case that it judges again, blind.
         sealed: whether its marks can change no more.
     """
@@ -51,6 +52,7 @@ class Sheet:
     origin: str | None = None
     second_of: str | None = None
     sealed: bool = False
+    path: str = ""
 
     def doubts(self) -> Iterator[Problem]:
         """What of it cannot be scored, and every reading chosen that changes nothing in this edition."""
@@ -98,13 +100,14 @@ def _of_case(path: Path, rule_book: str | None) -> Sheet:
             state.places,
             book,
             state.interpretations,
-            (),
+            audit.judges_of(marks),
             sheet,
             audit.posted,
             state.panel,
             audit.case.events[0].hash,
             state.second_of,
             state.sealed is not None,
+            str(path),
         )
 
 

@@ -73,9 +73,11 @@ def what_if(path: Path, supposed: Supposed, *, author: str | None = None) -> dic
             raise DocumentError(Problem("no-case", path.name, said, remedy))
         read = read_marks(path)
         book = book_for(read, None)
-        return _told(read.marks, book, supposed, kept=False, judges=read.judges)
+        return _told(read.marks, book, supposed, kept=False, judges=read.judges, where=path.name)
     with open_case(path, author=author) as audit:
-        found = _told(audit.counting_marks, audit.book, supposed, kept=author is not None)
+        marks = audit.counting_marks
+        kept, judges = author is not None, audit.judges_of(marks)
+        found = _told(marks, audit.book, supposed, kept=kept, judges=judges, where=path.name)
         if author is not None:
             _keep(audit, supposed)
         return found
@@ -87,14 +89,20 @@ def _told(
     supposed: Supposed,
     *,
     kept: bool,
-    judges: Sequence[str] = (),
+    judges: Sequence[str],
+    where: str,
 ) -> dict[str, Any]:
-    return _document(differences(*_sheets(marks, book, supposed, kept=kept, judges=judges)), kept)
+    try:
+        sheets = _sheets(marks, book, supposed, kept=kept, judges=judges)
+    except DocumentError as fault:
+        raise DocumentError(replace(one, where=f"{where}: {one.where}") for one in fault.problems) from None
+    return _document(differences(*sheets), kept)
 
 
 def supposed_sheet(audit: Audit, supposed: Supposed) -> ScoreSheet:
     """The whole sheet as it would be; a DocumentError names what cannot be supposed. Nothing is written."""
-    return _sheets(audit.counting_marks, audit.book, supposed, kept=False)[1]
+    marks = audit.counting_marks
+    return _sheets(marks, audit.book, supposed, kept=False, judges=audit.judges_of(marks))[1]
 
 
 def _sheets(

@@ -44,9 +44,10 @@ def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
         return scoring.unscored(left_out)
     if of_start(inquiry):
         credit = scoring.credit_marks(marks, book)
-        return scoring.propose_start(sheet, _starts(audit), audit.posted_start, credit)
+        added = book.execution_from is not None
+        return scoring.propose_start(sheet, _starts(audit), audit.posted_start, credit, added=added)
     if of_whole(inquiry):
-        return scoring.propose(sheet, scoring.room(marks, book), audit.posted)
+        return scoring.propose(sheet, scoring.room(marks, book, audit.judges_of(marks)), audit.posted)
     return scoring.unanswered(inquiry.about, inquiry.marks)
 
 

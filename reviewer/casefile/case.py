@@ -1,7 +1,8 @@
 """An open case: append, undo, redo. A change is on disk before its call returns."""
 
 import sqlite3
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -84,6 +85,17 @@ class Case:
         self.events = (*self.events, event)
         self.state = follow(self.state, self.events)
         return event
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """All that is written within is kept, or nothing of it where something fails."""
+        database, before = self._writable()[0], (self.events, self.state)
+        try:
+            with database.atomic():
+                yield
+        except BaseException:
+            self.events, self.state = before
+            raise
 
     def undo(self) -> Event:
         """Undo this author's latest change that can be undone."""

@@ -123,7 +123,7 @@ def _side(one: dict[str, Any], partly: bool) -> Iterator[str]:
 
 def _posted(one: dict[str, Any], partly: bool) -> str:
     apart = f"{_signed(one['apart'])} from this sheet, {_signed(one['full_speed_apart'])} at full speed"
-    seen = one["full_speed"]
+    seen = one.get("full_speed")
     fast = "" if seen is None else f"; of what could be seen at full speed {_verdict(seen, partly)}"
     return f"posted {one['score']}: {_verdict(one, partly, ' on these marks')}{fast}; {apart}"
 

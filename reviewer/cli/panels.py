@@ -71,7 +71,8 @@ def each_once(given: Sequence[tuple[str, _Value]], option: str) -> dict[str, _Va
     letters = [judge for judge, _ in given]
     twice = sorted({judge for judge in letters if letters.count(judge) > 1})
     if twice:
-        raise click.BadParameter(f"judge {', '.join(twice)} gives two scores", param_hint=option)
+        said = f"judge {', '.join(twice)} gives two scores; say one for each judge"
+        raise click.BadParameter(said, param_hint=option)
     return dict(given)
 
 

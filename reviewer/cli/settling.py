@@ -7,7 +7,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, author_option, json_option
+from reviewer.cli.options import FILE, Author, author_option, json_option
 from reviewer.terms.problems import BAD_INPUT, DONE
 from reviewer.terms.vocabulary import TAKEN
 
@@ -30,11 +30,14 @@ def second(case: Path, out: Path, author: str) -> int:
 
 @click.command(epilog="Example: reviewer seal second.case --author B")
 @click.argument("case", type=FILE)
-@author_option
-def seal(case: Path, author: str) -> int:
+@click.option("--author", type=Author(), help="Your letter; without it, that of the judge whose sheet it is.")
+@click.option("--although-empty", is_flag=True, help="Seal a sheet without a mark.")
+def seal(case: Path, author: str | None, although_empty: bool) -> int:
     """Seal a sheet: its marks stay as they are from now on. This cannot be undone."""
-    with actions.open_case(case, author=author) as audit:
-        actions.seal(audit)
+    with actions.open_case(case, author=None) as read:
+        letter = read.letter
+    with actions.open_case(case, author=author or letter) as audit:
+        actions.seal(audit, although_empty=although_empty)
         click.echo(
             f"{case.name} is sealed with final score {audit.sheet.final_score}. This cannot be undone."
         )

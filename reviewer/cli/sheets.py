@@ -122,7 +122,7 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
         return
     away = f", {towards['away']} away"
     yield f"Posted {posted['score']}: {_verdict(score, posted, ' on these marks', away)}"
-    if posted["full_speed"] is not None:
+    if "full_speed" in posted:
         yield f"          of what could be seen at full speed: {_verdict(score, posted['full_speed'])}"
     if towards["takes"]:
         yield f"          {posted['nearest']} would take: {' and '.join(map(_change, towards['takes']))}"

@@ -15,7 +15,8 @@ LARGEST = 64 * 1024 * 1024
 
 def read_document(path: Path, schema: Mapping[str, Any], what: str) -> dict[str, Any]:
     """A JSON document of a kind, as its schema passes it; a DocumentError with every fault."""
-    return parse_document(_bytes(path), schema, what, path.name)
+    named = path.name if path.is_file() else str(path)  # such as /dev/stdin
+    return parse_document(_bytes(path), schema, what, named)
 
 
 def parse_document(text: str | bytes, schema: Mapping[str, Any], what: str, where: str) -> dict[str, Any]:
@@ -58,7 +59,7 @@ def _in_words(fault: Any) -> tuple[str, str]:
     if fault.validator in ("anyOf", "oneOf", "enum", "const"):
         allowed = fault.schema.get("enum")
         if allowed is not None:
-            return f"{shown} may not stand here.", f"Write one of: {', '.join(map(str, allowed))}."
+            return f"{shown} may not stand here.", f"Write one of: {', '.join(map(_written, allowed))}."
         return f"{shown} may not stand here.", remedy
     return f"{fault.message[:300]}.", remedy
 
@@ -73,6 +74,11 @@ _KINDS = {
     "null": "null",
 }
 """The kinds of JSON Schema in words."""
+
+
+def _written(word: Any) -> str:
+    """A value as it is written in a document; words without their marks."""
+    return word if isinstance(word, str) else json.dumps(word)
 
 
 def check_document(document: Any, schema: Mapping[str, Any], where: str) -> dict[str, Any]:

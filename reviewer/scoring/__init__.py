@@ -3,6 +3,7 @@
 from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered, unscored
 from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
 from reviewer.scoring.engine import STAGES, score
+from reviewer.scoring.givable import is_final, is_start, most_final, most_of_judge, most_start, step
 from reviewer.scoring.inquiries import in_its_words, refused_by
 from reviewer.scoring.panels import PanelScore, panel_score
 from reviewer.scoring.posted import agreeing_ranks, execution, ranks, total
@@ -25,7 +26,12 @@ __all__ = [
     "final_as_posted",
     "held_against",
     "in_its_words",
+    "is_final",
+    "is_start",
     "left_open",
+    "most_final",
+    "most_of_judge",
+    "most_start",
     "panel_score",
     "propose",
     "propose_start",
@@ -33,6 +39,7 @@ __all__ = [
     "refused_by",
     "room",
     "score",
+    "step",
     "total",
     "unanswered",
     "unscored",

@@ -43,14 +43,23 @@ def propose(sheet: ScoreSheet, room: Room, posted: Points | None) -> Proposal:
 
 
 def propose_start(
-    sheet: ScoreSheet, starts: frozenset[Points], posted: Points | None, credit: tuple[str, ...] = ()
+    sheet: ScoreSheet,
+    starts: frozenset[Points],
+    posted: Points | None,
+    credit: tuple[str, ...] = (),
+    *,
+    added: bool = False,
 ) -> Proposal:
     """The finding on a start value alone; ``starts`` are those that what was not seen leaves possible.
 
-    It rests on the marks that lost points and on those of ``credit``.
+    It rests on the marks that lost points and on those of ``credit``. Where it is ``added`` after the average
+    it is called difficulty.
     """
     if posted is None:
-        return Proposal(UNDECIDED, (message("No posted start value was entered."),))
+        said = message("No posted start value was entered.")
+        if added:
+            said = message("No posted difficulty was entered.")
+        return Proposal(UNDECIDED, (said,))
     marks = tuple(dict.fromkeys((*credit, *_moving(sheet, "start-value"))))
     if starts == {posted}:
         said = message("The marks give the posted start value of {posted}.", posted=posted)

@@ -171,7 +171,7 @@ def _posted(view: View) -> Iterator[Block]:
 
 def _at_full_speed(view: View) -> Iterator[str]:
     """Whether a panel that saw it once, at full speed, could have come to the posted score."""
-    seen = view.score["posted"]["full_speed"]
+    seen = view.score["posted"].get("full_speed")
     if seen is not None and seen["reachable"]:
         yield " " + view.say("Of what could be seen at full speed it can be reached.")
     elif seen is not None and seen["reachable"] is False:
