@@ -1,6 +1,5 @@
 """Every inquiry of a case with its answer, as a finding holds it; whether a report may change a result."""
 
-from collections.abc import Iterator
 from typing import Any
 
 from reviewer import scoring
@@ -25,14 +24,6 @@ def inquiries_document(audit: Audit, translate: Translate = as_written) -> dict[
         "effect": effect(audit),
         "asked": [_document(audit, one, translate) for one in audit.state.inquiries],
     }
-
-
-def texts_in(found: Any) -> Iterator[str]:
-    """The free texts of such a document, which the chain holds the fingerprints of."""
-    for one in found.get("asked", ()) if isinstance(found, dict) else ():
-        for words in (one.get("words"), (one.get("answer") or {}).get("words")):
-            if isinstance(words, str):
-                yield words
 
 
 def refusals(audit: Audit, inquiry: Inquiry) -> tuple[tuple[str, Message], ...]:

@@ -1,5 +1,6 @@
 """Deriving a report again from the case that lies in it, or in the bag around it; whatever of it is there."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
@@ -10,10 +11,8 @@ from reviewer import casefile, exchange, reports, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.documents import schema
 from reviewer.actions.finding import bytes_a_still
-from reviewer.actions.inquirydocument import texts_in
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
-from reviewer.actions.settling import reasons_in
 from reviewer.actions.verifying import check_evidence
 from reviewer.actions.verifying_pages import check_drawn, check_pages, check_without_finding
 from reviewer.reports import Difference
@@ -23,6 +22,7 @@ from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 FILES = (PAGE, PAPER, FINDING, CASE)
 _STILL = {"id": str, "frame": int, "pts": int, "picture_sha256": str, "jpeg_sha256": str}
 _SHOWN = {"seconds": str, "suspect": bool, "caption": str, "overlay": str}
+_SECONDS = re.compile(r"-?[0-9]+\.[0-9]+")
 
 Chain = tuple[tuple[casefile.Event, ...], dict[str, str]]
 """The events of a case and its rule books by their hash; nothing of it is believed yet."""
@@ -85,7 +85,7 @@ def check_report(
         return
     state, found = evidence
     told = stored or {}
-    texts = (*texts_in(told.get("inquiry")), *reasons_in(told.get("settlement")))
+    texts = _texts_in([told.get("inquiry"), told.get("settlement")])
     case = casefile.case_in_memory(*chain, folder / CASE, texts)
     if stored is not None:
         check_pages(Audit(case), stored, folder, review)
@@ -96,13 +96,23 @@ def check_report(
         review.skip("pictures", f"{FINDING}, which names them, is not there or not whole")
 
 
+def _texts_in(found: Any) -> Iterator[str]:
+    """Every text in a part of a finding; of these a chain believes those of a fingerprint that it holds."""
+    if isinstance(found, str):
+        yield found
+    elif isinstance(found, (dict, list)):
+        for one in found.values() if isinstance(found, dict) else found:
+            yield from _texts_in(one)
+
+
 def _is_whole(still: Any) -> bool:
     if not isinstance(still, dict):
         return False
     size, number = still.get("size"), still.get("recording", 1)
     sized = isinstance(size, list) and len(size) == 2 and all(type(one) is int and one > 0 for one in size)
     plain = all(type(still.get(key)) is kind for key, kind in (_STILL | _SHOWN).items())
-    return plain and sized and type(number) is int and still["frame"] >= 0
+    timed = plain and _SECONDS.fullmatch(still["seconds"]) is not None
+    return timed and sized and type(number) is int and still["frame"] >= 0
 
 
 def _check_alone(folder: Path, stored: dict[str, Any] | None, review: Review) -> None:
