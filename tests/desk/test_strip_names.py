@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from reviewer.desk.strip import spread
-from reviewer.desk.strip.layout import laid_out
+from reviewer.desk.strip.layout import fitted, laid_out
 from reviewer.desk.strip.routine import Routine, Row
 from reviewer.desk.strip.scale import Scale, kept
 
@@ -66,3 +66,19 @@ def test_elements_find_room_before_faults_and_are_thinned_evenly() -> None:
 def test_a_place_of_the_view_leads_back_to_its_tick(tick: int, zoom: float, part: float) -> None:
     scale = Scale(-500, 2000, 20.0, 700.0, zoom, part)
     assert scale.tick_at(scale.y_of(tick)) == tick
+
+
+CIRCLE = ("back-hip-circle", "not-completed", "0.30")
+
+
+@given(some.integers(1, 50))
+def test_what_is_said_of_a_circle_stands_whole_on_the_strip_or_gives_way_to_a_plus(room: int) -> None:
+    row = Row("element", " ".join(CIRCLE), 5, "m1", pieces=CIRCLE)
+    shown = fitted(
+        row, room, len, lambda words, left: words if len(words) <= left else words[: max(0, int(left))]
+    )
+    name, *said = shown.split(" ")
+    kept = [one for one in said if one != "+"]
+    assert CIRCLE[0].startswith(name)
+    assert kept == list(CIRCLE[1 : 1 + len(kept)])
+    assert ("+" in said) == (len(kept) < 2)

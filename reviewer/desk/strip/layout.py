@@ -1,5 +1,6 @@
 """Names beside the lanes: near their place, apart from each other, and folded where there is no room."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, Routine, Row
@@ -7,6 +8,8 @@ from reviewer.desk.strip.scale import Scale, kept, spread
 
 _RANKS = {BEGINS: 1, ENDS: 1, "element": 2, DAMAGE: 1, NOTE: 4, "fact": 4, "fault": 5}
 """Which names find room first where not all do; a chosen mark comes before."""
+LEAST = 6
+"""Letters of a name that are shown at least before something said of it gives way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,3 +47,20 @@ def laid_out(routine: Routine, scale: Scale, tall: float, chosen: tuple[str, ...
         Name(rows[at], *where)
         for at, where in zip(shown, zip(places, stands, behind, strict=True), strict=True)
     )
+
+
+def fitted(row: Row, room: float, wide: Callable[[str], float], cut: Callable[[str, float], str]) -> str:
+    """The words of a row that find room, whose width is ``wide``: only a name is ever ``cut``.
+
+    What is said of a mark stands whole or not at all: half of "not complete" says the opposite. A plus
+    stands for what found no room.
+    """
+    if wide(row.words) <= room:
+        return row.words
+    name, *said = row.pieces or (row.words,)
+    for whole in range(len(said), -1, -1):
+        behind = "".join(f" {one}" for one in (*said[:whole], *(("+",) if whole < len(said) else ())))
+        left = room - wide(behind)
+        if not whole or left >= wide(name[:LEAST] + "…"):
+            return f"{cut(name, left)}{behind}"
+    return row.words

@@ -1,6 +1,6 @@
 """The strip as it is painted: seconds, lanes, lines across them, and names tied to their place."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from PyQt6.QtCore import QPointF, QRectF, QSizeF, Qt
@@ -8,7 +8,7 @@ from PyQt6.QtGui import QFont, QFontMetricsF, QImage, QPainter, QPen, QPixmap, Q
 
 from reviewer.desk.looks import CHOSEN, ELEMENT, FAULT, INK, LANE, QUIET, READING, RULE, SHEET, colour, small
 from reviewer.desk.strip.columns import Columns
-from reviewer.desk.strip.layout import Name
+from reviewer.desk.strip.layout import Name, fitted
 from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, Routine, Row
 from reviewer.desk.strip.scale import Scale
 from reviewer.desk.strip.signs import paint_sign
@@ -195,8 +195,12 @@ def _paint_words(painter: QPainter, name: Name, place: QRectF) -> None:
         painter.drawText(place, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight, more)
         place = place.adjusted(0, 0, -metrics.horizontalAdvance(f"{more} "), 0)
     painter.setPen(colour(INK if name.row.mark is not None else QUIET))
-    words = metrics.elidedText(name.row.words, Qt.TextElideMode.ElideMiddle, place.width())
+    words = fitted(name.row, place.width(), metrics.horizontalAdvance, _cutting(metrics))
     painter.drawText(place, Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, words)
+
+
+def _cutting(metrics: QFontMetricsF) -> Callable[[str, float], str]:
+    return lambda words, room: metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
 
 
 def _paint_heading(painter: QPainter, sheet: Sheet) -> None:

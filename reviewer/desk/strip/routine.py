@@ -27,6 +27,7 @@ class Row:
         aside: whether it does not count.
         until: tick at which a stretch or an element ends, or None.
         own: what a boundary may be moved of: names of the mark's ticks and where they lie.
+        pieces: of a mark's words, its name and then whatever is said of it.
     """
 
     kind: str
@@ -36,6 +37,7 @@ class Row:
     aside: bool = False
     until: int | None = None
     own: tuple[tuple[str, int], ...] = ()
+    pieces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,9 @@ def seconds(bench: Bench, tick: int) -> str:
 def _of_mark(bench: Bench, mark: Mark, aside: frozenset[str]) -> Row:
     ticks = {name: bench.tick_here(mark.recording, getattr(mark, name)) for name in _moments(mark)}
     own = tuple((name, tick) for name, tick in ticks.items() if tick is not None)
-    tick, words = bench.moment_here(mark), _words(bench, mark, mark.id in aside)
+    tick, pieces = bench.moment_here(mark), _pieces(bench, mark, mark.id in aside)
     until = bench.tick_here(mark.recording, mark.end)
-    return Row(mark.kind, words, tick, mark.id, mark.id in aside, until, own)
+    return Row(mark.kind, " ".join(pieces), tick, mark.id, mark.id in aside, until, own, pieces)
 
 
 def _moments(mark: Mark) -> tuple[str, ...]:
@@ -87,7 +89,7 @@ def _moments(mark: Mark) -> tuple[str, ...]:
     return ("at",) if mark.at is not None else ("start",)
 
 
-def _words(bench: Bench, mark: Mark, aside: bool) -> str:
+def _pieces(bench: Bench, mark: Mark, aside: bool) -> tuple[str, ...]:
     word, parts = bench.say.word, [mark.code]
     if mark.amount is not None:
         parts.append(word(short(mark.amount)))
@@ -96,7 +98,7 @@ def _words(bench: Bench, mark: Mark, aside: bool) -> str:
     elif mark.angle is not None:
         parts.append(word(mark.angle.verdict or ""))
     parts += [word(one) for one in (*mark.roles, *mark.conditions)]
-    return " ".join((*parts, bench.say("(set aside)")) if aside else parts)
+    return (*parts, bench.say("(set aside)")) if aside else tuple(parts)
 
 
 def _damage(bench: Bench) -> Iterator[Row]:
