@@ -5,11 +5,12 @@ recording decides nothing.
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from reviewer.scoring.reaching import nearest
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import CHANGES, STANDS, UNDECIDED
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.sheets import Decision, Room, ScoreSheet
 
 
@@ -30,6 +31,29 @@ class Proposal:
     marks: tuple[str, ...] = ()
     score: Points | None = None
     by: Points | None = None
+
+
+class _Words(NamedTuple):
+    """What is said of that from which a score begins, by what the edition calls it."""
+
+    unposted: str
+    given: str
+    possible: str
+    other: str
+
+
+_START = _Words(
+    noted("No posted start value was entered."),
+    noted("The marks give the posted start value of {posted}."),
+    noted("What was not seen leaves start values of {starts} possible."),
+    noted("The start value is {ours}, not {posted}."),
+)
+_DIFFICULTY = _Words(
+    noted("No posted difficulty was entered."),
+    noted("The marks give the posted difficulty of {posted}."),
+    noted("What was not seen leaves difficulties of {starts} possible."),
+    noted("The difficulty is {ours}, not {posted}."),
+)
 
 
 def propose(sheet: ScoreSheet, room: Room, posted: Points | None) -> Proposal:
@@ -55,21 +79,18 @@ def propose_start(
     It rests on the marks that lost points and on those of ``credit``. Where it is ``added`` after the average
     it is called difficulty.
     """
+    words = _DIFFICULTY if added else _START
     if posted is None:
-        said = message("No posted start value was entered.")
-        if added:
-            said = message("No posted difficulty was entered.")
-        return Proposal(UNDECIDED, (said,))
+        return Proposal(UNDECIDED, (message(words.unposted),))
     marks = tuple(dict.fromkeys((*credit, *_moving(sheet, "start-value"))))
     if starts == {posted}:
-        said = message("The marks give the posted start value of {posted}.", posted=posted)
-        return Proposal(STANDS, (said,), marks)
+        return Proposal(STANDS, (message(words.given, posted=posted),), marks)
     if posted in starts:
         named = ", ".join(str(one) for one in sorted(starts))
-        said = message("What was not seen leaves start values of {starts} possible.", starts=named)
+        said = message(words.possible, starts=named)
         return Proposal(UNDECIDED, (said,), _marks(sheet.reachable.decisions))
     ours = min(starts, key=lambda one: (abs((one - posted).thousandths), one))
-    said = message("The start value is {ours}, not {posted}.", ours=ours, posted=posted)
+    said = message(words.other, ours=ours, posted=posted)
     return Proposal(CHANGES, (said,), marks, ours, ours - posted)
 
 

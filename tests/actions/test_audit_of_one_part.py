@@ -201,6 +201,7 @@ def test_the_report_holds_what_the_panel_posted_against_the_marks(case: Path) ->
     }
     assert "What the panel posted" in page
     assert "The start value would be explained by" in page
+    assert "or by" in page
     assert "A 360-degree circling element is missing." in page
 
 

@@ -171,6 +171,14 @@ def test_sheets_of_one_recording_are_one_routine(tmp_path: Path) -> None:
     assert [one["quantity"] for one in found["quantities"]] == ["start_value", "score", "final_score"]
 
 
+def test_alpha_of_one_routine_says_that_nothing_can_be_concluded_from_it(tmp_path: Path) -> None:
+    one = sheet(tmp_path, "one", judges=["A"])
+    other = sheet(tmp_path, "other", marks=without_fault("arms-bent"), judges=["B"])
+    _, said = run(one, other)
+    assert any("alpha of Krippendorff" in line and "(no interval)" in line for line in said.splitlines())
+    assert "in 1 routine, and has no interval" in said
+
+
 def test_routines_and_judges_may_be_named(tmp_path: Path) -> None:
     paper = sheet(tmp_path, "paper", recording_sha256=None)
     other = sheet(tmp_path, "other", recording_sha256=None, marks=without_fault("arms-bent"))

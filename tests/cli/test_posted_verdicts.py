@@ -1,4 +1,4 @@
-"""What is said of a posted score: on these marks, at full speed, and nothing firm where marks are left out."""
+"""What is said of a posted score: on these marks, at full speed, nothing firm where marks are left out."""
 
 import json
 import sys
@@ -11,6 +11,7 @@ import pytest
 from reviewer import actions
 from reviewer.cli import run
 from reviewer.terms.exact import Points
+from tests.actions import small_routine
 
 Reviewer = Callable[..., tuple[int, str, str]]
 
@@ -136,3 +137,35 @@ def test_a_requirement_that_gains_nothing_is_not_said_to_be_met(tmp_path: Path) 
     page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")
     assert "No requirement is missing" not in page
     assert "Missing, so that the start value gains nothing for it" in page
+
+
+def test_ways_to_explain_a_start_value_are_told_as_alternatives(tmp_path: Path, reviewer: Reviewer) -> None:
+    case = small_routine.begin(tmp_path / "a.case")
+    _, out, _ = reviewer("posted-sheet", case, "--start-value", "9.2")
+    told = [line.strip() for line in out.splitlines() if "requirement." in line]
+    assert [line.split(":")[0] for line in told] == ["would explain it", "or"]
+
+
+def test_an_open_settlement_scores_with_exit_3_and_says_so_first(tmp_path: Path, reviewer: Reviewer) -> None:
+    first, second = small_routine.begin(tmp_path / "a.case"), tmp_path / "b.case"
+    reviewer("second", first, "-o", second, "--author", "B")
+    reviewer("seal", first)
+    assert reviewer("seal", second)[0] == 2
+    reviewer("seal", second, "--although-empty")
+    settled = tmp_path / "c.case"
+    reviewer("settle", "begin", first, second, "-o", settled, "--author", "C")
+    code, out, _ = reviewer("score", settled)
+    assert code == 3
+    assert out.startswith("5 lines are still open: this is no settled score.")
+    assert "Final score of the lines settled so far" in out
+    assert "still open" in reviewer("report", settled, "-o", tmp_path / "report", "--author", "C")[1]
+
+
+def test_nothing_is_answered_by_the_marks_while_one_of_them_cannot_be_scored(tmp_path: Path) -> None:
+    with actions.open_case(small_routine.begin(tmp_path / "a.case"), author="A") as audit:
+        actions.enter_posted(audit, Points.parse("9.000"))
+        actions.file_inquiry(audit, asked_by="coach", about="score")
+        audit.case.append("mark-placed", {"mark": fault("m9", "arms-bent", "0.777")})
+        (asked,) = actions.inquiries_document(audit)["asked"]
+    assert asked["proposed"]["finding"] == "cannot be decided"
+    assert asked["proposed"]["marks"] == ["m9"]
