@@ -23,7 +23,7 @@ class FallClock:
         limit: the edition's clause on it.
         on_feet: frame on which she first stands on her feet, or None while that is not said.
         goes_on: frame on which she first goes on, or None.
-        last: last frame in time, as far as the recording goes; None while nothing is known of it.
+        last: last frame in time; None while she does not stand, and where the recording ends before that.
         took: from her feet to going on, or None.
         verdict: `within`, `beyond` or that it cannot be said, of ``took``; empty without it.
     """
@@ -61,11 +61,12 @@ def fall_clock(audit: Audit, mark: Mark, facts: RecordingFacts) -> FallClock | N
     return replace(found, took=took, verdict=measuring.against_limit(took, _micro(limit.within)))
 
 
-def last_in_time(facts: RecordingFacts, feet: int, within: Measure) -> int:
-    """The last frame no later than the limit after a frame, or the recording's last."""
+def last_in_time(facts: RecordingFacts, feet: int, within: Measure) -> int | None:
+    """The last frame no later than the limit after a frame; None where the recording ends before."""
     base = facts.time_base
     ticks = within.number.thousandths * TIMES[within.unit] * base.denominator // (1000 * base.numerator)
-    return facts.frame_at(facts.pts[feet] + ticks)
+    end = facts.pts[feet] + ticks
+    return facts.frame_at(end) if end <= facts.pts[-1] else None
 
 
 def stands(audit: Audit, mark: Mark, tick: int, facts: RecordingFacts) -> Change:

@@ -67,8 +67,10 @@ def _elements(audit: Audit, recording: bool) -> Iterator[Step]:
     yield Step("", said, done=True, marks=tuple(mark.id for mark in elements))
     for role in audit.book.roles:
         if not any(role.code in mark.roles for mark in elements):
-            said = message("No element has the role “{role}” yet. Choose one and type it.", role=role.code)
-            yield Step("type", said)
+            said = message(
+                "No element is the {role}. If there was one, choose it and type that.", role=role.code
+            )
+            yield Step("type", said, needed=False)
     untimed = [mark.id for mark in audit.marks if mark.kind != "fact" and mark.moment() is None]
     if recording and untimed:
         said = message("Marks without a frame: {count}. They count all the same.", count=len(untimed))

@@ -6,7 +6,7 @@ from PyQt6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem
 
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.calls import Word
-from reviewer.desk.keys import meant
+from reviewer.desk.keys import meant, pressed
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -95,16 +95,26 @@ class EntryLine(QLineEdit):
         offered.taken.connect(self._take)
 
     def event(self, event: QEvent | None) -> bool:
-        """Leave undo and redo to the case while nothing is typed."""
+        """Leave to the window what it hears anywhere; a line that is being typed undoes itself."""
         if (
             isinstance(event, QKeyEvent)
             and event.type() == QEvent.Type.ShortcutOverride
-            and not self.text()
-            and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
+            and self._is_of_window(event)
         ):
             event.ignore()
             return False
         return super().event(event)
+
+    def _is_of_window(self, event: QKeyEvent) -> bool:
+        undone = QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo
+        if self.text() and any(event.matches(key) for key in undone):
+            return False
+        names = pressed(event)
+        return any(
+            sequence in names and use.heard(sequence) == "anywhere"
+            for use in self._bench.keyboard.uses
+            for sequence in use.keys
+        )
 
     def keyPressEvent(self, event: QKeyEvent | None) -> None:
         """Choose among words, complete, say, step, leave."""

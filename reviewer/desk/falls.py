@@ -51,6 +51,10 @@ class Falls(QObject):
         bench = self._bench
         fall = self.fall()
         clock = self.clock(fall) if fall is not None else None
+        if clock is not None and clock.on_feet is not None and clock.last is None:
+            said = bench.say("The recording ends before the {limit} are over.", limit=clock.limit.within)
+            bench.said.emit(said, True)
+            return
         if clock is None or clock.last is None:
             bench.said.emit(bench.say("Say first when she stands on her feet."), True)
             return
@@ -132,7 +136,10 @@ class FallRows(QWidget):
             return say("Say when she stands on her feet: then {limit} run.", limit=clock.limit.within)
         stands = say("She stands at frame {frame}.", frame=clock.on_feet)
         if clock.took is None:
-            last = say("In time up to frame {frame} ({limit}).", frame=clock.last, limit=clock.limit.within)
+            limit = clock.limit.within
+            if clock.last is None:
+                return f"{stands} {say('The recording ends before the {limit} are over.', limit=limit)}"
+            last = say("In time up to frame {frame} ({limit}).", frame=clock.last, limit=limit)
             return f"{stands} {last}"
         took = say(
             "She goes on at frame {frame}, after {seconds} s of {limit}: {verdict}.",

@@ -11,12 +11,14 @@ from typing import Any
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions, drawing, measuring
+from reviewer.desk.angles import seen_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.errand import Errand
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.setting import Setting
+from reviewer.desk.telling import held_words
 from reviewer.terms.exact import Degrees, Pixels
-from reviewer.terms.intervals import degrees_told, tenths
+from reviewer.terms.intervals import degrees_told
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 from reviewer.terms.readings import Clicks
@@ -145,6 +147,7 @@ class Followed(QObject):
         if mark is not None:
             named = f"{mark.code} {mark.id}"
             done = self._bench.say("Kept; the top is the angle of {mark}.", mark=named)
+            done = " ".join((done, *seen_words(mark, self._bench.say)))
         return self._bench.attempt(kept, done)
 
     def _tell(self, why: str) -> None:
@@ -221,8 +224,7 @@ class Followed(QObject):
             return ""
         value, doubt = Degrees.parse(top["value_deg"]), Degrees.parse(top["u_deg"])
         held = measuring.verdict(value, doubt, limit, book.cast.guard_per_mille)
-        say, limits = self._bench.say, tenths(limit.at_least)
-        return f": {say('{verdict} (at least {limit}°)', verdict=say.word(held.word), limit=limits)}"
+        return f": {held_words(self._bench.say, held.word, limit)}"
 
 
 def _thousandths(seconds: str) -> str:

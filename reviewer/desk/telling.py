@@ -25,7 +25,17 @@ def told_of(found: Reading | Length, line: str, say: Saying) -> str:
 def verdict_words(reading: Reading, limit: Requirement, guard_per_mille: int, say: Saying) -> str:
     """The verdict on a cast's own line."""
     held = measuring.held_against(reading, limit, guard_per_mille)
-    return say("{verdict} (at least {limit}°)", verdict=say.word(held.word), limit=tenths(limit.at_least))
+    return held_words(say, held.word, limit)
+
+
+def held_words(say: Saying, verdict: str, limit: Requirement) -> str:
+    """A verdict with the limits it was found by."""
+    return say(
+        "{verdict} (at least {limit}°, tolerated down to {lowest}°)",
+        verdict=say.word(verdict),
+        limit=tenths(limit.at_least),
+        lowest=tenths(limit.at_least - limit.tolerance),
+    )
 
 
 def asking(point: str | None, *, optional: bool, key: str, say: Saying) -> str:

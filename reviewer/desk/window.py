@@ -327,6 +327,7 @@ class DeskWindow(QMainWindow):
         bench.wanted.connect(view.seek)
         bench.elsewhere.connect(self.seats.show_recording)
         bench.said.connect(self.foot.tell)
+        view.shown.connect(lambda _: self.foot.pass_on())
         bench.dressed.connect(self._paint_anew)
         view.opened.connect(self._opened)
         view.shown.connect(self._show)

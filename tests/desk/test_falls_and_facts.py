@@ -7,10 +7,11 @@ from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QCheckBox, QPushButton, QWidget
 
-from reviewer.actions import fall_clock
+from reviewer.actions.falls import last_in_time
 from reviewer.desk.facts import FactsPage
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
+from reviewer.terms.measures import Measure
 
 from .conftest import until
 
@@ -66,23 +67,44 @@ def test_the_clock_of_a_fall_runs_from_her_feet_to_going_on(desk: DeskWindow) ->
     assert "On her feet" not in desk.line.label.text()
 
 
-def test_the_last_frame_in_time_lies_forty_five_seconds_after_her_feet_or_at_the_end(
-    desk: DeskWindow,
-) -> None:
-    """The demo edition gives 45 seconds; the recording is shorter, so its last frame is still in time."""
+def test_a_recording_that_ends_before_the_time_is_over_says_so(desk: DeskWindow) -> None:
+    """The demo edition gives 45 seconds, and the recording is of 27.5."""
     go(desk, 50)
     call(desk, "fall")
     press(desk, Key.Key_L)
     assert "Say first when she stands" in desk.foot.text()
     press(desk, Key.Key_U)
-    audit, facts = desk.bench.audit, desk.bench.facts
-    assert audit is not None
-    assert facts is not None
-    clock = fall_clock(audit, the_fall(desk), facts)
-    assert clock is not None
-    assert clock.last == len(facts.pts) - 1
     press(desk, Key.Key_L)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == len(facts.pts) - 1)
+    assert "The recording ends before the 45 seconds are over." in desk.foot.text()
+    assert desk.bench.picture is not None
+    assert desk.bench.picture.frame == 50
+
+
+def test_the_last_frame_in_time_is_the_one_on_screen_when_the_time_ends(desk: DeskWindow) -> None:
+    """Thirty frames a second: 10 seconds after frame 60 is frame 360."""
+    facts = desk.bench.facts
+    assert facts is not None
+    assert last_in_time(facts, 60, Measure.time("10 seconds")) == 360
+    assert last_in_time(facts, 60, Measure.time("9.99 seconds")) == 359
+    assert last_in_time(facts, 60, Measure.time("26 seconds")) is None
+
+
+def test_a_key_of_the_whole_window_is_heard_while_nothing_is_typed(desk: DeskWindow) -> None:
+    """Ctrl+E ends a line of text elsewhere; here it enters the posted score."""
+    press(desk, Key.Key_Return)
+    assert desk.entry.hasFocus()
+    QTest.keyClick(desk.entry, Key.Key_E, Qt.KeyboardModifier.ControlModifier)
+    assert desk.argument.posted.hasFocus()
+
+
+def test_an_answer_is_gone_two_frames_later(desk: DeskWindow) -> None:
+    press(desk, Key.Key_U)
+    assert "Mark the fall first" in desk.foot.text()
+    press(desk, Key.Key_Right)
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == 1)
+    press(desk, Key.Key_Right)
+    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == 2)
+    assert desk.foot.text() == ""
 
 
 def test_going_on_before_she_stands_is_refused_and_nothing_is_kept(desk: DeskWindow) -> None:

@@ -83,7 +83,7 @@ def test_what_is_marked_is_missing_no_more(desk: DeskWindow) -> None:
     assert said == ""  # a mark is chosen, so the guide is out of the way
     desk.bench.choose(())
     assert "Casts nobody has judged: 1." in words(desk.chosen)
-    assert "No element has the role “dismount” yet." in words(desk.chosen)
+    assert "No element is the dismount." in words(desk.chosen)
     desk.bench.choose((desk.bench.marks[-1].id,))
     call(desk, "met")
     desk.bench.choose(())
