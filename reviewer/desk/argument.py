@@ -6,7 +6,7 @@ from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidg
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
-from reviewer.desk.flowing import Flowing
+from reviewer.desk.flowing import Flowing, Scrolled
 from reviewer.desk.ledger import Row
 from reviewer.desk.postedfield import PostedField
 from reviewer.desk.posting import posted_words, reachable_words, resting_words
@@ -80,6 +80,7 @@ class ArgumentView(QWidget):
         if self.table.currentIndex().row() < 0 and self.rows:
             self.table.setCurrentIndex(self.table.sheet.index(min(self.table.sheet.lit, default=0), 0))
         self.table.setFocus()
+        self._around.ensureWidgetVisible(self.table)
 
     def changeEvent(self, event: QEvent | None) -> None:
         """The field of the posted score grows with the words."""
@@ -120,13 +121,13 @@ class ArgumentView(QWidget):
     def _arrange(self) -> None:
         label = QLabel(self._bench.say("Posted"))
         label.setBuddy(self.posted)
-        above, beside, beneath, under = QHBoxLayout(), QHBoxLayout(), Flowing(), Flowing()
+        above, beside, beneath, under = Flowing(), QHBoxLayout(), Flowing(), Flowing()
         named = QLabel(self._bench.say("Final score"))
         named.setObjectName("quiet")
         named.setWordWrap(True)
-        above.addWidget(self.final)
-        above.addWidget(named, 1)
-        above.addWidget(self.otherwise)
+        above.add(self.final)
+        above.add(named, takes_room=True)
+        above.add(self.otherwise)
         under.add(self.resting, takes_room=True)
         under.add(self.offer)
         beside.addWidget(self.supposed, 1)
@@ -134,7 +135,11 @@ class ArgumentView(QWidget):
         beneath.add(label)
         beneath.add(self.posted)
         beneath.add(self.against, takes_room=True)
-        column = QVBoxLayout(self)
+        parts = QWidget()
+        self._around = Scrolled(parts)
+        whole, column = QVBoxLayout(self), QVBoxLayout(parts)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self._around)
         column.setContentsMargins(8, 6, 8, 6)
         column.setSpacing(3)
         column.addLayout(above)

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from PyQt6.QtCore import QPoint, QRect, QSize, Qt
+from PyQt6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
 from PyQt6.QtGui import QResizeEvent
-from PyQt6.QtWidgets import QLabel, QLayout, QLayoutItem, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QLabel, QLayout, QLayoutItem, QScrollArea, QVBoxLayout, QWidget
 
 _Line = list[tuple[QLayoutItem, QSize]]
 MOST = 0.7
@@ -157,3 +157,28 @@ class Beneath(QWidget):
         super().resizeEvent(event)
         if event is not None and event.size().width() != event.oldSize().width():
             self.updateGeometry()
+
+
+class Scrolled(QScrollArea):
+    """Parts that go up and down where all of them do not find room, and are never cut at the side."""
+
+    def __init__(self, inner: QWidget) -> None:
+        super().__init__()
+        self._inner = inner
+        self.setWidget(inner)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as the widest part."""
+        bar = self.verticalScrollBar()
+        beside = bar.sizeHint().width() if bar is not None and bar.isVisible() else 0
+        return QSize(self._inner.minimumSizeHint().width() + beside, 1)
+
+    def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
+        """Larger words need more room at once."""
+        if a1 is not None and a1.type() == QEvent.Type.LayoutRequest:
+            self.updateGeometry()
+        return super().eventFilter(a0, a1)

@@ -84,3 +84,17 @@ def test_what_scrolls_needs_no_scrolling_sideways(large: DeskWindow) -> None:
     assert page.width() <= port.width()
     buttons = page.findChildren(QAbstractButton)
     assert all(one.geometry().right() <= page.width() for one in buttons if one.isVisible())
+
+
+def test_the_score_stands_whole_over_its_lines_in_the_largest_words(
+    large: DeskWindow, application: QApplication
+) -> None:
+    dress(application, "light", 300)
+    large.bench.dressed.emit()
+    large.argument.read()
+    QTest.qWait(300)
+    final, offer, table = large.argument.final, large.argument.offer, large.argument.table
+    assert final.width() >= final.sizeHint().width()
+    assert offer.width() >= offer.sizeHint().width()
+    assert place(large, offer).bottom() < place(large, table).top()
+    assert large.rect().contains(place(large, table))
