@@ -171,8 +171,8 @@ def citing(
         said = f"{evidence} was measured outside {mark.code} {mark_id}: it belongs to another moment."
         remedy = "Name the mark it was measured on, or set where that one starts and ends."
         raise AuditError(Problem("another-moment", mark_id, said, remedy))
-    seen = "slowed" if mark.seen == "full-speed" else mark.seen  # nobody measures while pictures run
-    mark = replace(mark, angle=CastAngle("protractor", value, uncertainty, reading=evidence), seen=seen)
+    angle = CastAngle("protractor", value, uncertainty, reading=evidence)
+    mark = mark.found_later(angle)  # nobody measures while pictures run
     _refuse_unscorable(audit, mark)
     return mark
 
@@ -214,11 +214,6 @@ def _record(audit: Audit, reading: Reading, recording: str | None) -> dict[str, 
     named = audit.own_name(recording)
     record = measuring.reading_to_record(reading) | {"version": __version__}
     return record | ({"recording": named} if named else {})
-
-
-def _cited_by(mark: Mark, reading: Reading) -> Mark:
-    angle = CastAngle("protractor", reading.value, reading.uncertainty, reading=reading.id)
-    return replace(mark, angle=angle)
 
 
 def _mark(audit: Audit, mark_id: str) -> Mark:

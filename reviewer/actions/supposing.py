@@ -154,9 +154,9 @@ def _changes(supposed: Supposed) -> Iterator[tuple[str, _Change]]:
     for name, points in supposed.amounts.items():
         yield name, _to(amount=points)
     for name, degrees in supposed.angles.items():
-        yield name, _to(angle=CastAngle("eye", degrees))
+        yield name, partial(_cast, angle=CastAngle("eye", degrees))
     for name, word in supposed.verdicts.items():
-        yield name, _to(angle=CastAngle("eye", verdict=word))
+        yield name, partial(_cast, angle=CastAngle("eye", verdict=word))
     for name, condition in supposed.said:
         yield name, partial(_with, condition=condition)
     for name, condition in supposed.unsaid:
@@ -168,6 +168,12 @@ def _changes(supposed: Supposed) -> Iterator[tuple[str, _Change]]:
 def _to(**said: Any) -> _Change:
     """A change that lets a mark say something else."""
     return lambda mark: replace(mark, **said)
+
+
+def _cast(mark: Mark, angle: CastAngle) -> Mark:
+    """What was called at full speed of a cast that was measured afterwards stays as it was."""
+    called = mark.angle.at_full_speed if mark.angle is not None else None
+    return replace(mark, angle=replace(angle, at_full_speed=called))
 
 
 def _with(mark: Mark, condition: str) -> Mark:

@@ -284,12 +284,20 @@ class Bench(QObject):
         return None if self.call_pts is None else self.seeing
 
     def seen_anew(self, mark: Mark) -> Mark:
-        """The changed mark; what is said of an element after the look at full speed is seen slowed down."""
+        """The changed mark; what is said of an element after the look at full speed is seen slowed down.
+
+        What was called of a cast in the look stays beside what is said of it afterwards.
+        """
         was = self.mark(mark.id)
-        if was is None or self.seeing != "slowed" or (was.seen, mark.seen) != ("full-speed", "full-speed"):
+        if was is None or (was.angle, was.conditions) == (mark.angle, mark.conditions):
             return mark
-        said_anew = (was.angle, was.conditions) != (mark.angle, mark.conditions)
-        return replace(mark, seen="slowed") if said_anew else mark
+        called = was.angle is not None and was.angle.at_full_speed is not None
+        after = self.seeing == "slowed" and was.seen == mark.seen == "full-speed"
+        if not called and not after:
+            return mark
+        later = was.found_later(mark.angle)
+        seen = later.seen if was.conditions == mark.conditions else "slowed"
+        return replace(mark, angle=later.angle, seen=seen)
 
     def bound(self, which: str) -> bool:
         """Set the chosen element's ``start`` or ``end`` to the frame on screen."""

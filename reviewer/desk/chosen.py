@@ -16,17 +16,16 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
+from reviewer.desk.angles import angle_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.guide import Guide
 from reviewer.desk.placing import put_anew
-from reviewer.terms.intervals import expanded, tenths, told
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.messages import noted
 from reviewer.terms.rulebook import Named
-from reviewer.words import Saying
 
 NOTHING = noted("Nothing is chosen. Type a call above, or choose a mark on the strip or a line of the sheet.")
 
@@ -125,7 +124,8 @@ class ChosenPanel(QScrollArea):
         )
         row.add(QLabel(say("Cast")))
         row.add(choice)
-        row.add(QLabel(_angle_words(mark.angle, say)))
+        measured = mark.angle is not None and (mark.angle.value is not None or mark.angle.at_full_speed)
+        row.add(QLabel(angle_words(mark.angle, say) if mark.angle and measured else ""))
         return row
 
     def _ticks(
@@ -211,13 +211,3 @@ def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButto
     button.setToolTip(tool_tip)
     button.clicked.connect(lambda: does())
     return button
-
-
-def _angle_words(angle: CastAngle | None, say: Saying) -> str:
-    if angle is None or angle.value is None:
-        return ""
-    if angle.uncertainty is None:
-        size = f"{tenths(angle.value)}°"
-    else:
-        size = told(angle.value, expanded(angle.uncertainty), "°")
-    return say("{angle} by {means}", angle=size, means=say.word(angle.by))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions, drawing, measuring
+from reviewer.desk.angles import seen_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
@@ -302,7 +303,8 @@ class Protractor(QObject):
         mark, say = self._confirmed_by(), self._bench.say
         if mark is None or isinstance(self.reading, Length):
             return say("Kept: {what}.", what=named(self.line, say))
-        return say("Reading kept; it is now the angle of {mark}.", mark=f"{mark.code} {mark.id}")
+        done = say("Reading kept; it is now the angle of {mark}.", mark=f"{mark.code} {mark.id}")
+        return " ".join((done, *seen_words(mark, say)))
 
     def _refuse(self, why: str, **arguments: object) -> None:
         self._bench.said.emit(self._bench.say(why, **arguments), True)

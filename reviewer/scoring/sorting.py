@@ -28,11 +28,14 @@ class Sorted:
     def slowed(self) -> tuple[Mark, ...]:
         """The marks that say what only slow motion shows: faults, facts, and what is said of elements."""
         marks = (*self.elements, *(mark for own in self.faults.values() for mark in own), *self.facts)
-        return tuple(mark for mark in marks if mark.seen == "slowed" and _says_something(mark))
+        return tuple(mark for mark in marks if _found_later(mark))
 
     def at_full_speed(self, book: RuleBook) -> "Sorted":
-        """The same routine without that: elements stay, with nothing said of them, so that a cast is open."""
-        elements = tuple(_unsaid(mark) if mark.seen == "slowed" else mark for mark in self.elements)
+        """The same routine without that: elements stay, with what was called of them at full speed alone.
+
+        A cast of which nothing was called then is open.
+        """
+        elements = tuple(map(_as_called, self.elements))
         faults = {judge: _seen(own) for judge, own in self.faults.items()}
         return Sorted(elements, open_casts(elements, book), faults, _seen(self.facts))
 
@@ -63,12 +66,17 @@ def sort_marks(marks: Sequence[Mark], book: RuleBook, judges: Sequence[str] = ()
     )
 
 
-def _says_something(mark: Mark) -> bool:
-    return mark.kind != "element" or bool(mark.conditions) or mark.angle is not None
+def _found_later(mark: Mark) -> bool:
+    return mark != _as_called(mark) or (mark.kind != "element" and mark.seen == "slowed")
 
 
-def _unsaid(mark: Mark) -> Mark:
-    return replace(mark, conditions=(), angle=None)
+def _as_called(element: Mark) -> Mark:
+    """An element with what was called of it at full speed, and nothing else."""
+    angle = element.angle
+    called = angle.at_full_speed if angle is not None else None
+    if element.seen == "slowed":
+        return replace(element, conditions=(), angle=called)
+    return element if called is None else replace(element, angle=called)
 
 
 def _seen(marks: Sequence[Mark]) -> tuple[Mark, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 
 from reviewer.terms.exact import Degrees
-from reviewer.terms.marks import Mark
+from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Fault, JudgeDecides
 from reviewer.terms.rulebook import RuleBook
@@ -114,7 +114,13 @@ def _of_element(mark: Mark, book: RuleBook) -> Iterator[Problem]:
         return
     if book.element(mark.code).angle == "none":
         yield Problem("no-cast", mark.id, f"{mark.code} is no cast and has no angle.", "Take the angle away.")
-    value, spread = mark.angle.value, mark.angle.uncertainty
+    yield from _of_angle(mark, mark.angle)
+    if mark.angle.at_full_speed is not None:
+        yield from _of_angle(mark, mark.angle.at_full_speed)
+
+
+def _of_angle(mark: Mark, angle: CastAngle) -> Iterator[Problem]:
+    value, spread = angle.value, angle.uncertainty
     if value is not None and not -_HALF_TURN <= value <= _HALF_TURN:
         yield Problem("no-angle", mark.id, f"{value} degrees is no cast angle.", "Give -180 to 180 degrees.")
     if spread is not None and not Degrees(0) <= spread <= _HALF_TURN:

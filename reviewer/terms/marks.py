@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import Any, Self
 
@@ -25,6 +25,7 @@ class CastAngle:
         uncertainty: standard uncertainty, None when the value is taken as exact.
         verdict: one of `EYE_VERDICTS`, or None when the value decides.
         reading: id of the reading the judge confirmed, or None.
+        at_full_speed: what was called by eye at full speed, where this was found afterwards; else None.
     """
 
     by: str
@@ -32,6 +33,7 @@ class CastAngle:
     uncertainty: Degrees | None = None
     verdict: str | None = None
     reading: str | None = None
+    at_full_speed: "CastAngle | None" = None
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -42,6 +44,7 @@ class CastAngle:
             uncertainty=_degrees(data.get("u_deg")),
             verdict=data.get("verdict"),
             reading=data.get("reading"),
+            at_full_speed=cls.from_json(data["at_full_speed"]) if data.get("at_full_speed") else None,
         )
 
     def to_json(self) -> dict[str, Any]:
@@ -50,7 +53,8 @@ class CastAngle:
         if self.value is not None:
             written["deg"] = str(self.value)
             written["u_deg"] = None if self.uncertainty is None else str(self.uncertainty)
-        return written | _given(verdict=self.verdict, reading=self.reading)
+        first = None if self.at_full_speed is None else self.at_full_speed.to_json()
+        return written | _given(verdict=self.verdict, reading=self.reading, at_full_speed=first)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +143,18 @@ class Mark:
         written |= _given(roles=list(self.roles) or None, angle=self.angle.to_json() if self.angle else None)
         written |= {"with": list(self.conditions)} if self.conditions else {}
         return written if self.arguable else written | {"arguable": False}
+
+    def found_later(self, angle: CastAngle | None) -> "Mark":
+        """This element with an angle found after it was seen: what was called at full speed stays beside it.
+
+        Where nothing was called of the cast then, all of the mark is seen slowed down from now on.
+        """
+        if self.seen != "full-speed" and (self.angle is None or self.angle.at_full_speed is None):
+            return replace(self, angle=angle)
+        first = self.angle and (self.angle.at_full_speed or (self.angle if self.angle.by == "eye" else None))
+        if angle is None or first is None:
+            return replace(self, angle=angle, seen="slowed")
+        return replace(self, angle=replace(angle, at_full_speed=first))
 
     def moment(self) -> int | None:
         """The tick this mark is shown at: its own moment, or where it begins."""

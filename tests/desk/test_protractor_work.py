@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 import pytest
 from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+from PyQt6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
 
 from reviewer import actions
 from reviewer.desk.points import APPARATUS, NAMES
@@ -365,3 +365,18 @@ def test_what_is_typed_after_another_frame_was_clicked_holds_for_both(near_the_t
     assert desk.bench.audit is not None
     heights = [str(clicks.height) for clicks in desk.bench.audit.tracks[0].clicks]
     assert heights == ["1400.000", "1400.000"]
+
+
+def test_a_verdict_called_at_full_speed_stays_beside_what_is_measured_later(desk: DeskWindow) -> None:
+    go(desk, cast()["start_frame"])
+    say(desk, "cast met full-speed")
+    go(desk, cast()["top_frame"])
+    press(desk, Key.Key_P)
+    place_all(desk)
+    press(desk, Key.Key_Return)
+    mark = desk.bench.marks[0]
+    assert mark.angle is not None
+    assert mark.angle.at_full_speed is not None
+    assert (mark.angle.by, mark.angle.at_full_speed.verdict, mark.seen) == ("protractor", "met", "full-speed")
+    assert "What was called at full speed stays beside it: met." in desk.foot.text()
+    assert any("called met at full speed" in label.text() for label in desk.chosen.findChildren(QLabel))

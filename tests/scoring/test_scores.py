@@ -151,3 +151,29 @@ def test_the_ledger_adds_up_as_decimals_do(drawn: list[tuple[str, Points]]) -> N
 def test_beyond_argument_there_is_one_score() -> None:
     mark = Mark("f1", "fault", "arms-bent", element="e2", amount=Points.parse("0.100"), arguable=False)
     assert [str(score) for score in scoring.score(whole(mark), BOOK).reachable.scores] == ["9.900"]
+
+
+def test_a_cast_called_at_full_speed_and_measured_later_scores_by_the_call_there_and_by_the_reading() -> None:
+    called = element("e2", "cast", 2, angle=CastAngle("eye", verdict="met"), seen="full-speed")
+    measured = called.found_later(CastAngle("protractor", Degrees.parse("-65"), Degrees.parse("0.3")))
+    seen = tuple(measured if mark.id == "e2" else mark for mark in whole())
+    found, by_eye = scoring.score(seen, BOOK), scoring.score(whole(), BOOK)
+    assert found.final_score == scoring.score(whole(angle="-65"), BOOK).final_score < by_eye.final_score
+    assert found.full_speed is not None
+    assert found.full_speed.final_score == by_eye.final_score
+    assert found.full_speed.left_out == ("e2",)
+
+
+def test_what_was_called_at_full_speed_outlives_every_later_reading_and_the_document() -> None:
+    called = element("e2", "cast", 2, angle=CastAngle("eye", verdict="met"), seen="full-speed")
+    first = called.found_later(CastAngle("protractor", Degrees.parse("-65")))
+    again = first.found_later(CastAngle("protractor", Degrees.parse("-50")))
+    assert Mark.from_json(again.to_json()) == again
+    assert again.seen == "full-speed"
+    assert again.angle is not None
+    assert again.angle.at_full_speed == called.angle
+
+
+def test_of_a_cast_called_without_a_word_at_full_speed_the_reading_is_seen_slowed_down() -> None:
+    bare = element("e2", "cast", 2, seen="full-speed")
+    assert bare.found_later(CastAngle("protractor", Degrees.parse("-65"))).seen == "slowed"

@@ -5,14 +5,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import inf
 
+from reviewer.desk.angles import angle_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.followed import Followed
 from reviewer.desk.points import named, words_for
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, Row, collected, seconds
-from reviewer.terms.intervals import degrees_told, expanded, half_of, millimetres_told, tenths, told
-from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.intervals import degrees_told, half_of, millimetres_told, tenths, told
+from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
 from reviewer.terms.shapes import Spot
 
@@ -141,7 +142,7 @@ class Telling:
         say = self._bench.say
         parts = [short(mark.amount)] if mark.amount is not None else []
         parts += [say("beyond dispute")] if not mark.arguable else []
-        parts += [_angle(mark.angle, self._bench)] if mark.angle is not None else []
+        parts += [angle_words(mark.angle, say)] if mark.angle is not None else []
         parts += [str(one) for one in (mark.clock, mark.length) if one is not None]
         return ", ".join(parts)
 
@@ -199,17 +200,6 @@ class Telling:
         if facts is None or frame is None or elsewhere or frame >= len(facts.pts):
             return None
         return facts.pts[frame]
-
-
-def _angle(angle: CastAngle, bench: Bench) -> str:
-    say = bench.say
-    if angle.value is None:
-        size = say.word(angle.verdict or "")
-    elif angle.uncertainty is None:
-        size = f"{tenths(angle.value)}°"
-    else:
-        size = told(angle.value, expanded(angle.uncertainty), "°")
-    return say("{angle} by {means}", angle=size, means=say.word(angle.by))
 
 
 def _place(spot: Spot) -> str:

@@ -131,12 +131,14 @@ def _mark(view: View, mark: Mapping[str, Any]) -> Row:
 
 def _said(view: View, mark: Mapping[str, Any]) -> Iterator[str]:
     say = view.say
-    yield from (_plain(say, role) for role in mark.get("roles", ()))
+    yield from (plain_word(say, role) for role in mark.get("roles", ()))
     if mark.get("with"):
-        yield say("with {what}", what=", ".join(_plain(say, one) for one in mark["with"]))
+        yield say("with {what}", what=", ".join(plain_word(say, one) for one in mark["with"]))
     if "angle" in mark:
-        size, means = _angle(say, mark["angle"]), say.word(mark["angle"]["by"])
+        size, means = angle_told(say, mark["angle"]), say.word(mark["angle"]["by"])
         yield say("{angle} by {means}", angle=size, means=means)
+        if mark["angle"].get("at_full_speed"):
+            yield say("called {angle} at full speed", angle=angle_told(say, mark["angle"]["at_full_speed"]))
     if "seen" in mark:
         yield say("seen at {speed}", speed=say.word(mark["seen"]))
     if "judge" in mark:
@@ -145,13 +147,13 @@ def _said(view: View, mark: Mapping[str, Any]) -> Iterator[str]:
         yield say("another attempt, does not count")
 
 
-def _plain(say: Saying, code: str) -> str:
+def plain_word(say: Saying, code: str) -> str:
     """A role or a condition as people say it; a book's own code with its words apart."""
     told = say.word(code)
     return code.replace("-", " ") if told == code else told
 
 
-def _angle(say: Saying, angle: Mapping[str, Any]) -> str:
+def angle_told(say: Saying, angle: Mapping[str, Any]) -> str:
     if "deg" not in angle:
         return say.word(angle["verdict"])
     if angle.get("u_deg"):
