@@ -33,13 +33,13 @@ from reviewer.desk.footline import FootLine
 from reviewer.desk.frameline import FrameLine
 from reviewer.desk.gauging import Gauging
 from reviewer.desk.keys import CASE
-from reviewer.desk.pages import Beginning, StartForm
 from reviewer.desk.placing import dropped, split
 from reviewer.desk.remembering import Remembering
 from reviewer.desk.reporting import Reporting
 from reviewer.desk.saying import say
 from reviewer.desk.seats import Seats
 from reviewer.desk.showing import Showing
+from reviewer.desk.starting import Beginning, StartForm
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
 from reviewer.desk.ways import Ways
@@ -153,25 +153,28 @@ class DeskWindow(QMainWindow):
 
     def start_case(self, beginning: Beginning) -> bool:
         """Start a case on the recording that is open; whether it was started."""
-
-        def started() -> None:
-            audit = actions.start_case(
-                beginning.path,
-                author=beginning.author,
-                athlete_code=beginning.athlete_code,
-                consent=beginning.consent,
-                rule_book=beginning.rule_book,
-                recording=self.bench.recording,
-            )
-            self.bench.on_screen = actions.counting_recording(audit)
-            self.bench.lay(audit)
-            self.bench.author = beginning.author
-
-        kept = noted("{case} is started; every mark is kept at once.")
-        done = self.bench.attempt(started, self.bench.say(kept, case=beginning.path.name))
+        done = self.bench.attempt(lambda: self._start(beginning))
         if done:
-            self.entry.setFocus()
+            self._started(beginning)
         return done
+
+    def _start(self, beginning: Beginning) -> None:
+        audit = actions.start_case(
+            beginning.path,
+            author=beginning.author,
+            athlete_code=beginning.athlete_code,
+            consent=beginning.consent,
+            rule_book=beginning.rule_book,
+            recording=self.bench.recording,
+        )
+        self.bench.on_screen = actions.counting_recording(audit)
+        self.bench.lay(audit)
+        self.bench.author = beginning.author
+
+    def _started(self, beginning: Beginning) -> None:
+        kept = noted("{case} is started; every mark is kept at once.")
+        self.foot.tell(self.bench.say(kept, case=beginning.path.name), False)
+        self.entry.setFocus()
 
     def _opened(self) -> None:
         self.strip.refresh()
@@ -275,8 +278,9 @@ class DeskWindow(QMainWindow):
             self.open_path(path)
 
     def _ask_start(self) -> None:
-        form = StartForm(self, self.bench.say, recording=self.bench.recording, author=self.bench.author)
-        form.accepted.connect(lambda: self.start_case(form.beginning()))
+        bench = self.bench
+        form = StartForm(self, bench.say, recording=bench.recording, author=bench.author, starts=self._start)
+        form.accepted.connect(lambda: self._started(form.beginning()))
         form.open()
 
     def _guide(self) -> None:

@@ -1,24 +1,58 @@
-"""The form that starts a case takes codes, and says in itself what may be a name."""
+"""The form that starts a case takes codes, and says in itself what was refused; nothing typed is lost."""
 
 from pathlib import Path
 
+import pytest
 from PyQt6.QtWidgets import QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from reviewer.desk.pages import StartForm
+from reviewer.actions import load_book
+from reviewer.desk.starting import Beginning, StartForm
 from reviewer.words import saying
 
 
-def test_a_name_keeps_the_form_open_and_says_why_and_a_code_leaves_it(qtbot: QtBot, tmp_path: Path) -> None:
+@pytest.fixture
+def form(qtbot: QtBot, tmp_path: Path) -> StartForm:
+    """The form of a recording, as filled in at first; it reads the rule book that is asked for."""
     parent = QWidget()
     qtbot.addWidget(parent)
-    form = StartForm(parent, saying("en"), recording=tmp_path / "r.mp4", author="A")
+
+    def starts(beginning: Beginning) -> None:
+        load_book(beginning.rule_book)
+
+    form = StartForm(parent, saying("en"), recording=tmp_path / "r.mp4", author="A", starts=starts)
     form.open()
+    return form
+
+
+def test_a_name_keeps_the_form_open_and_says_why_and_a_code_leaves_it(form: StartForm) -> None:
     form.athlete.setText("Anna Müller")
     form._begin()
     assert form.isVisible()
     assert "such as G-07" in form.wrong.text()
     assert "Anna" not in form.wrong.text()
     form.athlete.setText("G-07")
+    form._begin()
+    assert form.result() == QDialog.DialogCode.Accepted
+
+
+def test_a_judges_name_is_refused_at_its_own_field(form: StartForm) -> None:
+    form.author.setText("Joanne")
+    form._begin()
+    assert form.isVisible()
+    assert form.wrong.text().startswith("Your code: ")
+    assert "Joanne" not in form.wrong.text()
+    assert form.focusWidget() is form.author
+
+
+def test_an_edition_there_is_none_of_keeps_the_form_and_all_that_was_typed(form: StartForm) -> None:
+    form.athlete.setText("G-12")
+    form.book.setEditText("no-such-book")
+    form._begin()
+    assert form.isVisible()
+    assert form.wrong.text().startswith("Rule book: ")
+    assert (form.athlete.text(), form.book.currentText()) == ("G-12", "no-such-book")
+    assert form.wrong.height() >= form.wrong.heightForWidth(form.wrong.width())
+    form.book.setCurrentIndex(0)
     form._begin()
     assert form.result() == QDialog.DialogCode.Accepted

@@ -11,8 +11,8 @@ from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer import actions
 from reviewer.desk.pace import Punctuality
-from reviewer.desk.pages import Beginning
 from reviewer.desk.projector import Projector
+from reviewer.desk.starting import Beginning
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
@@ -142,6 +142,21 @@ def test_what_is_marked_or_said_after_the_look_is_seen_slowed_down(
     desk.bench.choose(("m1",))
     fingers.call("not-met")
     assert marks(desk)[0].seen == "slowed", "the verdict was not called at full speed"
+
+
+@pytest.mark.parametrize("left", ["full-speed", "slowed"])
+def test_that_a_look_was_taken_is_known_when_the_case_is_opened_again(
+    desk: DeskWindow, fingers: Fingers, left: str
+) -> None:
+    """Also where all that was called in the look was seen anew since."""
+    fingers.key(Key.Key_Return)
+    fingers.call(f"cast {left}")
+    assert desk.bench.audit is not None
+    desk.open_case(desk.bench.audit.path, None)
+    until(lambda: desk.bench.picture is not None)
+    desk.entry.setFocus()
+    fingers.call("feet 0.05")
+    assert [mark.seen for mark in marks(desk)] == [left, "slowed"]
 
 
 def test_without_a_look_nothing_is_said_of_how_marks_were_seen(desk: DeskWindow, fingers: Fingers) -> None:
