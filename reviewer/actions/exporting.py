@@ -91,12 +91,15 @@ def _marks(audit: Audit, passages: tuple[Passage, ...]) -> bytes:
 
 def _mark_rows(audit: Audit, passages: tuple[Passage, ...]) -> _Rows:
     footage = {one.sha256: footage_of(audit, one.sha256) for one in audit.state.recordings}
+    called, judges = judges_of(audit), audit.sheet.judges
+    alone = called.get(judges[0].judge, judges[0].judge) if len(judges) == 1 else None
     for one in passages:
         on = footage.get(one.recording or "")
         number = None if on is None else audit.number_of(on.sha256)
         start, end = _seconds(one.start, on, up=True), _seconds(one.end, on, up=False)
         named: tuple[Cell, ...] = (one.id, one.kind, one.code, one.name, number, start, end)
-        yield (*named, one.amount, one.judge, one.seen, " ".join(one.clauses))
+        judge = one.judge or (alone if one.kind == "fault" else None)
+        yield (*named, one.amount, judge, one.seen, " ".join(one.clauses))
 
 
 def _seconds(tick: int | None, footage: Footage | None, *, up: bool) -> str | None:

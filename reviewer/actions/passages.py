@@ -74,7 +74,7 @@ def _passage(
     audit: Audit, mark: Mark, marks: Sequence[Mark], decided: tuple[str, ...], judges: Mapping[str, str]
 ) -> Passage:
     book = audit.book
-    own, whose = _named(book, mark), _judge(audit, mark)
+    own = _named(book, mark)
     start, end = _span(audit, mark, marks)
     return Passage(
         id=id_outside(mark.id, judges),
@@ -87,17 +87,9 @@ def _passage(
         start=start,
         end=end,
         amount=mark.amount,
-        judge=None if whose is None else judges[whose],
+        judge=None if mark.judge is None else judges[mark.judge],
         seen=mark.seen,
     )
-
-
-def _judge(audit: Audit, mark: Mark) -> str | None:
-    """Whose fault it is, also where it does not say and there is one judge."""
-    if mark.kind != "fault" or mark.judge is not None:
-        return mark.judge
-    judges = audit.sheet.judges
-    return judges[0].judge if len(judges) == 1 else None
 
 
 def _named(book: RuleBook, mark: Mark) -> Element | Fault | Fact | None:
