@@ -75,14 +75,6 @@ def reopen_line(audit: Audit, line: str, because: str) -> Change:
     return Change(frozenset({"marks", "sheet"}))
 
 
-def reasons_in(settlement: Any) -> Iterator[str]:
-    """The reasons in such a document, which the chain holds the fingerprints of."""
-    for line in settlement.get("lines", ()) if isinstance(settlement, dict) else ():
-        for one in line.get("reopened", ()):
-            if isinstance(one.get("because"), str):
-                yield one["because"]
-
-
 def settlement_document(audit: Audit) -> dict[str, Any]:
     """``reviewer.settlement/1``: every line, whose view was taken, and the score as it stands."""
     lines = settlement_lines(audit)
