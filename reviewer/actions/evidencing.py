@@ -76,8 +76,10 @@ def _shapes(
 
 
 def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
+    """The readings on a recording; of those of the same clicks, which merged cases both hold, the first."""
     wanted = audit.own_name(recording)
-    return tuple(one for one in audit.readings if audit.own_name(audit.reading_on(one.id)) == wanted)
+    found = (one for one in audit.readings if audit.own_name(audit.reading_on(one.id)) == wanted)
+    return tuple({one.clicks: one for one in reversed(tuple(found))}.values())[::-1]
 
 
 def _topped_on(audit: Audit, recording: str | None) -> tuple[KeptTrack, ...]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from reviewer import __version__, reports, rules, video
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.differing import names_of
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
 from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.limiting import limited, marks_of
@@ -75,7 +76,12 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
 
 def _settlement(audit: Audit) -> dict[str, Any]:
     """Both sheets line by line, in a case that settles two."""
-    return {"settlement": settlement_document(audit)} if audit.state.settlement is not None else {}
+    if audit.state.settlement is None:
+        return {}
+    found, names = settlement_document(audit), names_of(audit.book)
+    marks = (one[side] for one in found["lines"] for side in ("first", "second"))
+    codes = sorted({mark["code"] for mark in marks if mark is not None})
+    return {"settlement": found | {"names": {code: names[code] for code in codes if code in names}}}
 
 
 def _posted_sheet(audit: Audit, say: Saying) -> dict[str, Any]:
@@ -203,10 +209,7 @@ def _as_audited(audit: Audit) -> tuple[Mark, ...]:
 
 
 def _named(audit: Audit, mark: Mark) -> str:
-    names = {one.code: one.name for one in audit.book.elements}
-    names |= {one.code: one.name for one in audit.book.faults}
-    names |= {one.code: one.name for one in audit.book.facts}
-    name = names.get(mark.code, mark.code)
+    name = names_of(audit.book).get(mark.code, mark.code)
     return f"{name} {mark.amount}" if mark.amount is not None else name
 
 

@@ -7,9 +7,13 @@ from typing import Any
 
 from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.differing import in_words, name_of
+from reviewer.actions.opening import open_case
 from reviewer.actions.sameness import both_deduct, doubled, found_same
 from reviewer.exchange.gate import withdrawn
+from reviewer.terms.messages import Translate, message, noted
 from reviewer.terms.problems import Problem
+from reviewer.words import Saying
 
 
 def merge_cases(
@@ -46,18 +50,45 @@ def merge_cases(
         ],
         "same": [{"first": one, "second": other} for one, other in _of_last(events).get("same", ())],
         "judges": dict(_of_last(events).get("judges", {})),
-        "conflicts": [one.to_json() for one in casefile.fold(events).conflicts],
+        "conflicts": _conflicts(out),
         "remarks": remarks,
     }
 
 
-def conflicts_of(state: casefile.CaseState) -> Iterator[Problem]:
+_ENGLISH = Saying()
+_STANDS = {
+    "first": noted(
+        "Two cases that were merged differ here: the first says {first}, which stands; the second {second}."
+    ),
+    "second": noted(
+        "Two cases that were merged differ here: the first says {first}; the second {second}, which stands."
+    ),
+    "narrower": noted(
+        "Two cases that were merged differ here: the first says {first}, the second {second}; "
+        "what both allow stands."
+    ),
+}
+
+
+def conflicts_of(audit: Audit, translate: Translate = _ENGLISH.word) -> Iterator[Problem]:
     """Where merged cases say different things that nobody has settled since, as warnings."""
-    for one in state.conflicts:
-        said = f"Two cases that were merged differ here: {one.first} in the first, {one.second} in the second"
-        remedy = "Say anew what it is to be, and that is settled."
-        where = f"{one.what} {one.where}".strip()
-        yield Problem("merged-otherwise", where, f"{said}; the {one.stands} stands.", remedy)
+    for one in audit.state.conflicts:
+        first, second = in_words(one, audit.book, translate)
+        said = message(_STANDS[one.stands], first=first, second=second).words(translate)
+        remedy = translate(noted("Say anew what it is to be, and that is settled."))
+        named = ": ".join(filter(None, [name_of(one, audit), said]))
+        yield Problem("merged-otherwise", f"{translate(one.what)} {one.where}".strip(), named, remedy)
+
+
+def _conflicts(path: Path) -> list[dict[str, str]]:
+    """The conflicts of a merged case, each also in words."""
+    with open_case(path, author=None) as audit:
+        return [one.to_json() | _in_words(one, audit) for one in audit.state.conflicts]
+
+
+def _in_words(one: casefile.Conflict, audit: Audit) -> dict[str, str]:
+    first, second = in_words(one, audit.book, _ENGLISH.word)
+    return {"name": name_of(one, audit), "first_says": first, "second_says": second}
 
 
 def doubled_in(audit: Audit) -> Iterator[Problem]:

@@ -91,7 +91,7 @@ def _audited(
     sheet = audit.sheet if own else limited(scoring.score(marks, book, judges), parts)
     found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate)
     found = narrowed(found, sheet, parts, book)
-    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)])
+    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit, translate)])
     return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts
 
 

@@ -13,8 +13,11 @@ from reviewer.actions.marking import Change
 from reviewer.actions.merging import conflicts_of, doubled_in
 from reviewer.actions.opening import cited, fingerprinted
 from reviewer.terms.codes import no_athlete_code
+from reviewer.terms.messages import Translate
 from reviewer.terms.problems import Problem
+from reviewer.words import Saying
 
+_ENGLISH = Saying()
 MOST_ATTEMPTS = casefile.MOST_ATTEMPTS
 _SHOWN = frozenset({"recordings", "marks", "sheet"})
 
@@ -126,7 +129,7 @@ def describe_recordings(audit: Audit) -> list[dict[str, Any]]:
     return [_described(audit, number, one) for number, one in enumerate(audit.state.recordings, start=1)]
 
 
-def warnings_of(audit: Audit) -> tuple[Problem, ...]:
+def warnings_of(audit: Audit, translate: Translate = _ENGLISH.word) -> tuple[Problem, ...]:
     """Where merged cases differ, and what makes the order of the marks that count uncertain."""
     counting = [mark for mark in audit.marks if mark.moment() is not None]
     counting = [mark for mark in counting if audit.attempt_of(mark) == audit.state.attempt]
@@ -135,7 +138,7 @@ def warnings_of(audit: Audit) -> tuple[Problem, ...]:
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
     unordered = (_unordered(numbers),) if len(lines) > 1 else ()
     named = no_athlete_code(audit.athlete_code, "athlete code")
-    return (*conflicts_of(audit.state), *doubled_in(audit), *unordered, *((named,) if named else ()))
+    return (*conflicts_of(audit, translate), *doubled_in(audit), *unordered, *((named,) if named else ()))
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:

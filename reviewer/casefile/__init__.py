@@ -3,7 +3,7 @@
 from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
 from reviewer.casefile.chain import Event, export_events, import_events
 from reviewer.casefile.checking import check_chain
-from reviewer.casefile.conflicts import Conflict
+from reviewer.casefile.conflicts import Conflict, words_of
 from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
@@ -22,6 +22,7 @@ from reviewer.casefile.timelines import (
     offsets_from,
     on_one_line,
 )
+from reviewer.casefile.writer import Hold
 
 __all__ = [
     "CONFERENCES",
@@ -33,6 +34,7 @@ __all__ = [
     "CaseState",
     "Conflict",
     "Event",
+    "Hold",
     "Joined",
     "Offset",
     "Place",
@@ -60,5 +62,6 @@ __all__ = [
     "renamed",
     "state_at",
     "undone_by",
+    "words_of",
     "write_copy",
 ]

@@ -5,7 +5,7 @@ over is listed, with what both said.
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from reviewer.casefile.chain import Event
@@ -34,6 +34,7 @@ class Conflict:
         where: which one, or empty where there is but one.
         first, second: what each case said.
         stands: ``first``, ``second`` or, of consents, ``narrower``.
+        values: what each said, as its events have it.
     """
 
     what: str
@@ -41,6 +42,7 @@ class Conflict:
     first: str
     second: str
     stands: str
+    values: tuple[Any, Any] = field(default=(None, None), compare=False)
 
     def to_json(self) -> dict[str, str]:
         """As the merge and the warnings of a score write it."""
@@ -110,7 +112,8 @@ def _contested(
 def _conflict(matter: Matter, first: _Said, second: _Said) -> Conflict:
     stands = "second" if second.value == _UNDONE else "first"  # undone stays so, whoever changed it meanwhile
     texts = words_of(first.value), words_of(second.value)
-    return Conflict(*matter, *texts, "narrower" if matter == _CONSENTS else stands)
+    stands = "narrower" if matter == _CONSENTS else stands
+    return Conflict(*matter, *texts, stands, (first.value, second.value))
 
 
 def _narrowed(first: Event, second: Event) -> Event:

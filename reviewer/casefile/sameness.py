@@ -60,8 +60,9 @@ def _one(growing: Growing, first: str, second: str, said_anew: Any) -> tuple[Con
     growing.said[first] = _filled(mine, theirs)
     differing = [name for name in _ALWAYS_SAID if getattr(mine, name) != getattr(theirs, name)]
     differing += [name for name in _MAY_BE_UNSAID if _differ(getattr(mine, name), getattr(theirs, name))]
-    texts = words_of(_shown(mine, differing)), words_of(_shown(theirs, differing))
-    return (Conflict(MARK, first, *texts, "first"),) if differing else ()
+    said = _shown(mine, differing), _shown(theirs, differing)
+    texts = words_of(said[0]), words_of(said[1])
+    return (Conflict(MARK, first, *texts, "first", said),) if differing else ()
 
 
 def _filled(mine: Mark, theirs: Mark) -> Mark:

@@ -1,5 +1,7 @@
 """The command that makes two cases one."""
 
+from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -58,18 +60,33 @@ def merge(
 
 def _tell(found: dict[str, Any]) -> None:
     click.echo(f"{found['case']}: {found['events']} events, {found['added']} more than the first case")
-    for one in found["renamed"]:
-        click.echo(f"{one['id']} is {one['was']} of {one['author']}")
-    for one in found["same"]:
-        click.echo(f"{one['second']} is one with {one['first']}")
-    for mark, judge in found["judges"].items():
-        click.echo(f"{mark} is deducted by judge {judge}")
     for one in found["conflicts"]:
-        click.echo(f"differs: {one['what']} {one['where']}".rstrip())
+        named = f" ({one['name']})" if one["name"] else ""
+        click.echo(f"differs: {one['what']} {one['where']}".rstrip() + named)
         for side in ("first", "second"):
             stands = " (stands)" if one["stands"] == side else ""
-            click.echo(f"  {side:<6} {one[side]}{stands}")
+            click.echo(f"  {side:<6} {one[f'{side}_says']}{stands}")
         if one["stands"] == "narrower":
             click.echo("  what both allow stands")
+    for line in _summed_up(found):
+        click.echo(line)
     for remark in found["remarks"]:
         click.echo(remark, err=True)
+
+
+def _summed_up(found: dict[str, Any]) -> Iterator[str]:
+    """What was joined and renamed, in numbers; --json lists each."""
+    if found["same"]:
+        first = found["same"][0]
+        named = f"{first['second']} with {first['first']}"
+        yield f"Marks of both that are one: {len(found['same'])}, such as {named}"
+    if found["renamed"]:
+        first = found["renamed"][0]
+        named = f"{first['id']} for {first['was']} of {first['author']}"
+        yield f"Ids that both cases had, shown with a letter: {len(found['renamed'])}, such as {named}"
+    if found["judges"]:
+        judges = Counter(found["judges"].values())
+        counted = ", ".join(f"{judge} {number}" for judge, number in sorted(judges.items()))
+        yield f"Faults without a letter, now their judge's: {counted}"
+    if found["same"] or found["renamed"] or found["judges"]:
+        yield "--json lists each."

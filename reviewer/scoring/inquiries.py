@@ -40,7 +40,7 @@ def _refusal(rule: InquiryRule, asked: InquiryAsked) -> Message | None:
                 "{what} cannot be asked about; {allowed} can.", what=spoken(asked.about), allowed=allowed
             )
         case "recording" if asked.recording and RECORDINGS[0] not in rule.allowed:
-            return message("A recording {allowed}.", allowed=allowed)
+            return message("A recording {allowed}.", allowed=", ".join(rule.allowed))
         case "result" if asked.result is not None and asked.result not in rule.allowed:
             return message("The score never {result} on an inquiry.", result=asked.result)
         case "within" if rule.within is not None:

@@ -19,6 +19,13 @@ SPOKEN = (
     noted("withdrawn"),
     noted("stands"),
     noted("cannot be decided"),
+    # what merged cases differ in
+    noted("mark"),
+    noted("posted score"),
+    noted("consent"),
+    noted("rule book"),
+    noted("athlete code"),
+    noted("inquiry"),
     # units that rule books write out
     noted("second"),
     noted("seconds"),

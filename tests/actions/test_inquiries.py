@@ -320,3 +320,30 @@ def test_a_question_cannot_turn_the_letter_round_or_look_like_a_part_of_it(start
     assert lines.count("THE FINDING") == 1
     assert "> THE FINDING" in lines
     assert "The score changes to 9.900." not in lines
+
+
+def test_what_is_signed_is_the_finding_and_the_score_of_the_marks_is_called_so(
+    audit: Audit, tmp_path: Path
+) -> None:
+    name, ours = file(audit, about="score"), audit.sheet.final_score
+    actions.answer_inquiry(audit, name, "changes", score=Points.parse("9.700"))
+    actions.write_report(audit, tmp_path / "report")
+    page = (tmp_path / "report" / "report.html").read_text("utf-8")
+    assert "uneven bars: 9.700</title>" in page
+    assert "<dt>Final score as found</dt><dd>9.700</dd>" in page
+    assert f"<dt>Final score by the marks</dt><dd>{ours}</dd>" in page
+    signed = page[page.index('id="signature"') :].split("</section>")[0]
+    assert "Finding on q1: the score becomes 9.700" in signed
+    assert f"Score by the marks {ours}." in signed
+    assert "Final score" not in signed
+    assert "The score changes to 9.700" in actions.letter(audit, name)
+
+
+def test_an_answer_whose_marks_were_changed_is_signed_as_none(audit: Audit, tmp_path: Path) -> None:
+    name = file(audit, about="score")
+    actions.answer_inquiry(audit, name, "changes", score=Points.parse("9.700"))
+    actions.withdraw_mark(audit, audit.marks[-1].id)
+    actions.write_report(audit, tmp_path / "report")
+    page = (tmp_path / "report" / "report.html").read_text("utf-8")
+    assert "Final score as found" not in page
+    assert f"Inquiry {name} is not answered as the marks are now." in page

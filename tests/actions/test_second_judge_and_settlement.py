@@ -326,3 +326,17 @@ def test_a_fault_that_waits_names_the_line_of_its_element(first: Path, second: P
     problem = refused.value.problems[0]
     assert problem.where == arms
     assert f"{cast} is open" in problem.message
+
+
+def test_the_report_tells_both_sheets_by_names_with_a_true_minus(
+    first: Path, second: Path, tmp_path: Path
+) -> None:
+    sealed(first, second)
+    with actions.open_case(settled(first, second), author="C") as audit:
+        actions.write_report(audit, tmp_path / "report")
+    page = (tmp_path / "report" / "report.html").read_text("utf-8")
+    table = page[page.index("Two sealed sheets, line by line") :].split("</table>")[0]
+    assert "−44" in table
+    assert "-44" not in table
+    assert "Arms bent 0.100" in table
+    assert "arms-bent" not in table

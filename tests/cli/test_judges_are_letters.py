@@ -1,4 +1,4 @@
-"""Judges and authors are letters and athletes codes wherever one is handed in; names are not even repeated."""
+"""Judges and authors are letters and athletes codes wherever one is handed in; names are not repeated."""
 
 import json
 import subprocess

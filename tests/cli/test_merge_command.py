@@ -3,13 +3,15 @@
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from reviewer import actions
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.marks import CastAngle
 
 ROOT = Path(__file__).resolve().parents[2]
 CLIP = ROOT / "sample_clips" / "square-on.mp4"
@@ -86,6 +88,31 @@ def test_conflicts_are_printed_with_the_merge_and_with_every_score(
     assert "8.800" in (report / "report.json").read_text()
 
 
+def test_what_two_judges_saw_otherwise_is_told_first_and_in_their_words(tmp_path: Path) -> None:
+    first, second = judged(tmp_path / "a.case", "A", "0.100"), judged(tmp_path / "b.case", "B", "0.100")
+    for path, author, angle in ((first, "A", "-38.204"), (second, "B", "not met")):
+        with actions.open_case(path, author=author) as audit:
+            actions.place_mark(audit, kind="element", code="cast", start=9000, end=19000)
+            (cast,) = (mark for mark in audit.marks if mark.code == "cast")
+            said = (
+                CastAngle("eye", verdict=angle)
+                if angle == "not met"
+                else CastAngle("protractor", Degrees.parse(angle), Degrees.parse("0.733"))
+            )
+            actions.change_mark(audit, replace(cast, angle=said))
+    spoken = run("merge", first, second, "-o", tmp_path / "both.case").stdout
+    told = spoken.index("  first  angle: −38.2° ± 1.5° (95 %) (stands)\n  second angle: not met\n")
+    assert told < spoken.index("Marks of both that are one")
+    (warning,) = said_of(tmp_path / "both.case")
+    assert "u_deg" not in warning
+    assert "the first says angle: −38.2° ± 1.5° (95 %), which stands" in warning
+
+
+def said_of(case: Path) -> list[str]:
+    found = said("score", case)["warnings"]
+    return [one["message"] for one in found if one["code"] == "merged-otherwise"]
+
+
 def test_other_editions_are_said(tmp_path: Path) -> None:
     first = judged(tmp_path / "a.case", "A", "0.100")
     second = judged(tmp_path / "b.case", "A", "0.100", book="demo-bars-2-previous")
@@ -103,7 +130,7 @@ def test_what_looks_the_same_may_be_kept_apart(pair: tuple[Path, Path], tmp_path
     assert said("merge", *pair, "-o", tmp_path / "two.case", "--apart", "B.m1")["same"] == []
     assert said("score", tmp_path / "two.case")["warnings"][0]["code"] == "marked-twice"
     spoken = run("merge", *pair, "-o", tmp_path / "one.case").stdout
-    assert "B.m1 is one with m1" in spoken
+    assert "Marks of both that are one: 1, such as B.m1 with m1" in spoken
 
 
 def test_cases_of_other_recordings_are_refused_unless_it_is_meant(

@@ -24,7 +24,7 @@ from reviewer.terms.intervals import degrees_told, millimetres_told, tenths, ten
 
 def readings(view: View) -> Section | None:
     """Readings of the protractor, what was pooled of them, and lengths."""
-    blocks = [block for one in view.finding["readings"] for block in _reading(view, one)]
+    blocks = [block for one in view.finding["readings"] for block in _told_once(view, one)]
     blocks += [_pool(view, one) for one in view.finding.get("pools", ())]
     lengths = view.finding.get("lengths", ())
     if lengths:
@@ -37,6 +37,23 @@ def tracks(view: View) -> Section | None:
     """Casts that were followed, each with its curve."""
     blocks = [block for one in view.finding.get("tracks", ()) for block in _track(view, one)]
     return Section("tracks", view.say("Casts that were followed"), tuple(blocks)) if blocks else None
+
+
+def _told_once(view: View, one: Mapping[str, Any]) -> Iterator[Block]:
+    """A reading; of the same clicks as an earlier one, which merged cases both hold, only that it is so."""
+    first = next(other for other in view.finding["readings"] if _same(other, one))
+    if first is one:
+        yield from _reading(view, one)
+        return
+    said = view.say("the same clicks as reading {name}.", name=first["id"])
+    name = Run(view.say("Reading {name}", name=one["id"]), "strong")
+    yield Paragraph(words(name, ": ", said), anchor=f"reading-{one['id']}")
+
+
+def _same(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    """Whether two readings differ in nothing but their id and what is drawn with it."""
+    apart = ("id", "residuals_drawn")
+    return all(one.get(key) == other.get(key) for key in {*one, *other} if key not in apart)
 
 
 def _reading(view: View, one: Mapping[str, Any]) -> Iterator[Block]:

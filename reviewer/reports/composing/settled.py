@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from reviewer.reports.blocks import Block, Column, Listed, Paragraph, Row, Section, Table, words
+from reviewer.reports.composing.recorded import angle_told, plain_word
 from reviewer.reports.composing.view import NOTHING, View
 from reviewer.terms.messages import noted
 
@@ -56,15 +57,18 @@ def _why(view: View, line: str, told: Mapping[str, Any]) -> str:
 
 
 def _row(view: View, one: Mapping[str, Any]) -> Row:
-    cells = (one["line"], _mark(one["first"]), _mark(one["second"]), view.say(_TAKEN[one["taken"]]))
+    seen = (_mark(view, one[side]) for side in ("first", "second"))
+    cells = (one["line"], *seen, view.say(_TAKEN[one["taken"]]))
     return Row(tuple(words(cell) for cell in cells))
 
 
-def _mark(mark: Mapping[str, Any] | None) -> str:
-    """A mark as a judge had it, in the edition's own codes."""
+def _mark(view: View, mark: Mapping[str, Any] | None) -> str:
+    """A mark as a judge had it, by the edition's names."""
     if mark is None:
         return NOTHING
-    angle = mark.get("angle") or {}
-    seen = f"{angle['deg']}°" if "deg" in angle else angle.get("verdict")
-    parts = (mark["code"], mark.get("amount"), *mark.get("roles", ()), *mark.get("with", ()), seen)
-    return " ".join(str(part) for part in parts if part)
+    say, names = view.say, view.finding["settlement"].get("names", {})
+    told = [names.get(mark["code"], mark["code"])]
+    told += [say.word(mark["amount"])] if mark.get("amount") else []
+    more = [plain_word(say, one) for one in (*mark.get("roles", ()), *mark.get("with", ()))]
+    more += [say.word(angle_told(say, mark["angle"]))] if mark.get("angle") else []
+    return ", ".join([" ".join(told), *more])
