@@ -1,11 +1,14 @@
 """The main job on the sample recording, from an empty folder to a report."""
 
+import atexit
 import shutil
+from collections.abc import Iterator
+from contextlib import ExitStack
 from pathlib import Path
-from tempfile import mkdtemp
+from tempfile import gettempdir, mkdtemp
 from typing import Any
 
-from reviewer import settings
+from reviewer import casefile, settings
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.documents import import_marks
 from reviewer.actions.opening import start_case
@@ -14,6 +17,10 @@ from reviewer.actions.reporting import write_report
 from reviewer.terms.problems import Problem
 
 SAMPLE = "square-on"
+_PASSING = "reviewer-passing-demo-"
+"""What folders of demos begin with that nobody is to keep."""
+_KEPT = "kept"
+"""In such a folder this is held by the process that made it, as a case is by its writer."""
 
 
 def run_demo(folder: Path) -> dict[str, Any]:
@@ -42,11 +49,40 @@ def run_demo(folder: Path) -> dict[str, Any]:
 
 
 def fresh_demo() -> Path:
-    """The demo's case made anew in a folder of its own for passing things: nothing done to it lasts."""
-    folder = Path(mkdtemp(prefix="reviewer-demo-"))
+    """The demo's case made anew in a folder of its own for passing things: nothing done to it lasts.
+
+    The folder goes with this process; those of processes that were killed go now.
+    """
+    for left in _left_behind():
+        shutil.rmtree(left, ignore_errors=True)
+    folder = Path(mkdtemp(prefix=_PASSING))
+    atexit.register(_forget, folder, casefile.Hold(folder / _KEPT, "A"))
     case = folder / f"{SAMPLE}.case"
     _demo_case(case, folder / f"{SAMPLE}.mp4").close()
     return case
+
+
+def _forget(folder: Path, hold: casefile.Hold) -> None:
+    hold.release()
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+def _left_behind() -> Iterator[Path]:
+    """Folders made by `fresh_demo` that belong to no process any more, and whose case nobody writes to."""
+    for mark in Path(gettempdir()).glob(f"{_PASSING}*/{_KEPT}.writing"):
+        folder = mark.parent
+        if not folder.is_symlink() and all(_free(folder / name) for name in (f"{SAMPLE}.case", _KEPT)):
+            yield folder
+
+
+def _free(place: Path) -> bool:
+    """Whether no process holds it; nothing that somebody else owns is free."""
+    with ExitStack() as after:
+        try:
+            after.callback(casefile.Hold(place, "A").release)
+        except casefile.CaseError:
+            return False
+        return True
 
 
 def _demo_case(case: Path, clip: Path) -> Audit:

@@ -1,8 +1,11 @@
 """The main job on the sample clip; and a report that a colleague derives again, or catches."""
 
 import json
+import os
 import shutil
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -129,6 +132,31 @@ def test_a_changed_event_in_the_case_itself_is_named(copy: Path) -> None:
     found = actions.verify(case)
     assert not found["same"]
     assert found["differences"][0]["what"] == "event"
+
+
+def test_a_demo_for_passing_goes_with_its_process_and_those_of_killed_ones_with_the_next(
+    tmp_path: Path,
+) -> None:
+    made = "import os; from reviewer import actions; print(actions.fresh_demo(), flush=True)"
+    kept = tmp_path / "reviewer-passing-demo-of-mine"
+    kept.mkdir()
+
+    def case(then: str) -> Path:
+        told = subprocess.run(
+            [sys.executable, "-c", f"{made}; {then}"],
+            env={**os.environ, "TMPDIR": str(tmp_path)}, capture_output=True, text=True, check=False,
+        )  # fmt: skip
+        return Path(told.stdout.strip())
+
+    killed = case("os._exit(9)")
+    assert killed.is_file()
+    in_use = case("os._exit(9)")
+    assert not killed.exists()
+    with actions.open_case(in_use, author="B"):
+        assert not case("pass").exists()
+        assert in_use.is_file()
+    assert not case("pass").parent.exists()
+    assert list(tmp_path.iterdir()) == [kept]
 
 
 def test_a_moved_recording_is_found_again_by_its_fingerprint(copy: Path, tmp_path: Path) -> None:
