@@ -108,7 +108,7 @@ class Look(QObject):
         """Tell the bench how what is marked now is seen."""
         of = (self._bench.audit, self._bench.recording)
         self._taken, self._of = self._taken and of == self._of, of
-        known = self._taken or any(mark.seen == FULL for mark in self._bench.marks)
+        known = self._taken or any(mark.seen is not None for mark in self._bench.marks)
         after = SLOWED if known else None
         during = FULL if self._fresh else None
         self._bench.seeing = after if self._viewing.looking is None else during

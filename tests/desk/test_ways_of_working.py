@@ -152,7 +152,9 @@ def test_that_a_look_was_taken_is_known_when_the_case_is_opened_again(
     fingers.key(Key.Key_Return)
     fingers.call(f"cast {left}")
     assert desk.bench.audit is not None
-    desk.open_case(desk.bench.audit.path, None)
+    path = desk.bench.audit.path
+    desk.bench.clear()
+    desk.open_case(path, None)
     until(lambda: desk.bench.picture is not None)
     desk.entry.setFocus()
     fingers.call("feet 0.05")
