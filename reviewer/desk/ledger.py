@@ -159,11 +159,13 @@ class _Telling:
             yield self._total(noted("Average of the panel"), sheet.panel_average, "average", of_judges)
         yield from self._neutral()
         yield from self._stage("courtesy")
-        yield self._total(noted("Final score"), sheet.final_score, "final", every)
+        row = self._total(noted("Final score"), sheet.final_score, "final", every)
+        only = self.say("of the marks that could be scored") if sheet.problems else ""
+        yield replace(row, more=_joined(row.more, only))
         if sheet.full_speed is not None:
             final, without = sheet.full_speed.final_score, sheet.full_speed.left_out
             row = self._total(noted("Seen at full speed"), final, "full speed", without)
-            more = self.say("Without {marks}", marks=", ".join(without))
+            more = self.say("Without what slow motion showed of {marks}", marks=", ".join(without))
             yield replace(row, more=more)
 
     def _neutral(self) -> Iterator[Row]:

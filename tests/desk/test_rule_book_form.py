@@ -15,6 +15,7 @@ from reviewer.desk.books.entries import AddEntry, Out
 from reviewer.desk.books.rows import FieldRow
 from reviewer.desk.window import DeskWindow
 from reviewer.rules import check
+from reviewer.terms.exact import Points
 from tests.desk.conftest import until
 
 Key, Held = Qt.Key, Qt.KeyboardModifier
@@ -277,6 +278,30 @@ def test_the_case_is_scored_by_the_new_edition_and_what_that_changes_is_said(
     until(lambda: desk.evidence.hasFocus())
     press(Key.Key_Z, Held.ControlModifier)
     assert audit.sheet.final_score == before
+
+
+def test_no_score_is_told_where_marks_do_not_fit_the_new_edition(
+    own: Path, form: RuleBookForm, desk: DeskWindow
+) -> None:
+    """A fall marked at 0.500 is no amount where it costs 0.600: left out, it would be a gain."""
+    audit = desk.bench.audit
+    assert audit is not None
+    half = Points.parse("0.500")
+    desk.bench.attempt(lambda: actions.place_mark(audit, kind="fault", code="fall", amount=half))
+    search(form, "fault.fall")
+    type_over(row(form, "amount").edit, "0.600")
+    press(Key.Key_Return)
+    say_where_from(form)
+    told = form.parts.case.told.text()
+    assert "cannot be decided" in told
+    assert "m1" in told
+    assert "Use one of: 0.600." in told
+    assert "more" not in told
+    click(form.parts.case.button)
+    assert "cannot be decided" in form.parts.foot.text()
+    assert "became" not in form.parts.foot.text()
+    assert desk.argument.named.text() == "Final score of the marks that could be scored"
+    assert "of the marks that could be scored" in [row.more for row in desk.argument.rows]
 
 
 def test_a_clause_is_added_like_another_and_taken_out_again(own: Path, form: RuleBookForm) -> None:

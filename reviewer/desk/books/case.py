@@ -1,5 +1,7 @@
 """What the rule book that is shown would make of the case on the desk, and letting it be scored by it."""
 
+from collections.abc import Sequence
+
 from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
 from reviewer import actions
@@ -7,7 +9,7 @@ from reviewer.actions.interpreting import scored_by_edition
 from reviewer.actions.ownbooks import OwnBook
 from reviewer.desk.bench import Bench
 from reviewer.terms.exact import Points
-from reviewer.terms.problems import ReviewerError
+from reviewer.terms.problems import Problem, ReviewerError
 
 
 class CaseLine(QWidget):
@@ -50,6 +52,10 @@ class CaseLine(QWidget):
         chosen = self._bench.attempt(lambda: actions.choose_edition(self._bench.open_audit(), str(own.path)))
         if chosen:
             after = audit.sheet.final_score
+            unfit = audit.sheet.problems
+            if unfit:
+                self._bench.said.emit(f"{self._scored_now(own)} {self._undecided(unfit)}", True)
+                return
             said = self._bench.say(
                 "The case is scored by {edition}: {before} became {after}, {by}. Undo on the desk goes back.",
                 edition=own.id,
@@ -72,17 +78,33 @@ class CaseLine(QWidget):
             sheet = scored_by_edition(audit, self._own.book)
         except ReviewerError as error:
             return say("The case on the desk: {problem}", problem=error.problems[0])
-        now = audit.sheet
-        said = say(
+        now, unfit = audit.sheet, sheet.problems
+        if unfit:
+            scored = say(
+                "The case on the desk: {now} by {edition}.", now=now.final_score, edition=audit.book.id
+            )
+            return f"{scored} {self._undecided(unfit)}"
+        return say(
             "The case on the desk: {now} by {edition}, {then} by this one, {by}.",
             now=now.final_score,
             edition=audit.book.id,
             then=sheet.final_score,
             by=self._difference(now.final_score, sheet.final_score),
         )
-        unknown = len(sheet.problems) - len(now.problems)
-        more = say("Marks that it cannot score: {count}.", count=unknown) if unknown > 0 else ""
-        return f"{said} {more}".strip()
+
+    def _scored_now(self, own: OwnBook) -> str:
+        return self._bench.say("The case is scored by {edition}. Undo on the desk goes back.", edition=own.id)
+
+    def _undecided(self, unfit: Sequence[Problem]) -> str:
+        """That no score can be told, by which marks, and how they are mended: never a score without them."""
+        say, first = self._bench.say, unfit[0]
+        named = ", ".join(dict.fromkeys(one.where for one in unfit))
+        told = say(
+            "What this edition makes of it cannot be decided: marks that do not fit it: {marks}. "
+            "Score the case by it, then choose each mark and say it anew.",
+            marks=named,
+        )
+        return f"{told} {first.where}: {say.word(first.message)} {say.word(first.remedy)}"
 
     def _difference(self, before: Points, after: Points) -> str:
         if before == after:
