@@ -87,7 +87,8 @@ def _result(score: dict[str, Any]) -> Iterator[str]:
     seen = score["full_speed"]
     if seen is not None:
         without = ", ".join(seen["left_out"])
-        yield f"Of what could be seen at full speed: {seen['final_score']} (without {without})"
+        left_out = f"(without what slow motion showed of {without})"
+        yield f"Of what could be seen at full speed: {seen['final_score']} {left_out}"
         yield f"          reachable then: {_range(seen['reachable'])}"
     if score["spread"] is not None:
         yield f"The judges lie {_apart(score['spread'])}"

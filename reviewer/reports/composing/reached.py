@@ -117,7 +117,7 @@ def _full_speed(view: View) -> Iterator[Block]:
             "speed the score is {score}.",
             score=seen["final_score"],
         )
-        only = view.say("Only slow motion shows:")
+        only = view.say("It leaves out what slow motion showed of these marks:")
         allows = view.say("On what is left the rule book allows {low} to {high}.", **_ends(seen["reachable"]))
         yield Paragraph(words(said, " ", only, " ", view.marks(seen["left_out"]), ". ", allows))
 
