@@ -99,7 +99,7 @@ def test_the_letter_names_what_the_finding_rests_on(audit: Audit) -> None:
 
 def test_hostile_words_stay_words(audit: Audit, tmp_path: Path) -> None:
     name = file(audit, words=HOSTILE)
-    actions.answer_inquiry(audit, name, words=HOSTILE * 200)
+    actions.answer_inquiry(audit, name, words=HOSTILE * 25)
     assert "{{ 7 * 7 }}" in actions.letter(audit, name)
     actions.write_report(audit, tmp_path / "report")
     page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")
@@ -283,7 +283,7 @@ def test_a_change_that_is_undone_leaves_an_answer_as_it_was(start_asked: Audit) 
     assert warned(start_asked) == []
 
 
-LONG = "Why was the kip not credited? " * 340
+LONG = "Why was the kip not credited? " * 60
 
 
 def test_a_long_question_stands_in_short_beside_the_finding_and_whole_at_the_end(
@@ -296,13 +296,13 @@ def test_a_long_question_stands_in_short_beside_the_finding_and_whole_at_the_end
     assert said.index("The start value changes") < said.index("Why was the kip") < 2500
     before, after = said.split("THE WHOLE QUESTION")
     assert len(before) < 4000
-    assert after.replace("\n> ", " ").count("Why was the kip not credited?") == 340
+    assert after.replace("\n> ", " ").count("Why was the kip not credited?") == 60
     at_the_end = {"en": "all of it stands at the end", "de": "steht sie am Ende dieses Berichts"}
     for language, link in at_the_end.items():
         actions.write_report(start_asked, tmp_path / language, language=language)
         page = (tmp_path / language / "report.html").read_text(encoding="utf-8")
         assert link in page
-        assert page.count("Why was the kip") == 20 + 340
+        assert page.count("Why was the kip") == 20 + 60
         assert page.index('id="finding"') < page.index('id="score"') < page.index('id="question-q1"')
         assert actions.verify(tmp_path / language)["same"]
 
