@@ -164,3 +164,21 @@ def test_what_is_there_is_not_overwritten_and_what_is_no_case_is_refused(
     assert run("merge", pair[0], CLIP, "-o", tmp_path / "both.case").returncode == 2
     assert run("merge", pair[0], tmp_path / "nowhere.case", "-o", tmp_path / "both.case").returncode == 2
     assert not (tmp_path / "both.case").exists()
+
+
+def test_an_angle_that_both_cases_hold_is_drawn_and_told_once(tmp_path: Path) -> None:
+    pair = tmp_path / "a.case", tmp_path / "b.case"
+    for path, author in zip(pair, "AB", strict=True):
+        with actions.start_case(
+            path, author=author, athlete_code="G-07", consent="given", recording=CLIP
+        ) as audit:
+            actions.import_marks(audit, ROOT / "annotations" / "square-on.marks.json")
+    actions.merge_cases(*pair, tmp_path / "both.case", author="C")
+    with actions.open_case(tmp_path / "both.case", author="C") as audit:
+        actions.write_report(audit, tmp_path / "report")
+    found = json.loads((tmp_path / "report" / "report.json").read_bytes())
+    (still,) = (one for one in found["stills"] if one["frame"] == 255)
+    assert (len(still["measured"]), still["overlay"].count("−38.2°")) == (1, still["overlay"].count("limit"))
+    page = (tmp_path / "report" / "report.html").read_text("utf-8")
+    assert page.count("What the uncertainty of reading") == 3
+    assert "the same clicks as reading r4" in page
