@@ -9,7 +9,7 @@ from typing import Any
 
 from reviewer import __version__, measuring
 from reviewer.actions.audit import Audit, AuditError, Shown
-from reviewer.casefile import EVIDENCE
+from reviewer.casefile import EVIDENCE, Event
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
@@ -125,6 +125,13 @@ def redo(audit: Audit) -> Change:
     """Redo what this author undid last."""
     audit.case.redo()
     return Change(_ANYTHING)
+
+
+def step_taken(audit: Audit) -> Event:
+    """The change that the latest undo or redo was about."""
+    steps = (one for one in reversed(audit.case.events) if one.kind in ("undone", "redone"))
+    about = next(steps).payload["event"]
+    return next(one for one in audit.case.events if one.hash == about)
 
 
 def take_reading(

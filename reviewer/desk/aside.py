@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from PyQt6.QtCore import QObject
 from PyQt6.QtWidgets import QDialog, QMainWindow
+from PyQt6.sip import isdeleted
 
 from reviewer.desk.bench import Bench
 from reviewer.desk.commanding import Commanding
@@ -27,22 +28,23 @@ class Aside(QObject):
         super().__init__(window)
         self._window, self._bench = window, bench
         self.commanding: Commanding | None = None
+        self._open: dict[str, QDialog] = {}
 
     def doings(self) -> dict[str, Callable[[], object]]:
         """What can be opened, by the names of the key table."""
         window, bench = self._window, self._bench
         return {
-            "inquiries": lambda: self._of_case(lambda: InquiriesPage(window, bench)),
-            "consent": lambda: self._of_case(lambda: ConsentPage(window, bench)),
-            "facts": lambda: self._of_case(lambda: FactsPage(window, bench)),
-            "notes": lambda: _put(notes_page(window, bench)),
-            "help": lambda: _put(help_page(window, bench)),
-            "about": lambda: _put(about_page(window, bench.say)),
-            "keys-page": self._keys,
+            "inquiries": lambda: self._of_case("inquiries", lambda: InquiriesPage(window, bench)),
+            "consent": lambda: self._of_case("consent", lambda: ConsentPage(window, bench)),
+            "facts": lambda: self._of_case("facts", lambda: FactsPage(window, bench)),
+            "notes": lambda: self._put("notes", lambda: notes_page(window, bench), anew=True),
+            "help": lambda: self._put("help", lambda: help_page(window, bench)),
+            "about": lambda: self._put("about", lambda: about_page(window, bench.say)),
+            "keys-page": lambda: self._put("keys-page", self._keys),
             "rule-book": self._books,
         }
 
-    def _of_case(self, made: Callable[[], QDialog]) -> None:
+    def _of_case(self, does: str, made: Callable[[], QDialog]) -> None:
         """Open a page that is about the case on the desk."""
         if self._bench.audit is None:
             said = self._bench.say(
@@ -52,7 +54,19 @@ class Aside(QObject):
             )
             self._bench.said.emit(said, True)
         else:
-            _put(made())
+            self._put(does, made)
+
+    def _put(self, does: str, made: Callable[[], QDialog], *, anew: bool = False) -> None:
+        """Give the keyboard to a page: the one that is open, or made ``anew`` in its place."""
+        page = self._open.get(does)
+        there = page is not None and not isdeleted(page) and page.isVisible()
+        if page is not None and there and anew:
+            page.close()
+        if page is None or not there or anew:
+            page = self._open[does] = made()
+        page.show()
+        page.raise_()
+        page.activateWindow()
 
     def _books(self) -> None:
         # The form reads whole rule books: it is loaded by whoever opens it, not at the start.
@@ -60,14 +74,8 @@ class Aside(QObject):
 
         show_form(self._window, self._bench)
 
-    def _keys(self) -> None:
+    def _keys(self) -> KeyForm:
         form, commanding = KeyForm(self._window, self._bench), self.commanding
         if commanding is not None:
             form.rebound.connect(lambda: commanding.bind(self._bench.keyboard))
-        _put(form)
-
-
-def _put(page: QDialog) -> None:
-    """Show a page and give it the keyboard."""
-    page.show()
-    page.activateWindow()
+        return form

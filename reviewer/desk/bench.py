@@ -19,6 +19,7 @@ from reviewer.desk.calls import CallError, Word, vocabulary
 from reviewer.desk.keys import shown, tip
 from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
@@ -301,14 +302,20 @@ class Bench(QObject):
 
     def bound(self, which: str) -> bool:
         """Set the chosen element's ``start`` or ``end`` to the frame on screen."""
-        done = self.say("The start is here.") if which == "start" else self.say("The end is here.")
+        chosen = self.chosen_mark()
+        element = self.mark(chosen.element) or chosen if chosen is not None else None
+        said = noted("{mark} starts here.") if which == "start" else noted("{mark} ends here.")
+        done = self.say(said, mark=_named(element))
         return self.attempt(lambda: actions.change_mark(self.open_audit(), self.bounded(which)), done)
 
     def withdraw(self) -> bool:
         """Take the chosen mark back."""
+        mark = self.chosen_mark()
         return self.attempt(
             lambda: actions.withdraw_mark(self.open_audit(), self.must_be_chosen().id),
-            self.say("Withdrawn; undo brings it back."),
+            self.say(
+                "Withdrawn: {mark}; undo brings it back.", mark=f"{mark.code} {mark.id}" if mark else ""
+            ),
         )
 
     def bounded(self, which: str) -> Mark:
@@ -348,6 +355,10 @@ class Bench(QObject):
             self.learn()
         self.changed.emit(change.what)
         self.chose.emit()
+
+
+def _named(mark: Mark | None) -> str:
+    return f"{mark.code} {mark.id}" if mark is not None else ""
 
 
 def _refused(where: str, message: str, remedy: str) -> CallError:

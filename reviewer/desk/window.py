@@ -4,7 +4,11 @@ What is seen stands left, what was done in the middle, what it costs right; what
 beneath the picture.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
@@ -40,6 +44,7 @@ from reviewer.desk.saying import say
 from reviewer.desk.seats import Seats
 from reviewer.desk.showing import Showing
 from reviewer.desk.starting import Beginning, StartForm
+from reviewer.desk.stepping import redone, undone
 from reviewer.desk.strip import StripPane
 from reviewer.desk.viewing import Viewing
 from reviewer.desk.ways import Ways
@@ -47,6 +52,9 @@ from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
 from reviewer.video import MEMORY, SmallStore
 from reviewer.words import Saying
+
+if TYPE_CHECKING:
+    from reviewer.actions import Audit, Change
 
 CASE_SUFFIX = ".case"
 
@@ -227,7 +235,7 @@ class DeskWindow(QMainWindow):
 
     def _what_can_be_done(self) -> dict[str, Doing]:
         """Name of every action of the key table, and what does it."""
-        bench, say = self.bench, self.bench.say
+        bench = self.bench
         return {
             "open": self._ask_open,
             "start": self._ask_start,
@@ -242,8 +250,8 @@ class DeskWindow(QMainWindow):
             "starts": lambda: bench.bound("start"),
             "ends": lambda: bench.bound("end"),
             "withdraw": bench.withdraw,
-            "undo": lambda: bench.attempt(lambda: actions.undo(bench.open_audit()), say("Undone.")),
-            "redo": lambda: bench.attempt(lambda: actions.redo(bench.open_audit()), say("Done again.")),
+            "undo": lambda: self._step(actions.undo, undone),
+            "redo": lambda: self._step(actions.redo, redone),
             "protractor": self._protractor,
             **Showing(bench, self.viewing, self.evidence).doings(),
             **self.aside.doings(),
@@ -258,6 +266,12 @@ class DeskWindow(QMainWindow):
             **self.dressing.doings(),
             **self.ways.doings(),
         }
+
+    def _step(self, taking: Callable[[Audit], Change], told: Callable[[Audit, Saying], str]) -> None:
+        """Undo or redo, and say what that was."""
+        bench = self.bench
+        if bench.attempt(lambda: taking(bench.open_audit())):
+            bench.said.emit(told(bench.open_audit(), bench.say), False)
 
     def _demo(self) -> None:
         """Lay a fresh copy of the demo case on the desk; the judge's own cases are not touched."""
