@@ -5,6 +5,7 @@ from html import escape
 from typing import Any
 
 from reviewer import actions
+from reviewer.terms.inquiries import CHANGES
 from reviewer.words import Saying
 
 
@@ -25,16 +26,35 @@ def told(one: dict[str, Any], say: Saying) -> str:
     return "".join(parts)
 
 
+def listed_as(one: dict[str, Any], say: Saying) -> str:
+    """An inquiry in a line of a list: its id, who asks about what, and when."""
+    by, about = say.word(one["asked_by"]), say.word(one["about"])
+    return f"{one['id']}: {by}, {about}, {_when(one, say)}"
+
+
+def _when(one: dict[str, Any], say: Saying) -> str:
+    if "after" not in one:
+        return say("time not said")
+    return say("{time} after the score was shown", time=one["after"])
+
+
 def _asked(one: dict[str, Any], say: Saying) -> str:
     by, about = say.word(one["asked_by"]), say.word(one["about"])
-    return say("The {who} asks about {what}", who=by, what=about)
+    asked = say("The {who} asks about {what}", who=by, what=about)
+    about_marks = [say("about marks {marks}", marks=", ".join(one["marks"]))] if one.get("marks") else []
+    return ", ".join((asked, _when(one, say), *about_marks))
 
 
 def _admitted(one: dict[str, Any], say: Saying) -> Iterator[str]:
     for refused in one["refused_by"]:
         why, clause = escape(refused["why"]), escape(refused["clause"])
         yield f"<p>{say('Not admitted: {why} ({clause})', why=why, clause=clause)}</p>"
-    if not one["refused_by"]:
+    answer = one["answer"]
+    if one["refused_by"]:
+        return
+    if answer is not None and answer["finding"] != CHANGES:
+        yield f"<p>{say('The edition admits it; the answer leaves the result as it is.')}</p>"
+    else:
         yield f"<p>{say('The edition admits it; a report may change the result.')}</p>"
 
 
