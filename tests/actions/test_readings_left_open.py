@@ -146,7 +146,7 @@ def test_a_marks_document_with_a_reading_that_is_not_open_leaves_the_case_as_it_
     before = case.read_bytes()
     with actions.open_case(case, author="A") as audit:
         (problem,) = refused(lambda: actions.import_marks(audit, document))
-    assert (problem.code, problem.where) == ("not-open", "fault.fall")
+    assert (problem.code, problem.where) == ("not-open", "marks.json: fault.fall")
     assert case.read_bytes() == before
     assert refused(lambda: actions.score_document(document))[0].code == "not-open"
 

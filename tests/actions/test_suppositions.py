@@ -175,7 +175,7 @@ def test_what_cannot_be_is_refused_with_place_and_remedy_and_nothing_is_written(
 ) -> None:
     before = case.read_bytes()
     (problem,) = refused(lambda: actions.what_if(case, supposed, author=author))
-    assert (problem.code, problem.where) == (code, where)
+    assert (problem.code, problem.where.removeprefix(f"{case.name}: ")) == (code, where)
     assert case.read_bytes() == before
 
 
@@ -189,14 +189,16 @@ def test_one_bad_supposition_among_good_ones_keeps_them_all_out(case: Path) -> N
         rule_book="demo-bars-2",
     )
     before = case.read_bytes()
-    assert [one.where for one in refused(lambda: actions.what_if(case, supposed, author="A"))] == ["m4"]
+    assert [one.where for one in refused(lambda: actions.what_if(case, supposed, author="A"))] == [
+        f"{case.name}: m4"
+    ]
     assert case.read_bytes() == before
 
 
 def test_every_unknown_mark_is_named_at_once(case: Path) -> None:
     supposed = Supposed(amounts={"m99": P("0.100")}, verdicts={"m98": "met"}, left_out=("m97", "m99"))
     found = refused(lambda: actions.what_if(case, supposed, author="A"))
-    assert [one.where for one in found] == ["m99", "m98", "m97"]
+    assert [one.where for one in found] == [f"{case.name}: {one}" for one in ("m99", "m98", "m97")]
 
 
 def test_a_mark_that_the_edition_cannot_read_is_not_kept_half_way(case: Path) -> None:
@@ -207,7 +209,9 @@ def test_a_mark_that_the_edition_cannot_read_is_not_kept_half_way(case: Path) ->
         assert [one.where for one in audit.sheet.problems] == ["m6"]
     before = case.read_bytes()
     bad = Supposed(verdicts={"m2": "met"}, amounts={"m6": P("0.150")})
-    assert [one.where for one in refused(lambda: actions.what_if(case, bad, author="A"))] == ["m6"]
+    assert [one.where for one in refused(lambda: actions.what_if(case, bad, author="A"))] == [
+        f"{case.name}: m6"
+    ]
     assert case.read_bytes() == before
     actions.what_if(case, Supposed(amounts={"m6": P("0.100")}), author="A")
     assert stands(case)[3].problems == ()
