@@ -5,7 +5,7 @@ from typing import Any
 
 from reviewer import settings
 from reviewer.settings import SettingsError
-from reviewer.terms.callwords import plain_kind, words_of
+from reviewer.terms.callwords import plain_kind, with_point, words_of
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -56,7 +56,7 @@ def remark_on(one: settings.ShortCode, book: RuleBook) -> str | None:
     if one.code in known:
         return f"{one.code} is a word of {book.id}, which is meant instead."
     words = one.words.split()
-    unknown = [word for word in words if word not in known and plain_kind(word) is None]
+    unknown = [word for word in words if word not in known and plain_kind(with_point(word)) is None]
     if unknown and words[0] not in ("note", "short"):
         return f"{book.id} has no word {unknown[0]}."
     return None

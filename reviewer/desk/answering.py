@@ -13,6 +13,8 @@ def answer(bench: Bench, call: Call, typed: str) -> str:
         code = call.text.split()[0].lower()
         return bench.say("{code} stands for {words}.", code=code, words=bench.shorts[code])
     mark = bench.chosen_mark() if call.kind in ("element", "fault", "fact", "change") else None
+    if mark is not None and call.kind == "change" and (call.roles or call.conditions or call.verdict):
+        mark = bench.mark(mark.element) or mark
     said = [bench.say("Done: {typed}", typed=typed) if mark is None else _placed(bench, mark)]
     said += [
         bench.say("{code} is the edition's own word; your short code stands aside.", code=one)

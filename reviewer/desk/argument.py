@@ -14,6 +14,7 @@ from reviewer.desk.reachscale import ReachScale
 from reviewer.desk.sheetrows import SheetRows
 from reviewer.desk.sheettable import SheetTable
 from reviewer.desk.whatif import WhatIf
+from reviewer.terms.callwords import with_point
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import Problem
 from reviewer.terms.sheets import ScoreSheet
@@ -195,7 +196,7 @@ def _wrapped(number: int) -> list[QLabel]:
 
 def _score(typed: str, bench: Bench) -> Points:
     try:
-        return Points.parse(typed)
+        return Points.parse(with_point(typed))
     except ValueError:
         said = bench.say("{typed} is no score.", typed=repr(typed))
         where, remedy = bench.say("posted score"), bench.say("Type it such as 8.900.")

@@ -346,7 +346,9 @@ class Bench(QObject):
         return mark
 
     def _take_in(self, change: Change) -> None:
-        if change.mark is not None:
+        """Choose the mark that was changed; a fault stays chosen when its element was."""
+        chosen = self.chosen_mark()
+        if change.mark is not None and (chosen is None or chosen.element != change.mark):
             self.chosen = (change.mark,) if self.mark(change.mark) else ()
         else:
             self.chosen = tuple(one for one in self.chosen if self.mark(one))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
-from reviewer.terms.callwords import COMMANDS, SEEN, SETTLED, VERDICT_WORDS, plain_kind
+from reviewer.terms.callwords import COMMANDS, SEEN, SETTLED, VERDICT_WORDS, plain_kind, with_point
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import Problem, ReviewerError
@@ -117,7 +117,7 @@ class Vocabulary:
         words = typed.split()
         if words[:1] and (first := self._stands_for(words[0])) and first[0] in FREE:
             return [*first, *words[1:]]
-        return [one for word in words for one in self._stands_for(word)]
+        return [with_point(one) for word in words for one in self._stands_for(word)]
 
     def _stands_for(self, word: str) -> list[str]:
         word = word.lower()

@@ -106,7 +106,7 @@ def _fault(bench: Bench, audit: Audit, call: Call) -> Change:
 
 def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     """Qualifying words alone change the chosen mark: a named word is added, a single value replaced."""
-    mark = bench.must_be_chosen()
+    mark = _meant(bench, call)
     if mark.kind == "fault":
         return actions.change_mark(audit, _changed_fault(bench, audit, mark, call))
     if mark.kind != "element":
@@ -119,6 +119,13 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     )
     changed = replace(changed, seen=call.seen) if call.seen else bench.seen_anew(changed)
     return actions.change_mark(audit, changed)
+
+
+def _meant(bench: Bench, call: Call) -> Mark:
+    """The chosen mark; what can only be so of an element goes to the chosen fault's."""
+    mark = bench.must_be_chosen()
+    of_element = (call.roles or call.conditions or call.verdict) and call.number is None
+    return bench.mark(mark.element) or mark if mark.kind == "fault" and of_element else mark
 
 
 def _changed_fault(bench: Bench, audit: Audit, mark: Mark, call: Call) -> Mark:

@@ -10,6 +10,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.points import NAMES, REFERENCES, named
 from reviewer.desk.setting import SPANS_MS, Setting
+from reviewer.terms.callwords import with_point
 from reviewer.terms.exact import Millimetres, Pixels, Thousandths
 from reviewer.terms.messages import noted
 from reviewer.terms.readings import RAILS, SPREADS
@@ -132,7 +133,7 @@ class SettingRow(QWidget):
     ) -> None:
         def typed() -> None:
             try:
-                size = kind.parse(field.text()) if field.text().strip() else None
+                size = kind.parse(with_point(field.text())) if field.text().strip() else None
             except ValueError:
                 size = kind(-1)
             if size is not None and not kind(0) < size <= kind(most * 1000):

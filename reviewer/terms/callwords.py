@@ -27,6 +27,11 @@ NUMBER = re.compile(r"-?\d*\.?\d+")
 MOMENT = re.compile(r"\d+:\d+:\d+[:;]\d+|\d*\.?\d+s")
 
 
+def with_point(typed: str) -> str:
+    """A number as it is kept: the comma of its decimals, which half the world types, is a point."""
+    return re.sub(r",(?=[0-9])", ".", typed)
+
+
 def plain_kind(word: str) -> str | None:
     """What a word is that no list holds: ``judge``, ``number`` or ``moment``; None for any other."""
     if word[0] == "@":

@@ -149,3 +149,15 @@ def test_every_button_of_the_fall_has_a_tip_with_its_key(desk: DeskWindow) -> No
     words = ("She stands here", "She goes on here", "Last in time")
     tips = [one.toolTip() for one in desk.chosen.findChildren(QPushButton) if one.text() in words]
     assert [tip[-3:] for tip in tips] == ["(U)", "(G)", "(L)"]
+
+
+def test_what_was_so_of_the_element_is_typed_or_ticked_while_its_fall_stays_chosen(desk: DeskWindow) -> None:
+    call(desk, "cast")
+    call(desk, "fall")
+    fall = the_fall(desk)
+    call(desk, "fell-before-completion")
+    element = desk.bench.mark(fall.element)
+    assert element is not None
+    assert element.conditions == ("fell-before-completion",)
+    assert desk.bench.chosen == (fall.id,)
+    assert f"cast, {element.id}" in desk.foot.text()

@@ -159,15 +159,15 @@ def test_a_bad_value_is_named_at_once_beside_its_field_and_nothing_is_written(
     before = own.read_bytes()
     search(form, "fault.hop")
     shown = row(form, "up-to")
-    type_over(shown.edit, "0,2")
+    type_over(shown.edit, "0,2,1")
     until(lambda: shown.wrong.isVisible())
     assert "not an amount in points" in shown.wrong.text()
-    assert "between 0.000 and 10.000" in shown.wrong.text()
+    assert "between 0.000 and 10.000, such as '10.000'" in shown.wrong.text()
     click(next(b for b in form.findChildren(QPushButton) if "now" in b.text()))
     press(Key.Key_Return, Held.ControlModifier)
     assert own.read_bytes() == before
     assert "clause fault.hop" in form.parts.foot.text()
-    type_over(shown.edit, "0.2")
+    type_over(shown.edit, "0,2")
     until(lambda: not shown.wrong.isVisible())
 
 

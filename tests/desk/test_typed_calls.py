@@ -102,3 +102,12 @@ def test_the_sheet_shows_every_key_and_each_is_one_that_the_window_knows() -> No
     portable = QKeySequence.SequenceFormat.PortableText
     assert all(sequence in sheet(keyboard, Saying()) for sequence in keys)
     assert [QKeySequence(sequence).toString(portable) for sequence in keys] == keys
+
+
+@pytest.mark.parametrize(("typed", "number"), [("feet 0,05", "0.05"), ("feet ,1", "0.1"), ("-7,5", "-7.5")])
+def test_a_number_may_be_typed_with_a_decimal_comma(words: Vocabulary, typed: str, number: str) -> None:
+    assert words.read(typed).number == number
+
+
+def test_the_words_of_a_note_keep_their_commas(words: Vocabulary) -> None:
+    assert words.read("note 1,5 turns").text == "1,5 turns"

@@ -53,10 +53,10 @@ class ChangeRows(QWidget):
         since, source = self.said()
         if not since:
             self.since.setFocus()
-            return self._say("Say from which day the change holds: YYYY-MM-DD.")
+            return self._say("A change is kept with its day: type from when it holds, YYYY-MM-DD.")
         if not source:
             self.kind.setFocus()
-            return self._say("Say what the change rests on.")
+            return self._say("A change is kept with its source: choose what it rests on.")
         if source == PUBLISHED:
             self.place.setFocus()
             return self._say("Name the document it is published in, and the place there.")

@@ -64,6 +64,7 @@ class RuleBookForm(QDialog):
         missing = form.change.lead_to_missing() if wanted.clause != HEAD else ""
         if missing:
             form.change.tell(missing)
+            self._bench.said.emit(missing, True)
             return
         if self._try(lambda: own.keep(wanted), self._say("Kept: {file}", file=own.path)):
             form.change.keep()

@@ -18,6 +18,7 @@ from PyQt6.QtWidgets import (
 from reviewer.actions.ownbooks import CHOICE, CODES, MEASURE, QUANTITIES, QUANTITY, TEXTS, Field
 from reviewer.desk.books.lines import Choice, Line, ListCompleter
 from reviewer.desk.books.words import named
+from reviewer.terms.callwords import with_point
 from reviewer.words import Saying
 
 Value = str | tuple[str, ...]
@@ -59,6 +60,8 @@ class FieldRow(QWidget):
             lines = (line.strip() for line in self.edit.toPlainText().splitlines())
             return tuple(line for line in lines if line)
         typed, kind = self.edit.text().strip(), self.field.form.kind
+        if kind in (QUANTITY, MEASURE) or (kind == QUANTITIES and "." not in typed):
+            typed = with_point(typed)
         if kind in (CODES, TEXTS, QUANTITIES):
             parts = (part.strip() for part in typed.split(","))
             return tuple(self._with_unit(part) for part in parts if part)
@@ -87,8 +90,9 @@ class FieldRow(QWidget):
         return self.value() != (before.strip() if isinstance(before, str) else before)
 
     def tell(self, words: str) -> None:
-        """Say what is wrong with it, or with no words that nothing is."""
-        self.wrong.setText(words)
+        """Say what is wrong with it, or with no words that nothing is; its unit stands beside it already."""
+        unit = self._unit()
+        self.wrong.setText(words.replace(f" {unit}'", "'") if unit else words)
         self.wrong.setVisible(bool(words))
         self.edit.setAccessibleDescription(words)
 
