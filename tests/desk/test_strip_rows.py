@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from reviewer import actions
+from reviewer.desk.strip.layout import laid_out
 from reviewer.desk.strip.routine import Row, collected
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.exact import Points
@@ -76,6 +77,20 @@ def test_a_fault_without_a_time_stands_behind_its_element(desk: DeskWindow) -> N
 def test_a_mark_without_a_time_stays_behind_the_one_it_follows(desk: DeskWindow) -> None:
     audit = desk.bench.open_audit()
     actions.place_mark(audit, kind="element", code="cast", start=tick(desk, 10))
-    actions.place_mark(audit, kind="fact", code="springboard-left")
+    actions.place_mark(audit, kind="fault", code="arms-bent", element="m1", amount=Points.parse("0.1"))
     order = [row.kind for row in collected(desk.bench).rows]
-    assert order == ["begins", "element", "fact"]
+    assert order == ["begins", "element", "fault"]
+
+
+def test_a_fact_without_a_time_stands_below_all_that_has_one(desk: DeskWindow) -> None:
+    """It was so of the whole exercise: it does not stand at the fall it was said after, nor move with it."""
+    audit, amount = desk.bench.open_audit(), Points.parse("0.5")
+    actions.place_mark(audit, kind="element", code="cast", start=tick(desk, 10), end=tick(desk, 20))
+    actions.place_mark(audit, kind="fault", code="fall", at=tick(desk, 18), element="m1", amount=amount)
+    actions.place_mark(audit, kind="fact", code="exercise-ended")
+    actions.place_mark(audit, kind="element", code="pullover", start=tick(desk, 40), end=tick(desk, 50))
+    last = [row.words for row in collected(desk.bench).rows][-2:]
+    assert last == ["without a time", "exercise-ended"]
+    shown = laid_out(collected(desk.bench), desk.strip.scale, 20, ())
+    assert [name.row.words for name in shown][-2:] == last
+    assert shown[-1].stands > desk.strip.scale.whole - 40

@@ -3,10 +3,10 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, Routine, Row
+from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, UNTIMED, Routine, Row, is_aside
 from reviewer.desk.strip.scale import Scale, kept, spread
 
-_RANKS = {BEGINS: 1, ENDS: 1, "element": 2, DAMAGE: 1, NOTE: 4, "fact": 4, "fault": 5}
+_RANKS = {BEGINS: 1, ENDS: 1, "element": 2, DAMAGE: 1, UNTIMED: 3, NOTE: 4, "fact": 4, "fault": 5}
 """Which names find room first where not all do; a chosen mark comes before."""
 LEAST = 6
 """Letters of a name that are shown at least before something said of it gives way."""
@@ -27,7 +27,7 @@ class Name:
 
 
 def laid_out(routine: Routine, scale: Scale, tall: float, chosen: tuple[str, ...]) -> tuple[Name, ...]:
-    """Timed rows at their time; those without one below the row they follow."""
+    """Timed rows at their time; those without one below the row they follow, facts at the routine's end."""
     rows = routine.rows
     if not rows:
         return ()
@@ -37,6 +37,7 @@ def laid_out(routine: Routine, scale: Scale, tall: float, chosen: tuple[str, ...
     for at in shown:
         tick = rows[at].tick
         last = scale.along(tick) if tick is not None else last + tall
+        last = max(last, scale.whole) if is_aside(rows[at]) else last
         places.append(last)
     within = [max(place, tall / 2) for place in places]
     stands = spread(within, tall, max(tall, scale.whole - tall / 2))

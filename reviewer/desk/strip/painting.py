@@ -9,7 +9,7 @@ from PyQt6.QtGui import QFont, QFontMetricsF, QImage, QPainter, QPen, QPixmap, Q
 from reviewer.desk.looks import CHOSEN, ELEMENT, FAULT, INK, LANE, QUIET, READING, RULE, SHEET, colour, small
 from reviewer.desk.strip.columns import Columns
 from reviewer.desk.strip.layout import Name, fitted
-from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, Routine, Row
+from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, UNTIMED, Routine, Row
 from reviewer.desk.strip.scale import Scale
 from reviewer.desk.strip.signs import paint_sign
 
@@ -182,7 +182,8 @@ def _paint_name(painter: QPainter, sheet: Sheet, name: Name) -> None:
         painter.setPen(QPen(colour(RULE), 1))
         belongs = QPointF(columns.lanes_end + 1, sheet.scale.down(name.belongs))
         painter.drawLine(belongs, QPointF(columns.names - unit / 4, y))
-    paint_sign(painter, row, QPointF(columns.names + 0.3 * unit, y), unit)
+    if row.kind != UNTIMED:
+        paint_sign(painter, row, QPointF(columns.names + 0.3 * unit, y), unit)
     _paint_words(painter, name, place.adjusted(0.8 * unit, 0, -unit / 5, 0))
 
 

@@ -10,9 +10,9 @@ from reviewer.terms.intervals import tenths
 from reviewer.terms.marks import Mark
 from reviewer.terms.times import FrameTime
 
-BEGINS, ENDS, DAMAGE, NOTE = "begins", "ends", "damage", "note"
+BEGINS, ENDS, DAMAGE, NOTE, UNTIMED = "begins", "ends", "damage", "note", "untimed"
 """Kinds of rows beside those of marks (``element fault fact``)."""
-_ORDER = (BEGINS, "element", "fault", "fact", NOTE, DAMAGE, ENDS)
+_ORDER = (BEGINS, "element", "fault", "fact", NOTE, DAMAGE, ENDS, UNTIMED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +55,17 @@ def collected(bench: Bench, moved: Mark | None = None) -> Routine:
     marks = tuple(moved if moved and one.id == moved.id else one for one in bench.marks)
     aside = frozenset(bench.audit.set_aside) if bench.audit else frozenset()
     rows = [_of_mark(bench, mark, aside) for mark in _beside_elements(marks)]
+    untimed = [row for row in rows if is_aside(row)]
+    rows = [row for row in rows if not is_aside(row)]
     rows += [*_damage(bench), *_notes(bench), *_ends(bench, rows)]
-    return Routine(tuple(_by_time(rows)), tuple(_readings(bench)), *_span(bench, rows))
+    if untimed:
+        untimed = [Row(UNTIMED, bench.say("without a time"), None), *untimed]
+    return Routine((*_by_time(rows), *untimed), tuple(_readings(bench)), *_span(bench, rows))
+
+
+def is_aside(row: Row) -> bool:
+    """Whether a row is of a fact without a time, or the heading of these: below all that has a time."""
+    return row.kind in ("fact", UNTIMED) and row.tick is None
 
 
 def _beside_elements(marks: tuple[Mark, ...]) -> list[Mark]:

@@ -11,7 +11,7 @@ from reviewer.desk.calls import short
 from reviewer.desk.followed import Followed
 from reviewer.desk.points import named, words_for
 from reviewer.desk.protractor import Protractor
-from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, Row, collected, seconds
+from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, UNTIMED, Row, collected, is_aside, seconds
 from reviewer.terms.intervals import degrees_told, half_of, millimetres_told, tenths, told
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
@@ -67,8 +67,8 @@ class Telling:
         """All there is by time; what has none stays behind what it follows."""
         last, placed = -inf, []
         lines = _lines(self._bench)
-        for row in collected(self._bench).rows:
-            last = last if row.tick is None else row.tick
+        for row in (row for row in collected(self._bench).rows if row.kind != UNTIMED):
+            last = inf if is_aside(row) else last if row.tick is None else row.tick
             placed.append((last, self._of_row(row, lines)))
         placed += [(-inf if one.tick is None else one.tick, one) for one in self._beside()]
         return tuple(one for _, one in sorted(placed, key=lambda one: one[0]))
