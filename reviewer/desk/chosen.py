@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from textwrap import fill
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QHBoxLayout,
     QLabel,
     QPushButton,
     QScrollArea,
@@ -17,16 +17,20 @@ from PyQt6.QtWidgets import (
 
 from reviewer import actions
 from reviewer.desk.angles import angle_words
+from reviewer.desk.attaching import attach, elements_box
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.guide import Guide
+from reviewer.desk.homes import straying
 from reviewer.desk.placing import put_anew
 from reviewer.terms.marks import EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.messages import noted
 from reviewer.terms.rulebook import Named
 
+LEAST = 12
+"""Letters of a name in one line at least, and the room that a box and the edges take."""
 NOTHING = noted("Nothing is chosen. Type a call above, or choose a mark on the strip or a line of the sheet.")
 
 
@@ -73,6 +77,8 @@ class ChosenPanel(QScrollArea):
 
     def _fill(self, column: QVBoxLayout, mark: Mark) -> None:
         column.addLayout(self._head(mark))
+        if (offer := self._offer(mark)) is not None:
+            column.addLayout(offer)
         book = self._bench.book
         if mark.kind == "element" and book is not None:
             if self._bench.is_cast(mark):
@@ -102,13 +108,18 @@ class ChosenPanel(QScrollArea):
         title.setObjectName("heading")
         title.setWordWrap(True)
         row.add(title, takes_room=True)
-        if mark.kind == "element":
-            row.add(
-                _button(say("Starts here"), self._bench.tip("starts"), lambda: self._bench.bound("start"))
-            )
-            row.add(_button(say("Ends here"), self._bench.tip("ends"), lambda: self._bench.bound("end")))
-        row.add(_button(say("Withdraw"), self._bench.tip("withdraw"), self._bench.withdraw))
+        row.add(self._buttons(mark), takes_room=True)
         return row
+
+    def _buttons(self, mark: Mark) -> QWidget:
+        """What can be done with the mark; all of it goes to the next line together."""
+        say, bench, together, row = self._bench.say, self._bench, QWidget(), Flowing()
+        if mark.kind == "element":
+            row.add(_button(say("Starts here"), bench.tip("starts"), lambda: bench.bound("start")))
+            row.add(_button(say("Ends here"), bench.tip("ends"), lambda: bench.bound("end")))
+        row.add(_button(say("Withdraw"), bench.tip("withdraw"), bench.withdraw))
+        together.setLayout(row)
+        return together
 
     def _verdicts(self, mark: Mark) -> Flowing:
         row, choice, say = Flowing(), QComboBox(), self._bench.say
@@ -134,13 +145,13 @@ class ChosenPanel(QScrollArea):
         offered: Iterable[Named],
         said: tuple[str, ...],
         changed: Callable[[tuple[str, ...]], Mark],
-    ) -> QHBoxLayout:
-        row, boxes = QHBoxLayout(), Flowing(even=True)
-        row.addWidget(QLabel(heading), 0, Qt.AlignmentFlag.AlignTop)
-        row.addLayout(boxes, 1)
+    ) -> Flowing:
+        boxes = Flowing(even=True)
+        boxes.add(QLabel(heading))
+        letters = self.width() // self.fontMetrics().averageCharWidth() - LEAST
         for named in offered:
-            box = QCheckBox(named.code)
-            box.setToolTip(named.name)
+            box = QCheckBox(fill(named.name, max(LEAST, letters)))
+            box.setToolTip(named.code)
             box.setChecked(named.code in said)
             box.clicked.connect(
                 lambda on, code=named.code: self._bench.change(
@@ -148,7 +159,7 @@ class ChosenPanel(QScrollArea):
                 )
             )
             boxes.add(box)
-        return row
+        return boxes
 
     def _amounts(self, mark: Mark) -> Flowing:
         row, choice, say = Flowing(), QComboBox(), self._bench.say
@@ -171,15 +182,20 @@ class ChosenPanel(QScrollArea):
         row.add(QLabel(say("Amount")))
         row.add(choice)
         row.add(settled)
-        row.add(QLabel(self._belongs(mark)))
+        row.add(elements_box(self._bench, mark))
         return row
 
-    def _belongs(self, mark: Mark) -> str:
-        element = self._bench.mark(mark.element)
-        say = self._bench.say
-        if element is None:
-            return say("on no element")
-        return say("on {element}", element=f"{element.code} {element.id}")
+    def _offer(self, mark: Mark) -> Flowing | None:
+        """A button that attaches what lies within it and belongs elsewhere; None for none."""
+        strays = straying(self._bench, mark)
+        if not strays:
+            return None
+        row, named = Flowing(), ", ".join(f"{one.code} {one.id}" for one in strays)
+        words = self._bench.say("Attach here: {faults}", faults=named)
+        if mark.kind == "fault":
+            words = self._bench.say("Attach it to the element it lies in")
+        row.add(_button(words, self._bench.tip("attach"), lambda: attach(self._bench)))
+        return row
 
     def _name(self, mark: Mark) -> str:
         book = self._bench.book

@@ -160,7 +160,9 @@ class FallRows(QWidget):
             others = tuple(one for one in element.conditions if one != code)
             bench.change(replace(element, conditions=(*others, code) if on else others))
 
-        ticks = [(one.code, one.name, one.code in element.conditions) for one in bench.book.conditions]
+        # what is said of falls stands first, in sight
+        conditions = sorted(bench.book.conditions, key=lambda one: not one.code.startswith("fell"))
+        ticks = [(one.code, one.name, one.code in element.conditions) for one in conditions]
         return TickGrid(bench.say("Of the {element}", element=element.code), ticks, turned)
 
 

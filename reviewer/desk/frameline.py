@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QComboBox, QPushButton, QVBoxLayout, QWidget
@@ -21,7 +21,12 @@ from reviewer.words import Saying
 
 
 class FrameLine(QWidget):
-    """Says the frame's number, its time and its time code, always those of the picture on the screen."""
+    """Says the frame's number, its time and its time code, always those of the picture on the screen.
+
+    Attributes:
+        label: says them.
+        clock: what time runs, on a line of its own so that nothing beside it moves while it does.
+    """
 
     def __init__(
         self, bench: Bench, viewing: Viewing, doings: Mapping[str, Callable[[], object]], falls: Falls
@@ -31,6 +36,7 @@ class FrameLine(QWidget):
         self._bench, self._viewing = bench, viewing
         self._codes: TimeCodes | None = None
         self.label, self._progress = SaidLabel(bench.say("No recording")), SaidLabel()
+        self.clock = SaidLabel()
         self._play, self._speed = QPushButton(bench.say("Play")), QComboBox()
         self.stop_survey = QPushButton(bench.say("Make no more"))
         self._arrange(doings)
@@ -52,11 +58,15 @@ class FrameLine(QWidget):
         number = say("Frame {frame} of {last}", frame=picture.frame, last=len(facts.pts) - 1)
         words = [number, say.word(f"{picture.time.seconds()} s")]
         words.append(say("{code} nominal", code=code) if code.nominal else str(code))
-        if running := self._falls.running():
-            words.append(running)
-        if self._bench.clock is not None:
-            words.append(clock_words(facts, self._bench.clock, picture.frame, say))
         self.label.setText("   ".join(words))
+        self.clock.setText("   ".join(self._clocks(facts, picture.frame)))
+        self.clock.setVisible(bool(self.clock.text()))
+
+    def _clocks(self, facts: RecordingFacts, frame: int) -> Iterator[str]:
+        if running := self._falls.running():
+            yield running
+        if self._bench.clock is not None:
+            yield clock_words(facts, self._bench.clock, frame, self._bench.say)
 
     def _opened(self) -> None:
         self._codes = TimeCodes.of(self._bench.facts) if self._bench.facts else None
@@ -82,6 +92,9 @@ class FrameLine(QWidget):
         say = self._bench.say
         self.label.setWordWrap(True)
         self.label.setAccessibleName(say("Frame on screen"))
+        self.clock.setWordWrap(True)
+        self.clock.setAccessibleName(say("Time that runs"))
+        self.clock.hide()
         self._progress.setAccessibleName(say("Background work"))
         column, row, work = QVBoxLayout(self), Flowing(), Flowing()
         column.setContentsMargins(0, 0, 0, 0)
@@ -100,6 +113,7 @@ class FrameLine(QWidget):
         work.add(self.stop_survey)
         self.stop_survey.setToolTip(say("Small pictures made so far are used until the recording is closed"))
         self._show_progress("")
+        column.addWidget(self.clock)
         column.addLayout(row)
         column.addLayout(work)
 

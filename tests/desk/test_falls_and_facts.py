@@ -56,7 +56,7 @@ def test_the_clock_of_a_fall_runs_from_her_feet_to_going_on(desk: DeskWindow) ->
     go(desk, 60)
     press(desk, Key.Key_U)
     go(desk, 120)
-    assert "On her feet 2.000 s of 45 seconds" in desk.line.label.text()
+    assert "On her feet 2.000 s of 45 seconds" in desk.line.clock.text()
     go(desk, 150)
     press(desk, Key.Key_G)
     fall = the_fall(desk)
@@ -64,7 +64,7 @@ def test_the_clock_of_a_fall_runs_from_her_feet_to_going_on(desk: DeskWindow) ->
     assert desk.bench.facts is not None
     assert (fall.start, fall.end) == (desk.bench.facts.pts[60], desk.bench.facts.pts[150])
     assert desk.bench.facts.frame_at(fall.at or 0) == 50
-    assert "On her feet" not in desk.line.label.text()
+    assert "On her feet" not in desk.line.clock.text()
 
 
 def test_a_recording_that_ends_before_the_time_is_over_says_so(desk: DeskWindow) -> None:
