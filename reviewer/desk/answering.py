@@ -3,6 +3,7 @@
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Call, CallError, short
+from reviewer.desk.homes import offer_words
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
 
@@ -20,7 +21,8 @@ def answer(bench: Bench, call: Call, typed: str) -> str:
         bench.say("{code} is the edition's own word; your short code stands aside.", code=one)
         for one in call.aside
     ]
-    return "   ".join(said)
+    bounded = bench.chosen_mark() if call.code in ("starts", "ends") else mark
+    return "   ".join(filter(None, (*said, offer_words(bench, bounded))))
 
 
 def _placed(bench: Bench, mark: Mark) -> str:

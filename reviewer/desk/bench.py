@@ -16,6 +16,7 @@ from reviewer import actions
 from reviewer.actions import Keyboard
 from reviewer.desk.boundaries import moved
 from reviewer.desk.calls import CallError, Word, vocabulary
+from reviewer.desk.homes import home_after, offer_words
 from reviewer.desk.keys import shown, tip
 from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
@@ -306,7 +307,11 @@ class Bench(QObject):
         element = self.mark(chosen.element) or chosen if chosen is not None else None
         said = noted("{mark} starts here.") if which == "start" else noted("{mark} ends here.")
         done = self.say(said, mark=_named(element))
-        return self.attempt(lambda: actions.change_mark(self.open_audit(), self.bounded(which)), done)
+        bound = self.attempt(lambda: actions.change_mark(self.open_audit(), self.bounded(which)), done)
+        offer = offer_words(self, self.mark(element.id)) if bound and element is not None else ""
+        if offer:
+            self.said.emit(f"{done} {offer}", False)
+        return bound
 
     def withdraw(self) -> bool:
         """Take the chosen mark back."""
@@ -335,7 +340,8 @@ class Bench(QObject):
         if not self.is_here(mark.recording):
             remedy = self.say("Show that one ({key}) to change it.", key=self.key("other-recording"))
             raise _refused(mark.code, self.say("It was marked on another recording."), remedy)
-        return moved(mark, which, tick, self.say)
+        changed = moved(mark, which, tick, self.say)
+        return replace(changed, element=home_after(self, mark, changed)) if mark.kind == "fault" else changed
 
     def must_be_chosen(self) -> Mark:
         """The chosen mark; refused where there is none."""

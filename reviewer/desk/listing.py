@@ -9,6 +9,7 @@ from reviewer import actions
 from reviewer.desk.answering import place_of
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
+from reviewer.desk.homes import home_words, offer_words
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
@@ -52,7 +53,8 @@ class Listing(QObject):
         if bench.attempt(lambda: actions.change_mark(bench.open_audit(), self._put(mark))):
             where = place_of(bench, bench.mark(mark.id) or mark)
             said = bench.say("{code} is put on its frame: {where}.", code=mark.code, where=where)
-            bench.said.emit(f"{said} {self._go_on(mark)}", False)
+            more = home_words(bench, mark) or offer_words(bench, bench.mark(mark.id))
+            bench.said.emit(" ".join(filter(None, (said, more, self._go_on(mark)))), False)
 
     def choose_next(self) -> None:
         """Choose the next mark without a time."""

@@ -25,6 +25,7 @@ from reviewer.desk.aiming import Aiming
 from reviewer.desk.argument import ArgumentView
 from reviewer.desk.aside import Aside
 from reviewer.desk.asking import file_to_open, window_title
+from reviewer.desk.attaching import attach
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
@@ -250,6 +251,7 @@ class DeskWindow(QMainWindow):
             "starts": lambda: bench.bound("start"),
             "ends": lambda: bench.bound("end"),
             "withdraw": bench.withdraw,
+            "attach": lambda: attach(bench),
             "undo": lambda: self._step(actions.undo, undone),
             "redo": lambda: self._step(actions.redo, redone),
             "protractor": self._protractor,

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication
+from PyQt6.QtWidgets import QApplication, QComboBox
 
 from reviewer import actions
 from reviewer.desk.boundaries import moved
@@ -210,3 +210,59 @@ def test_a_fault_measured_on_its_frame_stays_there() -> None:
     fault = Mark("m9", "fault", "short", at=100, angle=angle)
     with pytest.raises(CallError, match="measured on the frame"):
         moved(fault, "at", 101, Saying())
+
+
+def home(desk: DeskWindow, mark_id: str) -> str | None:
+    return on_disk(desk, mark_id).element
+
+
+def test_a_fault_moved_into_another_element_belongs_to_that_one_and_it_is_said(marked: DeskWindow) -> None:
+    marked.viewing.seek(40)
+    until(lambda: shows(marked, 40))
+    marked.bench.choose(("m3",))
+    press(marked, Key.Key_F7)
+    assert home(marked, "m3") == "m2"
+    assert "It belongs to glide-kip m2 now." in marked.foot.text()
+    press(marked, Key.Key_Z, CONTROL)
+    assert (home(marked, "m3"), on_disk(marked, "m3").at) == ("m1", tick(marked, 20))
+
+
+def test_a_fault_that_was_given_to_an_element_stays_with_it_within_the_span_it_lies_in(
+    marked: DeskWindow,
+) -> None:
+    marked.bench.choose(("m3",))
+    box = next(one for one in marked.chosen.findChildren(QComboBox) if one.accessibleName() == "Element")
+    assert box.currentText() == "on cast m1"
+    box.setFocus()
+    press(marked, Key.Key_Down)
+    until(lambda: home(marked, "m3") == "m2")
+    marked.viewing.seek(21)
+    until(lambda: shows(marked, 21))
+    marked.bench.choose(("m3",))
+    marked.evidence.setFocus()
+    press(marked, Key.Key_F7)
+    assert (home(marked, "m3"), on_disk(marked, "m3").at) == ("m2", tick(marked, 21))
+
+
+def test_a_fall_called_before_its_element_is_offered_to_it_once_that_is_marked_around_it(
+    desk: DeskWindow,
+) -> None:
+    """As in a look at full speed: the fall is called first, the element it was of is marked afterwards."""
+
+    def called() -> actions.Change:
+        audit, amount = desk.bench.open_audit(), Points.parse("0.5")
+        actions.place_mark(audit, kind="element", code="cast", start=tick(desk, 5), end=tick(desk, 10))
+        return actions.place_mark(
+            audit, kind="fault", code="fall", at=tick(desk, 20), element="m1", amount=amount
+        )
+
+    assert desk.bench.attempt(called)
+    desk.viewing.seek(15)
+    until(lambda: shows(desk, 15))
+    desk.entry.setFocus()
+    QTest.keyClicks(desk.entry, "glide-kip")
+    press(desk, Key.Key_Return)
+    assert "Within it lies what belongs elsewhere: fall m2. Ctrl+F7 attaches it." in desk.foot.text()
+    press(desk, Key.Key_F7, CONTROL)
+    assert home(desk, "m2") == "m3"
+    assert desk.foot.text() == "Attached to glide-kip m3: fall m2."

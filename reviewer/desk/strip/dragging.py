@@ -7,6 +7,7 @@ from PyQt6.QtCore import QObject, pyqtSignal
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.boundaries import with_tick
+from reviewer.desk.homes import home_words, offer_words
 from reviewer.desk.strip.grips import Grip
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
@@ -110,9 +111,13 @@ class Dragging(QObject):
         bench, facts = self._bench, self._bench.facts
         words = self._words(mark, which, facts.frame_at(tick)) if facts else ""
         self.boundary = (mark.id, which)
-        return bench.attempt(
+        kept = bench.attempt(
             lambda: actions.change_mark(bench.open_audit(), bench.moved(mark, which, tick)), words
         )
+        more = home_words(bench, mark) or offer_words(bench, bench.mark(mark.id)) if kept else ""
+        if more:
+            bench.said.emit(f"{words} {more}", False)
+        return kept
 
     def _may_move(self, mark_id: str) -> None:
         bench = self._bench
