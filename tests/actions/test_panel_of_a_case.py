@@ -118,9 +118,9 @@ def test_the_report_says_both_and_derives_again(case: Path, tmp_path: Path) -> N
     folder = tmp_path / "report"
     with actions.open_case(case, author="A") as audit:
         actions.write_report(audit, folder)
-    page = sub(r"<[^>]*>", "", (folder / "report.html").read_text(encoding="utf-8"))
-    assert "before a conference: A 9.400, B 8.900, C 9.600, D 8.700" in page
-    assert "after a conference: A 9.300, B 9.000, C 9.400, D 8.900" in page
+    page = sub(r"<[^>]*>", "", (folder / "report.html").read_text(encoding="utf-8")).replace("\xa0", " ")
+    assert "before a conference: A 9.400; B 8.900; C 9.600; D 8.700" in page
+    assert "after a conference: A 9.300; B 9.000; C 9.400; D 8.900" in page
     assert set(json.loads((folder / "report.json").read_bytes())["score"]["panel"]) == {"before", "after"}
     assert actions.verify(folder)["same"]
 
