@@ -9,8 +9,8 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.evidence import EvidenceView
 from reviewer.desk.protractor import Protractor
 
-FAR = 40
-"""Quarters of a pixel that a far step moves a point."""
+PIXEL, FAR = 4, 40
+"""Quarters of a pixel that a step and a far step move a point."""
 WAYS = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
 
@@ -23,9 +23,10 @@ class Aiming:
     def doings(self) -> dict[str, Callable[[], object]]:
         """What can be done while the protractor is laid, by the names of the key table."""
         nudge = self._protractor.nudge
-        near = {f"nudge-{way}": partial(nudge, *step) for way, step in WAYS.items()}
+        near = {f"nudge-{way}": partial(nudge, x, y) for way, (x, y) in WAYS.items()}
+        step = {f"step-{way}": partial(nudge, PIXEL * x, PIXEL * y) for way, (x, y) in WAYS.items()}
         far = {f"move-{way}": partial(nudge, FAR * x, FAR * y) for way, (x, y) in WAYS.items()}
-        return {"point-here": self._put, **near, **far}
+        return {"point-here": self._put, **near, **step, **far}
 
     def _put(self) -> None:
         """The point asked for: beside the one put down last, the first in the middle of what is seen."""

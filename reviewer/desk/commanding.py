@@ -1,6 +1,6 @@
 """Menus and keys of the window, made from the table of keys and made anew when the user changes it."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 
 from PyQt6.QtCore import QObject, Qt
 from PyQt6.QtGui import QAction, QKeySequence, QShortcut
@@ -40,7 +40,8 @@ class Commanding(QObject):
     def put_in_menus(self, keyboard: Keyboard) -> Mapping[str, QMenu]:
         """A menu a heading, with all that the picture or the whole window answers to."""
         bar = self._window.menuBar()
-        menus = {heading: QMenu(self._say.word(heading), self._window) for heading in MENUS}
+        words = lettered([self._say.word(heading) for heading in MENUS])
+        menus = {heading: QMenu(title, self._window) for heading, title in zip(MENUS, words, strict=True)}
         if bar is not None:
             for menu in menus.values():
                 bar.addMenu(menu)
@@ -58,12 +59,13 @@ class Commanding(QObject):
         for shortcut in self._shortcuts:
             shortcut.setEnabled(False)
             shortcut.deleteLater()
+        titles = self._titles(keyboard)
         for use in keyboard.uses:
             if (action := self._actions.get(use.does)) is not None:
                 anywhere = _heard(use, "anywhere")
                 action.setShortcuts([QKeySequence(one) for one in anywhere])
                 key = f"\t{shown(use.keys[0])}" if use.keys and not anywhere else ""
-                action.setText(f"{self._say.word(use.says)}{key}")
+                action.setText(f"{titles[use.does]}{key}")
         usual, special = _table(keyboard, "picture"), _table(keyboard, "protractor")
         self._shortcuts = [
             self._shortcut(self._picture, sequence, usual.get(sequence), special.get(sequence))
@@ -72,6 +74,15 @@ class Commanding(QObject):
         for where, part in self._parts:
             own = usual | _table(keyboard, where)
             self._shortcuts += [self._shortcut(part, sequence, own[sequence], None) for sequence in own]
+
+    def _titles(self, keyboard: Keyboard) -> dict[str, str]:
+        """What each thing to do is called in its menu, with the letter that chooses it there."""
+        titles: dict[str, str] = {}
+        for menu in MENUS:
+            uses = [one for one in keyboard.uses if one.under == menu and one.does in self._actions]
+            words = lettered([self._say.word(one.says) for one in uses])
+            titles |= dict(zip([one.does for one in uses], words, strict=True))
+        return titles
 
     def _shortcut(
         self, heard_by: QWidget, sequence: str, usual: str | None, special: str | None
@@ -84,6 +95,23 @@ class Commanding(QObject):
     def _run(self, does: str | None) -> None:
         if does is not None:
             self._doings[does]()
+
+
+def lettered(words: Sequence[str]) -> list[str]:
+    """The words with ``&`` before a letter that none before has: initials first, then whatever is left."""
+    taken: set[str] = set()
+    titles = []
+    for one in words:
+        initials = [at for at in range(len(one)) if at == 0 or one[at - 1] == " "]
+        free = (at for at in (*initials, *range(len(one))) if _is_free(one[at].lower(), taken))
+        at = next(free, None)
+        titles.append(one if at is None else f"{one[:at]}&{one[at:]}")
+        taken |= {one[at].lower()} if at is not None else set()
+    return titles
+
+
+def _is_free(letter: str, taken: Set[str]) -> bool:
+    return letter.isascii() and letter.isalpha() and letter not in taken
 
 
 def _table(keyboard: Keyboard, where: str) -> dict[str, str]:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from PyQt6.QtCore import QAbstractListModel, QCoreApplication, QEvent, Qt, QTranslator
+from PyQt6.QtGui import QAction
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import (
     QAbstractButton,
@@ -84,7 +85,7 @@ def _own_words(one: QWidget) -> Iterator[str]:
     elif isinstance(one, QTextEdit):
         yield from one.toPlainText().splitlines()
     elif isinstance(one, QMenu):
-        yield from (one.title(), *(action.text() for action in one.actions()))
+        yield from (text.replace("&", "") for text in (one.title(), *map(QAction.text, one.actions())))
     elif isinstance(one, QAbstractItemView):
         yield from _cells(one)
 

@@ -203,7 +203,7 @@ def test_the_other_pictures_of_a_file_can_be_seen(
     assert looking.bench.facts is not None
     first = looking.bench.facts.coded
     others = looking.bench.tip("other-pictures")
-    next(one for one in looking.findChildren(QAction) if one.text() == others).trigger()
+    next(one for one in looking.findChildren(QAction) if one.text().replace("&", "") == others).trigger()
     until(lambda: looking.bench.facts is not None and looking.bench.facts.stream == 1)
     until(lambda: looking.bench.picture is not None)
     assert looking.bench.facts.coded != first
