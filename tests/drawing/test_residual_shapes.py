@@ -69,13 +69,16 @@ def test_a_tenth_along_an_arrow_the_point_is_nearer_to_where_it_was_seen() -> No
     assert np.sqrt(np.mean(np.square(of_camera))) < np.sqrt(np.mean(np.square(of_clicks)))
 
 
-@pytest.mark.parametrize("name", ["high-rail-near", "low-foot-far"])
-def test_a_point_that_was_left_out_is_crossed_named_and_led_to_its_place(name: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("high-rail-near", "near end of the high rail"), ("low-foot-far", "far foot of the low bar")],
+)
+def test_a_point_that_was_left_out_is_crossed_named_and_led_to_its_place(name: str, words: str) -> None:
     found = reading(spoilt=name)
     shapes, spot = residuals(found), dict(found.clicks.apparatus)[name]
     assert name in found.calibration.check
     (said,) = [one.words for one in shapes if isinstance(one, Label) and "left out" in one.words]
-    assert said.startswith(name)
+    assert said.startswith(words)
     lines = drawn(shapes, "left-out")
     (lead,) = [one for one in lines if one.start == spot]
     assert len(lines) == 3
