@@ -22,9 +22,10 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
-from reviewer.desk.asked import told
+from reviewer.desk.asked import listed_as, told
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
+from reviewer.desk.filing import AboutMarks, PostedStart
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import TYPED_TIMES, Measure
 from reviewer.terms.messages import noted
@@ -53,6 +54,7 @@ class InquiriesPage(QDialog):
             _box(say("Found")),
         )
         self.after, self.words = QLineEdit(), QLineEdit()
+        self.marks, self.posted_start = AboutMarks(bench), PostedStart(bench)
         self.said = QLineEdit()
         self.listed, self.told = QListWidget(), QTextBrowser()
         self.finding.setEditable(False)
@@ -77,8 +79,7 @@ class InquiriesPage(QDialog):
         row = max(self.listed.currentRow(), 0)
         self.listed.blockSignals(True)
         self.listed.clear()
-        said = self._bench.say.word
-        self.listed.addItems([f"{one['id']}: {said(one['asked_by'])}, {said(one['about'])}" for one in found])
+        self.listed.addItems([listed_as(one, self._bench.say) for one in found])
         self.listed.setCurrentRow(min(row, len(found) - 1))
         self.listed.blockSignals(False)
         self._tell()
@@ -92,8 +93,8 @@ class InquiriesPage(QDialog):
                 asked_by=_typed(self.asked_by),
                 about=_typed(self.about),
                 after=_time(self.after.text(), self._bench.say),
-                marks=self._bench.chosen,
-                words=self.words.text().strip(),
+                marks=self.marks.ids(),
+                words=_question(self.words.text(), self._bench.say),
             )
             return actions.Change(frozenset({"inquiries"}))
 
@@ -165,6 +166,7 @@ class InquiriesPage(QDialog):
             (say("A&bout"), self.about),
             (say("&Time after the score was shown"), self.after),
             (say("In these &words"), self.words),
+            (say("Posted &start value"), self.posted_start),
         ):
             form.addRow(words, field)
             field.setAccessibleName(words.replace("&", ""))
@@ -182,7 +184,8 @@ class InquiriesPage(QDialog):
         answering.addWidget(_button(say("Withdraw"), self._withdraw))
         column = QVBoxLayout(self)
         column.addLayout(form)
-        column.addWidget(_button(say("File it, about the marks chosen on the strip"), self.file))
+        column.addWidget(self.marks)
+        column.addWidget(_button(say("File it"), self.file))
         column.addWidget(self.listed)
         column.addWidget(self.told, 1)
         column.addLayout(answering)
@@ -204,6 +207,14 @@ def _time(typed: str, say: Saying) -> Measure | None:
     except ValueError:
         said, remedy = say("This is no time."), say("Type it as {forms}.", forms=say.word(TYPED_TIMES))
         raise CallError(Problem("no-time", typed.strip(), said, remedy)) from None
+
+
+def _question(typed: str, say: Saying) -> str:
+    """The question in its words; a CallError where there is none."""
+    if not typed.strip():
+        said, remedy = say("The question is missing."), say("Type it under “In these words”.")
+        raise CallError(Problem("no-question", say("inquiry"), said, remedy))
+    return typed.strip()
 
 
 def _box(name: str) -> QComboBox:

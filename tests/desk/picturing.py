@@ -173,7 +173,7 @@ def _inquiry(desk: DeskWindow, folder: Path) -> QWidget:
     type_over(page.about.lineEdit() or page.about, desk.bench.say.word("falls"))
     QTest.keyClicks(page.after, "45 s")
     QTest.keyClicks(page.words, "Was the step on landing counted as a fall?")
-    _button(page, desk.bench.say("File it, about the marks chosen on the strip"))
+    _button(page, desk.bench.say("File it"))
     QTest.keyClick(page.finding, Key.Key_Down)
     QTest.keyClicks(page.said, "She took one step; only her feet touched the floor.")
     _button(page, desk.bench.say("Answer"))

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from PyQt6.QtCore import Qt
+from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QPushButton
 
@@ -58,3 +58,64 @@ def test_a_time_that_is_none_is_refused_in_a_line_and_nothing_is_kept(desk: Desk
     assert desk.foot.property("problem") is True
     assert "64 s" in desk.foot.text()
     assert shown.listed.count() == 0
+
+
+def test_the_marks_an_inquiry_is_about_are_named_before_it_is_filed_and_may_be_left_out(
+    desk: DeskWindow,
+) -> None:
+    audit = desk.bench.open_audit()
+    desk.bench.attempt(lambda: actions.place_mark(audit, kind="element", code="pullover", start=0))
+    desk.bench.choose(("m1",))
+    shown = page(desk)
+    assert shown.marks.named.text() == "pullover m1, frame 0"
+    shown.words.setText("Was that a mount?")
+    press(shown, "File it")
+    assert "about marks m1" in shown.told.toPlainText()
+    shown.words.setText("And the whole?")
+    QTest.mouseClick(shown.marks.tick, Qt.MouseButton.LeftButton, pos=QPoint(8, 8))
+    press(shown, "File it")
+    assert [one.marks for one in audit.state.inquiries] == [("m1",), ()]
+
+
+def test_an_inquiry_without_a_question_is_refused_with_a_remedy(desk: DeskWindow) -> None:
+    shown = page(desk)
+    press(shown, "File it")
+    assert shown.listed.count() == 0
+    assert desk.foot.property("problem") is True
+    assert "Type it under “In these words”." in desk.foot.text()
+
+
+def test_when_each_inquiry_was_asked_stands_in_the_list(desk: DeskWindow) -> None:
+    shown = page(desk)
+    shown.words.setText("Was that a fall?")
+    press(shown, "File it")
+    shown.words.setText("Again?")
+    QTest.keyClicks(shown.after, "45 s")
+    press(shown, "File it")
+    lines = [shown.listed.item(row).text().split(", ")[-1] for row in range(2)]
+    assert lines == ["time not said", "45 s after the score was shown"]
+
+
+def test_the_posted_start_value_is_entered_where_it_is_asked_about(desk: DeskWindow, tmp_path: Path) -> None:
+    """What stands is never called posted where nothing was, and an answer that it stands changes nothing."""
+    shown = page(desk)
+    shown.about.setCurrentText("start value")
+    shown.words.setText("Was the start value right?")
+    QTest.keyClicks(shown.after, "45 s")
+    press(shown, "File it")
+    assert "No posted start value was entered." in shown.told.toPlainText()
+    shown.finding.setCurrentIndex(shown.finding.findData("stands"))
+    press(shown, "Answer")
+    assert shown.write_letter(tmp_path / "first.txt")
+    letter = " ".join((tmp_path / "first.txt").read_text(encoding="utf-8").split())
+    assert "The posted start value" not in letter
+    assert "No posted start value was entered" in letter
+    assert "This answer leaves the result as it is." in letter
+    assert "may change" not in letter
+    shown.activateWindow()
+    until(shown.isActiveWindow)
+    shown.posted_start.setFocus()
+    QTest.keyClicks(shown.posted_start, "9.5")
+    QTest.keyClick(shown.posted_start, Key.Key_Return)
+    assert desk.bench.open_audit().posted_start == Points.parse("9.500")
+    assert "No posted start value" not in shown.told.toPlainText()

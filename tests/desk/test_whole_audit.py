@@ -161,7 +161,7 @@ class Keys:
         self.hands.type("45 s")
         self._to("In these words")
         self.hands.type("the start value")
-        self._press("File it, about the marks chosen on the strip")
+        self._press("File it")
         self._press("Answer")
         self.hands.key(Key.Key_Escape)
 
@@ -242,7 +242,9 @@ class Mouse:
         self.hands.type("8.9")
         self.hands.click(self.desk.entry)
         self._menu("Case", "Inquiries about this score")
-        self.hands.click(the(QPushButton, "File it, about the marks chosen on the strip"))
+        self.hands.click(the(QLineEdit, "In these words"))
+        self.hands.type("the start value")
+        self.hands.click(the(QPushButton, "File it"))
         self.hands.click(the(QPushButton, "Answer"))
         cross()
 
