@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PyQt6.QtWidgets import QFileDialog, QWidget
+from PyQt6.QtWidgets import QFileDialog, QInputDialog, QWidget
 
 from reviewer.desk.seats import RECORDINGS
 from reviewer.words import Saying
@@ -22,16 +22,20 @@ def file_to_open(parent: QWidget, say: Saying) -> Path | None:
 
 
 def report_folder(parent: QWidget, say: Saying, audit: Audit) -> Path | None:
-    """The folder for a case's report; a new one beside the case where nothing else is said.
-
-    A folder that is there would be gone into, in place of being taken.
-    """
+    """The folder for a case's report; a new one beside the case where nothing else is typed."""
     beside, number = audit.path.with_suffix(".report"), 1
     while beside.exists():
         number += 1
         beside = audit.path.with_name(f"{audit.path.stem}-{number}.report")
-    name, _ = QFileDialog.getSaveFileName(parent, say("Folder for the report"), str(beside))
-    return Path(name) if name else None
+    form = QInputDialog(parent)
+    form.setWindowTitle(say("Write the report"))
+    form.setLabelText(say("Folder for the report; it is made where there is none:"))
+    form.setTextValue(str(beside))
+    form.setOkButtonText(say("Write"))
+    form.setCancelButtonText(say("Not now"))
+    form.resize(form.fontMetrics().averageCharWidth() * 90, 0)
+    typed = form.textValue().strip() if form.exec() else ""
+    return Path(typed).expanduser() if typed else None
 
 
 def window_title(audit: Audit | None, say: Saying) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QCheckBox, QDialog, QLabel, QScrollArea, QVBoxLayout, QWidget
@@ -11,7 +12,9 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.placing import put_anew
+from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import noted
 
 
 class TickGrid(QWidget):
@@ -46,7 +49,10 @@ def facts_grid(bench: Bench, *, here: bool) -> TickGrid | None:
         return None
 
     def turned(code: str, on: bool) -> None:
-        bench.attempt(lambda: _place(bench, code, here=here) if on else _take_back(bench, code))
+        said = noted("Marked: {fact}.") if on else noted("Taken back: {fact}.")
+        name = next((one.name for one in book.facts if one.code == code), code)
+        doing = partial(_place, bench, code, here=here) if on else partial(_take_back, bench, code)
+        bench.attempt(doing, bench.say(said, fact=name))
 
     ticks = [(one.code, one.name, bool(_placed(bench, one.code))) for one in book.facts]
     return TickGrid(bench.say("Of the exercise"), ticks, turned)
@@ -65,9 +71,18 @@ class FactsPage(QDialog):
         self._room.setAccessibleName(self.windowTitle())
         column = QVBoxLayout(self)
         column.addWidget(self._room)
+        self._told = SaidLabel(bench.say("Each tick is kept at once. Esc closes this page."))
+        self._told.setWordWrap(True)
+        column.addWidget(self._told)
+        bench.said.connect(self._tell)
         bench.changed.connect(self._refresh)
         self.resize(760, 520)
         self._refresh()
+
+    def _tell(self, words: str, _: bool) -> None:
+        """Say here what came of a tick."""
+        if words and self.isActiveWindow():
+            self._told.setText(f"{words} {self._bench.say('Esc closes this page.')}")
 
     def _refresh(self) -> None:
         grid = facts_grid(self._bench, here=False) or QWidget()

@@ -20,7 +20,19 @@ from reviewer import actions
 from reviewer.actions import KeyUse
 from reviewer.desk.bench import Bench
 from reviewer.desk.keys import shown
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
+
+WHERE = {
+    "anywhere": noted("at any time"),
+    "picture": noted("on the picture"),
+    "strip": noted("on the strip"),
+    "protractor": noted("on the protractor"),
+    "call": noted("typing a call"),
+    "book": noted("in the rule book"),
+    "sheet": noted("on the score sheet"),
+}
+"""While what has the keyboard a key is heard, by the names of the key table."""
 
 
 class KeyForm(QDialog):
@@ -57,6 +69,8 @@ class KeyForm(QDialog):
         table.setTabKeyNavigation(False)
         if (head := table.horizontalHeader()) is not None:
             head.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+            for at in (1, 2):
+                head.setSectionResizeMode(at, QHeaderView.ResizeMode.ResizeToContents)
         if (side := table.verticalHeader()) is not None:
             side.hide()
         self.pressed.setMaximumSequenceLength(1)
@@ -87,7 +101,11 @@ class KeyForm(QDialog):
         uses = self._bench.keyboard.uses
         self.table.setRowCount(len(uses))
         for place, use in enumerate(uses):
-            cells = (say.word(use.says).rstrip("…"), "  ".join(map(shown, use.keys)), say.word(use.under))
+            cells = (
+                say.word(use.says).rstrip("…"),
+                "  ".join(map(shown, use.keys)),
+                say.word(WHERE[use.where]),
+            )
             for column, words in enumerate(cells):
                 self.table.setItem(place, column, QTableWidgetItem(words))
         self.table.selectRow(at)

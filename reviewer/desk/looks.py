@@ -120,6 +120,7 @@ def _palette(look: Mapping[str, str]) -> QPalette:
         (roles.Base, roles.ToolTipBase): SHEET,
         (roles.Text, roles.WindowText, roles.ButtonText, roles.ToolTipText, roles.HighlightedText): INK,
         (roles.Highlight,): CHOSEN,
+        (roles.Link, roles.LinkVisited): ELEMENT,
         (roles.PlaceholderText,): QUIET,
     }
     found = QPalette()

@@ -174,7 +174,7 @@ def _together(words: str, field: QLineEdit, unit: str) -> QWidget:
     group = QWidget()
     row, label = QHBoxLayout(group), QLabel(words)
     label.setBuddy(field)
-    row.setContentsMargins(0, 0, 0, 0)
+    row.setContentsMargins(0, 0, 12, 0)  # a unit stays apart from the words of the next number
     row.setSpacing(4)
     for part in (label, field, QLabel(unit)):
         row.addWidget(part)

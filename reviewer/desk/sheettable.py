@@ -75,7 +75,7 @@ class SheetTable(QTableView):
         """Set everything in the font there is now."""
         self._type.dress(self.font())
         for column in (POINTS, SUPPOSED):
-            self.setColumnWidth(column, self._type.points_width())
+            self.setColumnWidth(column, self._points_width(column))
         self._keep_room()
         self.settle()
         if (port := self.viewport()) is not None:
@@ -109,8 +109,14 @@ class SheetTable(QTableView):
 
     def _keep_room(self) -> None:
         """Never let the points leave no room for the reason."""
-        points = 1 if self.isColumnHidden(SUPPOSED) else 2
-        self.setMinimumWidth(points * self._type.points_width() + self._type.least_reason())
+        columns = (POINTS,) if self.isColumnHidden(SUPPOSED) else (POINTS, SUPPOSED)
+        self.setMinimumWidth(sum(map(self._points_width, columns)) + self._type.least_reason())
+
+    def _points_width(self, column: int) -> int:
+        """Room for the points, and for what stands above them."""
+        above = self.sheet.headerData(column, Qt.Orientation.Horizontal)
+        wide = self.fontMetrics().horizontalAdvance(f"  {above}  ")
+        return max(self._type.points_width(), wide)
 
     def _set_columns(self) -> None:
         if (side := self.verticalHeader()) is not None:

@@ -210,7 +210,8 @@ class DeskWindow(QMainWindow):
 
     def _draw(self) -> None:
         here = self.protractor.here and self.gauging.followed.track is None
-        self.evidence.draw(self.gauging.shapes(), self.gauging.points(), self.protractor.looked_at)
+        near = self.protractor.looked_at if here else None
+        self.evidence.draw(self.gauging.shapes(), self.gauging.points(), near)
         self.stack.setVisible(self.gauging.followed.track is None)
         self.evidence.setCursor(Qt.CursorShape.CrossCursor if here else Qt.CursorShape.ArrowCursor)
 

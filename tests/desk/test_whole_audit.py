@@ -250,7 +250,7 @@ class Mouse:
 
     def report(self) -> None:
         """The folder that is proposed."""
-        when_asked(lambda: self.hands.click(the(QPushButton, "&Save")))
+        when_asked(lambda: self.hands.click(the(QPushButton, "Write")))
         self._menu("Case", "Write the report")
 
     def _go(self, frame: int) -> None:
@@ -301,12 +301,12 @@ class Mouse:
     def _menu(self, heading: str, line: str) -> None:
         bar = self.desk.menuBar()
         assert bar is not None
-        action = next(one for one in bar.actions() if one.text() == heading)
+        action = next(one for one in bar.actions() if one.text().replace("&", "") == heading)
         self.hands.click(bar, bar.actionGeometry(action).center())
         menu = action.menu()
         assert isinstance(menu, QMenu)
         until(menu.isVisible)
-        wanted = next(one for one in menu.actions() if one.text().startswith(line))
+        wanted = next(one for one in menu.actions() if one.text().replace("&", "").startswith(line))
         self.hands.click(menu, menu.actionGeometry(wanted).center())
         QTest.qWait(50)
 

@@ -13,6 +13,10 @@ from reviewer.words import Saying
 _ID = Qt.ItemDataRole.UserRole
 
 
+CODE = 22
+"""Letters of a code that are shown beside its name; all of them are in the tip."""
+
+
 class Chapters(QWidget):
     """The list at the left. A clause with a problem has a sign before it, one that is changed another.
 
@@ -102,7 +106,7 @@ class Chapters(QWidget):
     def _entry(self, clause: Outlined, words: str) -> QTreeWidgetItem:
         entry = QTreeWidgetItem([clause.id or self._say("Head of the book"), clause.title])
         entry.setData(0, _ID, clause.id)
-        entry.setToolTip(0, clause.title)
+        entry.setToolTip(0, f"{clause.id}: {clause.title}")
         entry.setToolTip(1, clause.title)
         self._listed.append((entry, " ".join((clause.id, clause.says, words)).casefold()))
         return entry
@@ -137,7 +141,8 @@ class Chapters(QWidget):
         self.tree.setIndentation(self.fontMetrics().horizontalAdvance("mm") // 2)
         header = self.tree.header()
         if header is not None:
-            header.setSectionResizeMode(0, QHeaderView.ResizeMode.ResizeToContents)
+            header.setSectionResizeMode(0, QHeaderView.ResizeMode.Interactive)
+            header.resizeSection(0, self.fontMetrics().averageCharWidth() * CODE)
             header.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         self.tree.currentItemChanged.connect(lambda now, _: self._chose(now))
         column = QVBoxLayout(self)
