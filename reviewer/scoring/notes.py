@@ -142,7 +142,7 @@ def _of_no_judge(faults: Mapping[str, Sequence[Mark]]) -> Iterator[Note]:
 
 def _slowed(marks: Sequence[Mark]) -> Iterator[Note]:
     if marks:
-        why = message("Seen only in slow motion; the score at full speed is stated apart.")
+        why = message("Slow motion showed what is scored here; the score at full speed is stated apart.")
         yield Note("only-slowed", None, tuple(mark.id for mark in marks), why)
 
 
