@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 
@@ -26,16 +27,19 @@ def main() -> None:
 
 
 def _first_look(arguments: Sequence[str]) -> object:
-    """The first picture on the screen, where a window for a recording is asked for; to be held."""
-    if arguments[:1] != ["desk"] or not any(Path(word).is_file() for word in arguments[1:]):
-        return None
-    from reviewer.desk.errors import has_screen
+    """The first picture on the screen, where a window for a recording is asked for; to be held.
 
-    if not has_screen():
-        return None
-    from reviewer.desk.firstlook import first_look
+    Whatever goes wrong here, the desk is opened all the same and says it better.
+    """
+    with suppress(Exception):
+        if arguments[:1] == ["desk"] and any(Path(word).is_file() for word in arguments[1:]):
+            from reviewer.desk.errors import has_screen
 
-    return first_look(arguments[1:])
+            if has_screen():
+                from reviewer.desk.firstlook import first_look
+
+                return first_look(arguments[1:])
+    return None
 
 
 def _open_desk(case: Path | None, recording: Path | None, author: str) -> int:

@@ -143,7 +143,7 @@ def test_an_export_is_for_a_use_that_consent_covers(case: Path, tmp_path: Path) 
     assert out.read_text(encoding="utf-8").startswith("WEBVTT\n\n")
     assert (
         refused("export", case, "--as", "csv", "-o", tmp_path / "none" / "a.csv", "--use", "coach")
-        == "system"
+        == "no-folder"
     )
 
 

@@ -53,7 +53,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
 @pytest.fixture
 def case(run: Terminal, clips: Path, tmp_path: Path) -> Path:
     made = tmp_path / "routine.case"
-    run.well("start", made, "--recording", clips / "table.mkv")
+    run.well("start", made, "--consent", "given", "--recording", clips / "table.mkv")
     run.well("recordings", "add", made, clips / "stand.mkv")
     return made
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from reviewer import __main__ as program
-from reviewer import settings
+from reviewer import cli, settings
 from reviewer.settings import log, places
 
 
@@ -19,7 +19,7 @@ def test_a_fault_is_one_line_and_the_log_keeps_no_words_of_the_user(
     def broken(_: object) -> int:
         raise RuntimeError("Jane Doe, /home/jane/routine.mp4")
 
-    monkeypatch.setattr(program.cli, "run", broken)
+    monkeypatch.setattr(cli, "run", broken)
     with pytest.raises(SystemExit) as left:
         program.main()
     said = capsys.readouterr().err
