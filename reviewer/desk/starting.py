@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -160,9 +159,7 @@ def _books(recording: Path | None) -> QComboBox:
     """The shipped editions, and what lies beside the recording; another file may be typed."""
     box = QComboBox()
     box.setEditable(True)
-    for book in actions.shipped_books():
-        box.addItem(book.id)
-        box.setItemData(box.count() - 1, book.title, Qt.ItemDataRole.ToolTipRole)
+    box.addItems([book.id for book in actions.shipped_books()])
     box.addItems([str(path) for path in sorted(recording.parent.glob("*.yaml"))] if recording else [])
     box.setCurrentText(actions.DEFAULT_BOOK)
     return box

@@ -1,5 +1,6 @@
 """The form that starts a case takes codes, and says in itself what was refused; nothing typed is lost."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from reviewer.words import saying
 
 
 @pytest.fixture
-def form(qtbot: QtBot, tmp_path: Path) -> StartForm:
+def form(qtbot: QtBot, tmp_path: Path) -> Iterator[StartForm]:
     """The form of a recording, as filled in at first; it reads the rule book that is asked for."""
     parent = QWidget()
     qtbot.addWidget(parent)
@@ -22,7 +23,7 @@ def form(qtbot: QtBot, tmp_path: Path) -> StartForm:
 
     form = StartForm(parent, saying("en"), recording=tmp_path / "r.mp4", author="A", starts=starts)
     form.open()
-    return form
+    yield form
 
 
 def test_a_name_keeps_the_form_open_and_says_why_and_a_code_leaves_it(form: StartForm) -> None:

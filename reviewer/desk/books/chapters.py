@@ -54,6 +54,7 @@ class Chapters(QWidget):
                 chapters[title] = QTreeWidgetItem([self._say.word(title)])
                 chapters[title].setFlags(Qt.ItemFlag.ItemIsEnabled)
                 self.tree.addTopLevelItem(chapters[title])
+                chapters[title].setFirstColumnSpanned(True)
             chapters[title].addChild(entry)
         self.tree.expandAll()
         self._filter()
