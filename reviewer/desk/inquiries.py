@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,6 +20,7 @@ from PyQt6.QtWidgets import (
     QPushButton,
     QTextBrowser,
     QVBoxLayout,
+    QWidget,
 )
 
 from reviewer import actions
@@ -26,6 +28,7 @@ from reviewer.desk.asked import listed_as, told
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.filing import AboutMarks, PostedStart
+from reviewer.terms.callwords import with_point
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import TYPED_TIMES, Measure
 from reviewer.terms.messages import noted
@@ -37,6 +40,7 @@ if TYPE_CHECKING:
     from reviewer.actions import Audit, Change
 
 AS_MARKED = noted("as the marks say")
+_WORDS = (noted("Answer {inquiry}"), noted("Letter to {inquiry}…"), noted("Withdraw {inquiry}"))
 NOTHING = noted("No inquiry was filed. A report of this case is informational.")
 
 
@@ -47,6 +51,7 @@ class InquiriesPage(QDialog):
         super().__init__(parent)
         say = bench.say
         self.setWindowTitle(say("Inquiries"))
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self._bench = bench
         self.asked_by, self.about, self.finding = (
             _box(say("Asked by")),
@@ -57,11 +62,13 @@ class InquiriesPage(QDialog):
         self.marks, self.posted_start = AboutMarks(bench), PostedStart(bench)
         self.said = QLineEdit()
         self.listed, self.told = QListWidget(), QTextBrowser()
+        self._chosen_id = ""
         self.finding.setEditable(False)
         for finding in (AS_MARKED, *FINDINGS):
             self.finding.addItem(say.word(finding), finding)
+        self._answering = [_button("", does) for does in (self.answer, self._ask_letter, self._withdraw)]
         self._arrange()
-        self.listed.currentRowChanged.connect(lambda _: self._tell())
+        self.listed.currentRowChanged.connect(lambda _: self._choose())
         bench.changed.connect(self.refresh)
         self.resize(760, 560)
         self.refresh()
@@ -76,13 +83,13 @@ class InquiriesPage(QDialog):
             for word in (word for rule in rules if rule.settles == settles for word in rule.allowed):
                 box.addItem(self._bench.say.word(word), word)
             box.setEditText(self._bench.say.word(kept) if kept else box.itemText(0))
-        row = max(self.listed.currentRow(), 0)
+        chosen = self._chosen_id
         self.listed.blockSignals(True)
         self.listed.clear()
         self.listed.addItems([listed_as(one, self._bench.say) for one in found])
-        self.listed.setCurrentRow(min(row, len(found) - 1))
+        self.listed.setCurrentRow(_row(found, chosen))
         self.listed.blockSignals(False)
-        self._tell()
+        self._choose()
 
     def file(self) -> bool:
         """Keep the inquiry as it stands in the form; whether it was kept."""
@@ -98,10 +105,13 @@ class InquiriesPage(QDialog):
             )
             return actions.Change(frozenset({"inquiries"}))
 
-        done = self._do(filed, self._bench.say("The inquiry is kept."))
+        done = self._do(filed, "")
         if done:
             self.listed.setCurrentRow(self.listed.count() - 1)
+            kept = self._bench.say("Inquiry {inquiry} is kept.", inquiry=self._chosen_id)
+            self._bench.said.emit(kept, False)
             self.words.clear()
+            self.finding.setFocus()  # answering comes next
         return done
 
     def answer(self) -> bool:
@@ -116,7 +126,8 @@ class InquiriesPage(QDialog):
                 words=self.said.text().strip(),
             )
 
-        return self._do(answered, self._bench.say("The answer is kept."))
+        done = self._bench.say("The answer to inquiry {inquiry} is kept.", inquiry=self._chosen_id)
+        return self._do(answered, done)
 
     def write_letter(self, path: Path) -> bool:
         """Write the letter to the chosen inquiry; whether that was done."""
@@ -130,7 +141,7 @@ class InquiriesPage(QDialog):
     def _withdraw(self) -> None:
         self._do(
             lambda audit: actions.withdraw_inquiry(audit, self._chosen()["id"]),
-            self._bench.say("The inquiry is withdrawn; undo brings it back."),
+            self._bench.say("Inquiry {inquiry} is withdrawn; undo brings it back.", inquiry=self._chosen_id),
         )
 
     def _ask_letter(self) -> None:
@@ -154,10 +165,16 @@ class InquiriesPage(QDialog):
             raise CallError(Problem("no-inquiry", say("inquiries"), message, remedy))
         return found[row]
 
-    def _tell(self) -> None:
+    def _choose(self) -> None:
+        """Show the chosen inquiry, and say which one the buttons are about."""
         found, row = self._asked(), self.listed.currentRow()
-        say = self._bench.say
-        self.told.setHtml(told(found[row], say) if 0 <= row < len(found) else say(NOTHING))
+        say, here = self._bench.say, 0 <= row < len(found)
+        self._chosen_id = found[row]["id"] if here else ""
+        none = noted("No inquiry is chosen.") if found else NOTHING
+        self.told.setHtml(told(found[row], say) if here else say(none))
+        for button, words in zip(self._answering, _WORDS, strict=True):
+            button.setText(say(words, inquiry=self._chosen_id).rstrip())
+            button.setEnabled(here)
 
     def _arrange(self) -> None:
         form, say = QFormLayout(), self._bench.say
@@ -179,16 +196,30 @@ class InquiriesPage(QDialog):
         answering = QHBoxLayout()
         answering.addWidget(self.finding)
         answering.addWidget(self.said, 1)
-        answering.addWidget(_button(say("Answer"), self.answer))
-        answering.addWidget(_button(say("Letter…"), self._ask_letter))
-        answering.addWidget(_button(say("Withdraw"), self._withdraw))
-        column = QVBoxLayout(self)
+        for button in self._answering:
+            answering.addWidget(button)
+        column, file = QVBoxLayout(self), _button(say("File it"), self.file)
         column.addLayout(form)
         column.addWidget(self.marks)
-        column.addWidget(_button(say("File it"), self.file))
+        column.addWidget(file)
         column.addWidget(self.listed)
         column.addWidget(self.told, 1)
         column.addLayout(answering)
+        filing = (self.asked_by, self.about, self.after, self.words, self.posted_start, self.marks.tick, file)
+        self._listen((*filing, self.finding, self.said))
+
+    def _listen(self, fields: Sequence[QWidget]) -> None:
+        """Return files and answers where it is typed; Tab goes from filing to answering and on."""
+        for line, does in ((self.after, self.file), (self.words, self.file), (self.said, self.answer)):
+            line.returnPressed.connect(does)
+        for before, after in pairwise((*fields, *self._answering, self.listed, self.told)):
+            QWidget.setTabOrder(before, after)
+
+
+def _row(found: Sequence[Mapping[str, Any]], chosen: str) -> int:
+    """Where the chosen inquiry stands in the list, else the newest that is not answered; -1 for none."""
+    same = [at for at, one in enumerate(found) if one["id"] == chosen]
+    return (same or [-1, *(at for at, one in enumerate(found) if one["answer"] is None)])[-1]
 
 
 def _typed(box: QComboBox) -> str:
@@ -203,7 +234,7 @@ def _time(typed: str, say: Saying) -> Measure | None:
     if not typed.strip():
         return None
     try:
-        return Measure.typed_time(typed)
+        return Measure.typed_time(with_point(typed))
     except ValueError:
         said, remedy = say("This is no time."), say("Type it as {forms}.", forms=say.word(TYPED_TIMES))
         raise CallError(Problem("no-time", typed.strip(), said, remedy)) from None

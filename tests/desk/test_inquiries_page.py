@@ -60,6 +60,45 @@ def test_a_time_that_is_none_is_refused_in_a_line_and_nothing_is_kept(desk: Desk
     assert shown.listed.count() == 0
 
 
+def test_return_files_and_return_answers_and_both_say_which_inquiry(desk: DeskWindow) -> None:
+    shown = page(desk)
+    for words in ("The first?", "The second?"):
+        shown.activateWindow()
+        shown.words.setFocus()
+        until(shown.words.hasFocus)
+        QTest.keyClicks(shown.words, words)
+        QTest.keyClick(shown.words, Key.Key_Return)
+    assert shown.listed.count() == 2
+    assert "q2" in desk.foot.text()
+    assert shown.focusWidget() is shown.finding
+    QTest.keyClick(shown.finding, Key.Key_Tab)
+    QTest.keyClicks(shown.said, "Looked at again.")
+    QTest.keyClick(shown.said, Key.Key_Return)
+    assert "q2" in desk.foot.text()
+    press(shown, "Withdraw q2")
+    assert "Inquiry q2 is withdrawn" in desk.foot.text()
+    desk.activateWindow()
+    desk.evidence.setFocus()
+    until(desk.evidence.hasFocus)
+    QTest.keyClick(desk.evidence, Key.Key_Z, Held.ControlModifier)
+    assert desk.foot.text() == "Undone: inquiry q2 withdrawn."
+
+
+def test_the_page_is_opened_once_and_begins_at_the_newest_inquiry_without_an_answer(desk: DeskWindow) -> None:
+    shown = page(desk)
+    for words in ("The first?", "The second?"):
+        shown.words.setFocus()
+        QTest.keyClicks(shown.words, words)
+        press(shown, "File it")
+    press(shown, "Answer q2")
+    again = page(desk)
+    assert again is shown
+    assert len(desk.findChildren(InquiriesPage)) == 1
+    shown.close()
+    until(lambda: not desk.findChildren(InquiriesPage))
+    assert "“The first?”" in page(desk).told.toPlainText()
+
+
 def test_the_marks_an_inquiry_is_about_are_named_before_it_is_filed_and_may_be_left_out(
     desk: DeskWindow,
 ) -> None:
