@@ -16,12 +16,15 @@ from reviewer.desk.facts import TickGrid, facts_grid
 from reviewer.desk.flowing import Flowing
 from reviewer.terms.marks import Mark
 from reviewer.terms.problems import Problem
+from reviewer.terms.provisions import Withheld
 from reviewer.terms.times import FrameTime
 
 if TYPE_CHECKING:
     from reviewer.actions import FallClock
 
 MICRO = 1_000_000
+FELL = "fell-before-completion"
+"""Why credit is withheld: one of the closed list of reasons."""
 
 
 class Falls(QObject):
@@ -160,8 +163,8 @@ class FallRows(QWidget):
             others = tuple(one for one in element.conditions if one != code)
             bench.change(replace(element, conditions=(*others, code) if on else others))
 
-        # what is said of falls stands first, in sight
-        conditions = sorted(bench.book.conditions, key=lambda one: not one.code.startswith("fell"))
+        first = {one.value for one in bench.book.all(Withheld) if one.reason == FELL}  # in sight
+        conditions = sorted(bench.book.conditions, key=lambda one: one.code not in first)
         ticks = [(one.code, one.name, one.code in element.conditions) for one in conditions]
         return TickGrid(bench.say("Of the {element}", element=element.code), ticks, turned)
 

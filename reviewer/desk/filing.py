@@ -9,6 +9,7 @@ from reviewer.desk.answering import place_of
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import CallError
 from reviewer.desk.postedfield import PostedField
+from reviewer.terms.callwords import with_point
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
@@ -71,7 +72,7 @@ class PostedStart(PostedField):
     def _entered(self, typed: str) -> actions.Change:
         say = self._bench.say
         try:
-            start = Points.parse(typed)
+            start = Points.parse(with_point(typed))
         except ValueError:
             said, remedy = say("{typed} is no score.", typed=repr(typed)), say("Type it such as 9.500.")
             raise CallError(Problem("no-score", say("posted start value"), said, remedy)) from None

@@ -44,7 +44,9 @@ def test_the_first_picture_is_the_first_of_the_recording() -> None:
     assert np.abs(found[..., :3].astype(int) - exact[..., :3].astype(int)).max() <= 6
 
 
-@pytest.mark.parametrize("recipe", ["turned-90.mp4", "turned-in-stream.ts", "interlaced-h264.ts", "wide-pixels.mp4", "hlg.mov"])
+@pytest.mark.parametrize(
+    "recipe", ["turned-90.mp4", "turned-in-stream.ts", "interlaced-h264.ts", "wide-pixels.mp4", "hlg.mov"]
+)
 def test_what_is_not_shown_as_stored_has_no_glimpse(recipe: str, tmp_path: Path) -> None:
     assert glimpse(make(recipe, tmp_path)) is None
 

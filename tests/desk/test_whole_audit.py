@@ -20,6 +20,7 @@ from PyQt6.QtWidgets import (
     QApplication,
     QCheckBox,
     QComboBox,
+    QLineEdit,
     QListWidget,
     QMenu,
     QPushButton,
@@ -162,7 +163,7 @@ class Keys:
         self._to("In these words")
         self.hands.type("the start value")
         self._press("File it")
-        self._press("Answer")
+        self._press("Answer q1")
         self.hands.key(Key.Key_Escape)
 
     def report(self) -> None:
@@ -245,7 +246,7 @@ class Mouse:
         self.hands.click(the(QLineEdit, "In these words"))
         self.hands.type("the start value")
         self.hands.click(the(QPushButton, "File it"))
-        self.hands.click(the(QPushButton, "Answer"))
+        self.hands.click(the(QPushButton, "Answer q1"))
         cross()
 
     def report(self) -> None:
@@ -285,7 +286,7 @@ class Mouse:
         elif word == "met":
             self._choose(the(QComboBox, "Verdict by eye"), "met")
         else:
-            boxes = [one for one in here(QCheckBox) if one.text().startswith(word)]
+            boxes = [one for one in here(QCheckBox) if one.toolTip().startswith(word)]
             self.hands.click(boxes[0], QPoint(10, boxes[0].height() // 2))
 
     def _choose(self, box: QComboBox, text: str) -> None:
