@@ -56,11 +56,11 @@ class Setting:
         """Whether millimetres are measured."""
         return measuring.is_length(self.line_in(book))
 
-    def measuring(self, line: str) -> "Setting":
+    def measuring(self, line: str) -> Setting:
         """Set to measure something else, against the horizontal again."""
         return replace(self, line=line, against=LEVEL)
 
-    def as_in(self, clicks: Clicks) -> "Setting":
+    def as_in(self, clicks: Clicks) -> Setting:
         """What an earlier reading knew of athlete and bars."""
         return replace(self, height=clicks.height, bars=clicks.dimensions)
 

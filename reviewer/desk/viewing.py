@@ -85,7 +85,7 @@ class Viewing(QObject):
         self._projector.stop_survey()
 
     def small(self, frame: int) -> Picture | None:
-        """The small picture of a frame where there is one; from any thread, without decoding the recording."""
+        """The small picture of a frame where there is one; from any thread, without decoding."""
         return self._projector.small(frame)
 
     def seek(self, frame: int) -> None:

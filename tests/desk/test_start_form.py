@@ -24,6 +24,7 @@ def form(qtbot: QtBot, tmp_path: Path) -> Iterator[StartForm]:
     form = StartForm(parent, saying("en"), recording=tmp_path / "r.mp4", author="A", starts=starts)
     form.open()
     yield form
+    parent.close()
 
 
 def test_a_name_keeps_the_form_open_and_says_why_and_a_code_leaves_it(form: StartForm) -> None:
