@@ -62,6 +62,12 @@ def application(screen: dict[str, str]) -> QApplication:
     return made
 
 
+@pytest.fixture(scope="session")
+def qapp(application: QApplication) -> QApplication:
+    """The same application for the library that tests Qt's programs."""
+    return application
+
+
 @pytest.fixture
 def window(application: QApplication) -> Iterator[DeskWindow]:
     """An empty desk on the screen, taken away afterwards."""
