@@ -7,6 +7,8 @@ one that is. A test computes every contrast that matters (WCAG 2.2, 1.4.3 and 1.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
 
 from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
@@ -132,6 +134,12 @@ def _palette(look: Mapping[str, str]) -> QPalette:
     return found
 
 
+def _tick(look: Mapping[str, str]) -> str:
+    """The file of the tick that is drawn in this look's ink."""
+    name = "dark" if look is DARK else "light"
+    return Path(str(files("reviewer.desk").joinpath("signs", f"tick-{name}.svg"))).as_posix()
+
+
 def _style(look: Mapping[str, str], size: float, sign: int) -> str:
     """``size`` of words in points, ``sign`` of a box to be ticked in pixels."""
     paper, sheet, rule, edge, ink = (look[name] for name in (PAPER, SHEET, RULE, EDGE, INK))
@@ -157,7 +165,8 @@ QPushButton:hover, QPushButton:checked {{ background: {chosen}; }}
 QPushButton:disabled, QCheckBox:disabled, QComboBox:disabled, QLineEdit:disabled {{ color: {look[OFF]}; }}
 QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
 QCheckBox::indicator, QRadioButton::indicator {{ width: {sign}px; height: {sign}px; }}
-QCheckBox::indicator:unchecked {{ border: 1px solid {edge}; border-radius: 2px; background: {sheet}; }}
+QCheckBox::indicator {{ border: 1px solid {edge}; border-radius: 2px; background: {sheet}; }}
+QCheckBox::indicator:checked {{ image: url("{_tick(look)}"); }}
 QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
     border-bottom: 1px solid {rule}; padding: 2px 4px; }}
 QTableView {{ alternate-background-color: {paper}; gridline-color: {rule}; }}

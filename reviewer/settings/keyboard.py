@@ -144,7 +144,7 @@ def _problems(uses: Iterable[KeyUse], where: str) -> Iterator[Problem]:
         for sequence in one.keys:
             if sequence in other.keys and _meet(one.heard(sequence), other.heard(sequence)):
                 said = f"{sequence} would do two things: “{one.says}” and “{other.says}”."
-                yield Problem("key-twice", where, said, f"Give {one.does} or {other.does} another key.")
+                yield Problem("key-twice", where, said, "Give one of them another key.")
 
 
 _OTHER = "Choose another key."
