@@ -1,5 +1,7 @@
 """Attaching faults to the element they lie in, or to any other."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import replace
 
