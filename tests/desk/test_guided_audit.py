@@ -110,7 +110,7 @@ def test_consent_is_recorded_at_the_desk(window: DeskWindow, tmp_path: Path) -> 
     begun.close()
     window.open_case(tmp_path / "b.case", None)
     assert "consent" in lacking(window)
-    click(named(window.chosen, "Do it"))
+    click(named(window.chosen, window.bench.key("consent")))
     (page,) = window.findChildren(ConsentPage)
     click(page.uses["inquiry"])
     click(page.uses["teaching"])
