@@ -67,7 +67,8 @@ def test_what_is_no_event_does_not_pass(kind: str, payload: dict[str, Any]) -> N
 FULL = Mark(
     "m", "element", "cast", order=1, start=1, end=3, at=2, roles=("mount",), conditions=("spotted",),
     angle=CastAngle(
-        "protractor", Degrees(-45_000), Degrees(500), "met", "r1", at_full_speed=CastAngle("eye", verdict="met")
+        "protractor", Degrees(-45_000), Degrees(500), "met", "r1",
+        at_full_speed=CastAngle("eye", verdict="met"),
     ), element="e",
     amount=Points(100), arguable=False, seen="slowed", judge="A", recording="a" * 64, called="2.105",
     credit="given", clock=Measure.time("46.2 s"), length=Measure.length("10 in"),
