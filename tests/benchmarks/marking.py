@@ -18,7 +18,7 @@ from reviewer import actions, rules
 from tests.benchmarks.clips import Setting
 from tests.benchmarks.figures import Figure
 from tests.benchmarks.scoring import Kind, routine
-from tests.benchmarks.watching import desk
+from tests.benchmarks.watching import LateError, desk
 
 BIG = Kind(60, 200, 40, 2)
 AT_MOST_MS = 50.0
@@ -32,11 +32,14 @@ def figures(setting: Setting, edition: str) -> Iterator[Figure]:
         bench.window.open_case(case, None)
         QTest.qWait(200)
         bench.window.entry.setFocus()
+        before = len(bench.window.bench.marks)
         marked, committed = [], []
         with _bare(setting.scratch / f"{edition}.bare") as table:
             for _ in range(rounds):
                 committed.append(_commit(table))
                 marked.append(_mark(_word(edition)))
+        if len(bench.window.bench.marks) != before + rounds:
+            raise LateError("not every call became a mark")
     beyond = [one - other for one, other in zip(marked, committed, strict=True)]
     beside = {"call to paint, ms": median(marked), "bare commit, ms": median(committed)}
     what = f"mark to sheet beyond a commit, 60 elements and 200 faults, {edition}"
