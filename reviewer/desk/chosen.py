@@ -9,7 +9,6 @@ from PyQt6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -19,6 +18,7 @@ from reviewer import actions
 from reviewer.desk.angles import angle_words
 from reviewer.desk.attaching import attach, elements_box
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.desk.calls import short
 from reviewer.desk.falls import FallRows, Falls
 from reviewer.desk.flowing import Flowing
@@ -115,9 +115,9 @@ class ChosenPanel(QScrollArea):
         """What can be done with the mark; all of it goes to the next line together."""
         say, bench, together, row = self._bench.say, self._bench, QWidget(), Flowing()
         if mark.kind == "element":
-            row.add(_button(say("Starts here"), bench.tip("starts"), lambda: bench.bound("start")))
-            row.add(_button(say("Ends here"), bench.tip("ends"), lambda: bench.bound("end")))
-        row.add(_button(say("Withdraw"), bench.tip("withdraw"), bench.withdraw))
+            row.add(button(say("Starts here"), lambda: bench.bound("start"), bench.tip("starts")))
+            row.add(button(say("Ends here"), lambda: bench.bound("end"), bench.tip("ends")))
+        row.add(button(say("Withdraw"), bench.withdraw, bench.tip("withdraw")))
         together.setLayout(row)
         return together
 
@@ -194,7 +194,7 @@ class ChosenPanel(QScrollArea):
         words = self._bench.say("Attach here: {faults}", faults=named)
         if mark.kind == "fault":
             words = self._bench.say("Attach it to the element it lies in")
-        row.add(_button(words, self._bench.tip("attach"), lambda: attach(self._bench)))
+        row.add(button(words, lambda: attach(self._bench), self._bench.tip("attach")))
         return row
 
     def _name(self, mark: Mark) -> str:
@@ -220,10 +220,3 @@ class ChosenPanel(QScrollArea):
         if len(audit.state.recordings) == 1:
             return where
         return say("{where} of recording {number}", where=where, number=audit.number_of(mark.recording))
-
-
-def _button(words: str, tool_tip: str, does: Callable[[], object]) -> QPushButton:
-    button = QPushButton(words)
-    button.setToolTip(tool_tip)
-    button.clicked.connect(lambda: does())
-    return button

@@ -9,13 +9,13 @@ from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 
 
 class ConsentPage(QDialog):
@@ -57,10 +57,7 @@ class ConsentPage(QDialog):
             (say("Record it"), self._record),
             (say("It was withdrawn: lock the case"), self._withdraw),
         ):
-            button = QPushButton(words)
-            button.setAutoDefault(False)
-            button.clicked.connect(does)
-            row.addWidget(button)
+            row.addWidget(button(words, does))
         column.addLayout(row)
 
     def _refresh(self) -> None:

@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PyQt6.QtCore import QObject
-from PyQt6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.desk.calls import CallError
 from reviewer.desk.facts import TickGrid, facts_grid
 from reviewer.desk.flowing import Flowing
@@ -124,7 +125,7 @@ class FallRows(QWidget):
             (say("She goes on here"), "goes-on", falls.goes_on),
             (say("Last in time"), "last-in-time", falls.show_last_in_time),
         ):
-            row.add(_button(words, bench.tip(does), doing))
+            row.add(button(words, doing, bench.tip(does)))
         column.addLayout(row)
         for grid in (self._conditions(), facts_grid(bench, here=True)):
             if grid is not None:
@@ -167,10 +168,3 @@ class FallRows(QWidget):
         conditions = sorted(bench.book.conditions, key=lambda one: one.code not in first)
         ticks = [(one.code, one.name, one.code in element.conditions) for one in conditions]
         return TickGrid(bench.say("Of the {element}", element=element.code), ticks, turned)
-
-
-def _button(words: str, tip: str, does: Callable[[], object]) -> QPushButton:
-    button = QPushButton(words)
-    button.setToolTip(tip)
-    button.clicked.connect(lambda: does())
-    return button

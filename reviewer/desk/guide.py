@@ -9,6 +9,7 @@ from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidg
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.terms.messages import noted
 
 if TYPE_CHECKING:
@@ -58,8 +59,6 @@ class Guide(QWidget):
 
 
 def _button(text: str, words: QLabel, does: Callable[[], object]) -> QPushButton:
-    button = QPushButton(text)
-    button.setAccessibleName(f"{text}: {words.text()}")
-    button.setToolTip(words.text())
-    button.clicked.connect(lambda: does())
-    return button
+    made = button(text, does, words.text())
+    made.setAccessibleName(f"{text}: {words.text()}")
+    return made

@@ -17,7 +17,6 @@ from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLineEdit,
     QListWidget,
-    QPushButton,
     QTextBrowser,
     QVBoxLayout,
     QWidget,
@@ -26,6 +25,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.desk.asked import listed_as, told
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.desk.calls import CallError
 from reviewer.desk.filing import AboutMarks, PostedStart
 from reviewer.terms.callwords import with_point
@@ -66,7 +66,7 @@ class InquiriesPage(QDialog):
         self.finding.setEditable(False)
         for finding in (AS_MARKED, *FINDINGS):
             self.finding.addItem(say.word(finding), finding)
-        self._answering = [_button("", does) for does in (self.answer, self._ask_letter, self._withdraw)]
+        self._answering = [button("", does) for does in (self.answer, self._ask_letter, self._withdraw)]
         self._arrange()
         self.listed.currentRowChanged.connect(lambda _: self._choose())
         bench.changed.connect(self.refresh)
@@ -172,9 +172,9 @@ class InquiriesPage(QDialog):
         self._chosen_id = found[row]["id"] if here else ""
         none = noted("No inquiry is chosen.") if found else NOTHING
         self.told.setHtml(told(found[row], say) if here else say(none))
-        for button, words in zip(self._answering, _WORDS, strict=True):
-            button.setText(say(words, inquiry=self._chosen_id).rstrip())
-            button.setEnabled(here)
+        for one, words in zip(self._answering, _WORDS, strict=True):
+            one.setText(say(words, inquiry=self._chosen_id).rstrip())
+            one.setEnabled(here)
 
     def _arrange(self) -> None:
         form, say = QFormLayout(), self._bench.say
@@ -196,9 +196,9 @@ class InquiriesPage(QDialog):
         answering = QHBoxLayout()
         answering.addWidget(self.finding)
         answering.addWidget(self.said, 1)
-        for button in self._answering:
-            answering.addWidget(button)
-        column, file = QVBoxLayout(self), _button(say("File it"), self.file)
+        for one in self._answering:
+            answering.addWidget(one)
+        column, file = QVBoxLayout(self), button(say("File it"), self.file)
         column.addLayout(form)
         column.addWidget(self.marks)
         column.addWidget(file)
@@ -253,10 +253,3 @@ def _box(name: str) -> QComboBox:
     box.setAccessibleName(name)
     box.setEditable(True)
     return box
-
-
-def _button(words: str, does: Callable[[], object]) -> QPushButton:
-    button = QPushButton(words)
-    button.setAutoDefault(False)
-    button.clicked.connect(lambda: does())
-    return button

@@ -9,7 +9,6 @@ from PyQt6.QtWidgets import (
     QHeaderView,
     QKeySequenceEdit,
     QLabel,
-    QPushButton,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.actions import KeyUse
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.desk.keys import shown
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
@@ -88,10 +88,7 @@ class KeyForm(QDialog):
             (say("No key"), lambda: self._give("")),
             (say("As shipped"), lambda: self._give(None)),
         ):
-            button = QPushButton(words)
-            button.setAutoDefault(False)
-            button.clicked.connect(does)
-            row.addWidget(button)
+            row.addWidget(button(words, does))
         column.addWidget(table)
         column.addLayout(row)
         column.addWidget(self.told)

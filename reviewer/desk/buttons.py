@@ -1,0 +1,14 @@
+"""Buttons as the desk makes them: Enter does nothing that the keyboard is not on."""
+
+from collections.abc import Callable
+
+from PyQt6.QtWidgets import QPushButton
+
+
+def button(words: str, does: Callable[[], object], tip: str = "") -> QPushButton:
+    """A button that does one thing."""
+    made = QPushButton(words)
+    made.setToolTip(tip)
+    made.setAutoDefault(False)
+    made.clicked.connect(lambda: does())
+    return made
