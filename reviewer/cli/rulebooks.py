@@ -13,7 +13,7 @@ from reviewer.terms.problems import BAD_INPUT, DONE, NO
 
 @click.group(epilog="Example: reviewer rules show demo-bars-2")
 def rules() -> None:
-    """Rule actions.books."""
+    """Rule books."""
 
 
 @rules.command("list", epilog="Example: reviewer rules list")
