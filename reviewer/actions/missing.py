@@ -4,10 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reviewer.actions.audit import Audit
+from reviewer.terms.consents import NOT_RECORDED
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, message
-
-NOT_RECORDED = "not recorded"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,7 @@ def _steps(audit: Audit, recording: bool) -> Iterator[Step]:
     if not recording:
         said = message("No recording is on the screen. A sheet may be typed without one.")
         yield Step("open", said, needed=False)
-    if audit.state.consent == NOT_RECORDED:
+    if audit.consent == NOT_RECORDED:
         said = message("Nobody has said what the family allows. Only an inquiry may be answered so.")
         yield Step("consent", said)
     yield from _elements(audit, recording)
