@@ -9,6 +9,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, PointsText, json_option
+from reviewer.cli.sheets import verdict
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import DONE, NO, UNDECIDED
 
@@ -124,18 +125,8 @@ def _side(one: dict[str, Any], partly: bool) -> Iterator[str]:
 def _posted(one: dict[str, Any], partly: bool) -> str:
     apart = f"{_signed(one['apart'])} from this sheet, {_signed(one['full_speed_apart'])} at full speed"
     seen = one.get("full_speed")
-    fast = "" if seen is None else f"; of what could be seen at full speed {_verdict(seen, partly)}"
-    return f"posted {one['score']}: {_verdict(one, partly, ' on these marks')}{fast}; {apart}"
-
-
-def _verdict(one: dict[str, Any], partly: bool, which: str = "") -> str:
-    if one["reachable"]:
-        return f"reachable{which}"
-    if one["reachable"] is not None:
-        return f"not reachable{which}; nearest {one['nearest']}"
-    if partly:
-        return "cannot be decided: marks were left out that cannot be scored"
-    return f"between the bounds of what is reachable{which}; whether it is cannot be told"
+    fast = "" if seen is None else f"; of what could be seen at full speed {verdict(seen, partly)}"
+    return f"posted {one['score']}: {verdict(one, partly, ' on these marks')}{fast}; {apart}"
 
 
 def _comparison(one: dict[str, Any], partly: bool) -> Iterator[str]:

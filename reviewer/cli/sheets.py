@@ -121,10 +121,10 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
     posted, towards = score["posted"], score["towards_posted"]
     if posted is None:
         return
-    away = f", {towards['away']} away"
-    yield f"Posted {posted['score']}: {_verdict(score, posted, ' on these marks', away)}"
+    partly, away = bool(score["problems"]), f", {towards['away']} away"
+    yield f"Posted {posted['score']}: {verdict(posted, partly, ' on these marks', away)}"
     if "full_speed" in posted:
-        yield f"          of what could be seen at full speed: {_verdict(score, posted['full_speed'])}"
+        yield f"          of what could be seen at full speed: {verdict(posted['full_speed'], partly)}"
     if towards["takes"]:
         yield f"          {posted['nearest']} would take: {' and '.join(map(_change, towards['takes']))}"
     others = towards["with_other_readings"]
@@ -132,13 +132,13 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
         yield "          With another reading of what the rules leave open it would be."
 
 
-def _verdict(score: dict[str, Any], found: dict[str, Any], which: str = "", away: str = "") -> str:
-    """Whether a posted score can be reached."""
+def verdict(found: dict[str, Any], partly: bool, which: str = "", away: str = "") -> str:
+    """Whether a posted score can be reached; ``partly``: marks were left out that cannot be scored."""
     if found["reachable"]:
         return f"reachable{which}"
     if found["reachable"] is not None:
         return f"not reachable{which}; nearest {found['nearest']}{away}"
-    if score["problems"]:
+    if partly:
         return "cannot be decided: marks were left out that cannot be scored"
     return f"between the bounds of what is reachable{which}; whether it is cannot be told"
 
