@@ -106,10 +106,9 @@ def _refuse_score(audit: Audit, inquiry: Inquiry, found: str, score: Points | No
     if not known:
         what = "start value" if start else "score"
         said = f"The edition {book.id} gives no {what} of {score}."
-        steps = f"amounts are whole steps of {Points(scoring.step(book))}, and judges are averaged"
-        remedy = (
-            f"Give one from 0.000 to {most}; {'its ' + steps.split(',')[0] if start else 'its ' + steps}."
-        )
+        averaged = "" if start else ", and judges are averaged"
+        steps = f"its amounts are whole steps of {Points(scoring.step(book))}{averaged}"
+        remedy = f"Give one from 0.000 to {most}; {steps}."
         raise AuditError(Problem("no-such-score", name, said, remedy))
 
 
