@@ -244,14 +244,15 @@ def _refuse_left_behind(audit: Audit, line: str) -> None:
     """An element is not left out while faults that stand on it are on the settled sheet."""
     stood = set(_stood(audit, line))
     faults = {mark.id for mark in audit.marks if mark.element in stood}
+    if not faults:
+        return
     lines = [one["line"] for one in settlement_lines(audit) if faults & set(_standing(audit, one["line"]))]
     added = sorted(faults - {name for own in lines for name in _standing(audit, own)})
-    if faults:
-        named = ", ".join((*lines, *added))
-        said = f"Faults on this element stand on the settled sheet: {named}."
-        steps = [f"open {own} again with `reviewer settle reopen`" for own in lines]
-        steps += [f"take {name} back with `reviewer marks withdraw`" for name in added]
-        raise AuditError(Problem("faults-left", line, said, f"First {' and '.join(steps)}."))
+    named = ", ".join((*lines, *added))
+    said = f"Faults on this element stand on the settled sheet: {named}."
+    steps = [f"open {own} again with `reviewer settle reopen`" for own in lines]
+    steps += [f"take {name} back with `reviewer marks withdraw`" for name in added]
+    raise AuditError(Problem("faults-left", line, said, f"First {' and '.join(steps)}."))
 
 
 def _stood(audit: Audit, line: str) -> tuple[str, ...]:
