@@ -58,13 +58,13 @@ def fall_clock(audit: Audit, mark: Mark, facts: RecordingFacts) -> FallClock | N
         took = measuring.duration(facts, feet, on)
     except MeasuringError:
         return found
-    return replace(found, took=took, verdict=measuring.against_limit(took, _micro(limit.within)))
+    return replace(found, took=took, verdict=measuring.against_limit(took, _ms(limit.within) * 1000))
 
 
 def last_in_time(facts: RecordingFacts, feet: int, within: Measure) -> int | None:
     """The last frame no later than the limit after a frame; None where the recording ends before."""
     base = facts.time_base
-    ticks = within.number.thousandths * TIMES[within.unit] * base.denominator // (1000 * base.numerator)
+    ticks = _ms(within) * base.denominator // (1000 * base.numerator)
     end = facts.pts[feet] + ticks
     return facts.frame_at(end) if end <= facts.pts[-1] else None
 
@@ -100,5 +100,5 @@ def latest_fall(audit: Audit, marks: Sequence[Mark]) -> Mark | None:
     return falls[-1] if falls else None
 
 
-def _micro(limit: Measure) -> int:
-    return limit.number.thousandths * TIMES[limit.unit] * 1000
+def _ms(limit: Measure) -> int:
+    return limit.number.thousandths * TIMES[limit.unit]
