@@ -69,7 +69,8 @@ def both_deduct(events: Sequence[Event]) -> tuple[str, ...]:
 
 def doubled(events: Sequence[Event], state: CaseState) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Elements of one code that may be one and stand twice after a merge: their code and ids."""
-    brought, merges = casefile.brought_by(events), [one for one in casefile.as_shown(events) if _joins(one)]
+    brought = casefile.brought_by(events)
+    merges = [one for one in casefile.as_shown(events) if one.kind == casefile.MERGED]
     ones = {first for merge in merges for first, _ in merge.payload.get("same", ())}
     for merge in merges:
         sides = (_side(events, state, brought, own) for own in casefile.apart(events, merge))
@@ -81,10 +82,6 @@ def doubled(events: Sequence[Event], state: CaseState) -> Iterator[tuple[str, tu
             if mine.mark.code == theirs.mark.code and _may_be_one(mine, theirs):
                 near.setdefault(mine.mark.code, {}).update({mine.mark.id: None, theirs.mark.id: None})
         yield from ((code, tuple(ids)) for code, ids in near.items())
-
-
-def _joins(event: Event) -> bool:
-    return event.kind == casefile.MERGED
 
 
 def _may_be_one(mine: _Mark, theirs: _Mark) -> bool:
