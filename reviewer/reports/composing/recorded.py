@@ -154,6 +154,7 @@ def plain_word(say: Saying, code: str) -> str:
 
 
 def angle_told(say: Saying, angle: Mapping[str, Any]) -> str:
+    """What a mark says of a cast: the angle as far as it is known, else the verdict."""
     if "deg" not in angle:
         return say.word(angle["verdict"])
     if angle.get("u_deg"):
