@@ -1,7 +1,8 @@
 """How many standard uncertainties cover 95 %."""
 
-Z95 = 1.959964
-"""Two-sided 95 % point of the normal distribution."""
+from reviewer.terms.intervals import Z95_MILLIONTHS
+
+Z95 = Z95_MILLIONTHS / 1_000_000
 
 
 def factor95(total: float, repeated: float, freedoms: int | None) -> float:
