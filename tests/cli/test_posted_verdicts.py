@@ -1,7 +1,6 @@
 """What is said of a posted score: on these marks, at full speed, nothing firm where marks are left out."""
 
 import json
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -9,7 +8,6 @@ from typing import Any
 import pytest
 
 from reviewer import actions
-from reviewer.cli import run
 from reviewer.terms.exact import Points
 from tests.actions import small_routine
 
@@ -20,17 +18,6 @@ ELEMENTS: list[dict[str, Any]] = [
     {"id": "m2", "kind": "element", "code": "cast", "order": 2,
      "angle": {"deg": "-30", "u_deg": None, "by": "eye"}},
 ]  # fmt: skip
-
-
-@pytest.fixture
-def reviewer(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Reviewer:
-    def call(*words: str | Path) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["reviewer", *map(str, words)])
-        code = run(lambda *_: 0)
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
 
 
 def fault(name: str, code: str, amount: str, **also: Any) -> dict[str, Any]:

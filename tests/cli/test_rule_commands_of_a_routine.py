@@ -2,14 +2,12 @@
 
 import json
 import shutil
-import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from reviewer.cli import run
 from tests.actions.small_routine import begin
 
 Reviewer = Callable[..., tuple[int, str, str]]
@@ -21,17 +19,6 @@ cases:
     expect: {value-parts: VALUE}
 """
 JUDGES = ("--judge", "A=9.400", "--judge", "B=9.000")
-
-
-@pytest.fixture
-def reviewer(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Reviewer:
-    def call(*words: str | Path) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["reviewer", *map(str, words)])
-        code = run(lambda *_: 0)
-        out, err = capsys.readouterr()
-        return code, out, err
-
-    return call
 
 
 @pytest.fixture(scope="module")
