@@ -8,6 +8,9 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QWidget
 from PyQt6.sip import isdeleted
 
+from reviewer.desk.window import DeskWindow
+from tests.desk.conftest import until
+
 Key = Qt.Key
 Held = Qt.KeyboardModifier
 LEFT, BARE = Qt.MouseButton.LeftButton, Held.NoModifier
@@ -87,3 +90,33 @@ class Hands:
         QTest.keyPress(self.in_front(), key, held)
         QTest.keyRelease(self.in_front(), key, held)
         self.pressed += 1
+
+
+def focused(desk: DeskWindow) -> QWidget:
+    """What hears keys: a menu that is open, else the widget with the keyboard."""
+    return QApplication.activePopupWidget() or QApplication.focusWidget() or desk
+
+
+def press(desk: DeskWindow, key: Key, held: Held = BARE, times: int = 1) -> None:
+    """A key where the keyboard is."""
+    for _ in range(times):
+        QTest.keyClick(focused(desk), key, held)
+
+
+def call(desk: DeskWindow, words: str) -> None:
+    """A call typed from the picture, and back to the picture."""
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(focused(desk), words)
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_Escape)
+
+
+def shows(desk: DeskWindow, frame: int) -> bool:
+    """Whether this frame is on the screen."""
+    return desk.bench.picture is not None and desk.bench.picture.frame == frame
+
+
+def go(desk: DeskWindow, frame: int) -> None:
+    """The way to a frame, typed and waited for."""
+    call(desk, f"go {frame}")
+    until(lambda: shows(desk, frame))

@@ -24,7 +24,8 @@ from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.window import DeskWindow
 from reviewer.words import ENGLISH, saying
 from tests.desk.conftest import SQUARE_ON, started_server, until
-from tests.desk.test_protractor_work import cast, go, place_all, press, say, step
+from tests.desk.hands import call, go, press
+from tests.desk.test_protractor_work import cast, place_all, step
 from tests.desk.test_rule_book_form import row, say_where_from, search, type_over
 
 Key, Held = Qt.Key, Qt.KeyboardModifier
@@ -104,13 +105,13 @@ def _begun(desk: DeskWindow, folder: Path, recording: Path) -> None:
 
 def _whole(desk: DeskWindow, folder: Path) -> QWidget:
     _demo(desk)
-    press(desk, Key.Key_Down, 6)
+    press(desk, Key.Key_Down, times=6)
     return desk
 
 
 def _typing(desk: DeskWindow, folder: Path) -> QWidget:
     _demo(desk)
-    press(desk, Key.Key_Down, 3)
+    press(desk, Key.Key_Down, times=3)
     QTest.qWait(SETTLES_MS)
     press(desk, Key.Key_Return)
     QTest.keyClicks(QApplication.focusWidget() or desk, "arms")
@@ -121,7 +122,7 @@ def _fall(desk: DeskWindow, folder: Path) -> QWidget:
     _begun(desk, folder, FALL)
     for frame, words in ((START, "cast met"), (59, "back-hip-circle"), (100, "fall")):
         go(desk, frame)
-        say(desk, words)
+        call(desk, words)
     go(desk, STANDS)
     press(desk, Key.Key_U)
     go(desk, WAITS)
@@ -131,7 +132,7 @@ def _fall(desk: DeskWindow, folder: Path) -> QWidget:
 def _protractor(desk: DeskWindow, folder: Path) -> QWidget:
     _begun(desk, folder, SQUARE_ON)
     go(desk, cast()["start_frame"])
-    say(desk, "cast")
+    call(desk, "cast")
     step(desk, cast()["top_frame"] - 2)
     press(desk, Key.Key_P)
     QTest.qWait(SETTLES_MS)
@@ -154,7 +155,7 @@ def _sheet(desk: DeskWindow, folder: Path) -> QWidget:
     assert across is not None
     across.setSizes([260, 240, 600])
     _keys(desk, "Ctrl+L")
-    press(desk, Key.Key_Down, [row.kind for row in desk.argument.rows].index("line") + 1)
+    press(desk, Key.Key_Down, times=[row.kind for row in desk.argument.rows].index("line") + 1)
     press(desk, Key.Key_W)
     until(lambda: QApplication.activePopupWidget() is not None)
     menu = QApplication.activePopupWidget()

@@ -3,15 +3,13 @@
 Angles are checked against trigonometry by hand, frames against the recording's index.
 """
 
-import time
-from collections.abc import Callable
 from math import atan2, degrees
 from pathlib import Path
 
 from PyQt6.QtCore import QPoint, QPointF, Qt
 from PyQt6.QtGui import QWheelEvent
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QPushButton, QWidget
+from PyQt6.QtWidgets import QApplication, QPushButton
 
 from reviewer import actions
 from reviewer.desk import application
@@ -19,41 +17,16 @@ from reviewer.desk.pages import Page
 from reviewer.desk.window import DeskWindow
 from reviewer.measuring import measure
 from reviewer.terms.shapes import Spot
+from tests.desk.conftest import until
+from tests.desk.hands import call, focused, press, shows
 
 Key = Qt.Key
 HAND, SHOULDER, HIP, ANKLE = (300, 260), (290, 200), (220, 230), (120, 300)
 
 
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    """Let the window work until something is seen; fail when it is not in time."""
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
-
-
-def press(desk: DeskWindow, key: Key, times: int = 1) -> None:
-    """Press a key where the keyboard is."""
-    for _ in range(times):
-        QTest.keyClick(focused(desk), key)
-
-
-def focused(desk: DeskWindow) -> QWidget:
-    """The widget that hears keys."""
-    return QApplication.focusWidget() or desk
-
-
 def at_frame(desk: DeskWindow, frame: int) -> None:
     """Wait until this frame is on the screen."""
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
-
-
-def call(desk: DeskWindow, words: str) -> None:
-    """Type a call from the picture, and come back to the picture."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(focused(desk), words)
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
+    until(lambda: shows(desk, frame))
 
 
 def marked(desk: DeskWindow) -> list[tuple[str, str]]:
@@ -69,7 +42,7 @@ def click(desk: DeskWindow, place: tuple[int, int]) -> None:
 
 
 def test_arrows_step_one_frame_either_way(desk: DeskWindow) -> None:
-    press(desk, Key.Key_Right, 3)
+    press(desk, Key.Key_Right, times=3)
     at_frame(desk, 3)
     press(desk, Key.Key_Left)
     at_frame(desk, 2)
@@ -121,7 +94,7 @@ def test_a_point_clicked_comes_back_through_zoom_and_pan(desk: DeskWindow) -> No
 
 def test_a_routine_is_marked_by_typing_and_is_on_disk_at_once(desk: DeskWindow) -> None:
     call(desk, "pullover mount")
-    press(desk, Key.Key_Right, 5)
+    press(desk, Key.Key_Right, times=5)
     at_frame(desk, 5)
     call(desk, "cast within")
     call(desk, "arms-bent 0.1")
@@ -147,7 +120,7 @@ def test_undo_and_redo_are_on_disk_too(desk: DeskWindow) -> None:
 
 def test_an_element_gets_its_bounds_from_the_frame_on_screen(desk: DeskWindow) -> None:
     call(desk, "cast")
-    press(desk, Key.Key_Right, 4)
+    press(desk, Key.Key_Right, times=4)
     at_frame(desk, 4)
     press(desk, Key.Key_BracketRight)
     facts, mark = desk.bench.facts, desk.bench.marks[0]
@@ -157,7 +130,7 @@ def test_an_element_gets_its_bounds_from_the_frame_on_screen(desk: DeskWindow) -
 
 def test_with_a_fault_chosen_the_bounds_are_those_of_its_element(desk: DeskWindow) -> None:
     call(desk, "cast")
-    press(desk, Key.Key_Right, 3)
+    press(desk, Key.Key_Right, times=3)
     at_frame(desk, 3)
     call(desk, "arms-bent 0.1")
     press(desk, Key.Key_E)
@@ -181,7 +154,7 @@ def test_delete_withdraws_the_chosen_mark(desk: DeskWindow) -> None:
 
 def test_from_a_line_of_the_sheet_to_its_frame_and_back_to_the_line(desk: DeskWindow) -> None:
     call(desk, "cast within")
-    press(desk, Key.Key_Right, 6)
+    press(desk, Key.Key_Right, times=6)
     at_frame(desk, 6)
     call(desk, "legs-bent 0.1")
     press(desk, Key.Key_Home)
@@ -206,7 +179,7 @@ def test_the_protractor_reads_what_trigonometry_gives(desk: DeskWindow) -> None:
     press(desk, Key.Key_P)
     for place in (HAND, SHOULDER, HIP, ANKLE):
         click(desk, place)
-    press(desk, Key.Key_Space, 2)
+    press(desk, Key.Key_Space, times=2)
     reading = desk.protractor.reading
     assert reading is not None
     assert reading == measure(reading.clicks, desk.bench.pts)

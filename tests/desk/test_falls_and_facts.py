@@ -5,36 +5,17 @@ The recording is the square-on sample: 30 frames a second, so frames 60 and 150 
 
 from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QCheckBox, QPushButton, QWidget
+from PyQt6.QtWidgets import QCheckBox, QPushButton, QWidget
 
 from reviewer.actions.falls import last_in_time
 from reviewer.desk.facts import FactsPage
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
 from reviewer.terms.measures import Measure
-
-from .conftest import until
+from tests.desk.conftest import until
+from tests.desk.hands import call, go, press, shows
 
 Key = Qt.Key
-
-
-def press(desk: DeskWindow, key: Key) -> None:
-    """Press a key where the keyboard is."""
-    QTest.keyClick(QApplication.focusWidget() or desk, key)
-
-
-def go(desk: DeskWindow, frame: int) -> None:
-    """Type the way to a frame and wait for it."""
-    call(desk, f"go {frame}")
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
-
-
-def call(desk: DeskWindow, words: str) -> None:
-    """Type a call from the picture, and come back to the picture."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(QApplication.focusWidget() or desk, words)
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
 
 
 def the_fall(desk: DeskWindow) -> Mark:
@@ -101,9 +82,9 @@ def test_an_answer_is_gone_two_frames_later(desk: DeskWindow) -> None:
     press(desk, Key.Key_U)
     assert "Mark the fall first" in desk.foot.text()
     press(desk, Key.Key_Right)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == 1)
+    until(lambda: shows(desk, 1))
     press(desk, Key.Key_Right)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == 2)
+    until(lambda: shows(desk, 2))
     assert desk.foot.text() == ""
 
 

@@ -14,8 +14,7 @@ from reviewer.desk import application as running
 from reviewer.desk.firstlook import FirstLook, first_look
 from reviewer.desk.window import DeskWindow
 from reviewer.video import glimpse, open_recording
-
-from .conftest import SQUARE_ON, until
+from tests.desk.conftest import SQUARE_ON, until
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "video"))
 

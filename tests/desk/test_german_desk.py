@@ -33,7 +33,8 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.callwords import words_of as call_words
 from reviewer.words import Saying, saying
 from tests.desk.conftest import until
-from tests.desk.test_protractor_work import cast, go, place_all, press, say, step
+from tests.desk.hands import call, go, press
+from tests.desk.test_protractor_work import cast, place_all, step
 from tests.words.test_german_report import english_alone, words_of
 
 Key = Qt.Key
@@ -151,7 +152,7 @@ def marked(desk: DeskWindow) -> None:
     for frame, calls in ((60, ("pullover mount",)), (225, ("cast met", "arms-bent 0.1")), (300, ("fall",))):
         go(desk, frame)
         for words in calls:
-            say(desk, words)
+            call(desk, words)
     press(desk, Key.Key_U)
 
 
@@ -173,7 +174,7 @@ def test_a_marked_case_is_told_in_german(desk: DeskWindow) -> None:
 
 @pytest.mark.parametrize("name", PAGES)
 def test_every_page_is_german(desk: DeskWindow, name: str) -> None:
-    say(desk, "cast met")
+    call(desk, "cast met")
     desk._doings[name]()
     pages = desk.findChildren(QDialog)
     assert pages
@@ -183,7 +184,7 @@ def test_every_page_is_german(desk: DeskWindow, name: str) -> None:
 
 
 def test_an_inquiry_and_its_answer_are_german(desk: DeskWindow) -> None:
-    say(desk, "cast met")
+    call(desk, "cast met")
     actions.file_inquiry(desk.bench.open_audit(), asked_by="coach", about="start value")
     actions.answer_inquiry(desk.bench.open_audit(), "q1", "cannot be decided")
     desk._doings["inquiries"]()
@@ -194,7 +195,7 @@ def test_an_inquiry_and_its_answer_are_german(desk: DeskWindow) -> None:
 
 def test_the_protractor_and_what_it_followed_are_german(desk: DeskWindow) -> None:
     go(desk, cast()["start_frame"])
-    say(desk, "cast")
+    call(desk, "cast")
     step(desk, cast()["top_frame"] - 2)
     press(desk, Key.Key_P)
     assert in_english(desk, desk) == set()

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QCheckBox, QLabel, QPushButton, QWidget
+from PyQt6.QtWidgets import QCheckBox, QLabel, QPushButton, QWidget
 
 from reviewer import actions
 from reviewer.actions import missing
@@ -13,23 +13,10 @@ from reviewer.desk.consents import ConsentPage
 from reviewer.desk.guide import Guide
 from reviewer.desk.window import DeskWindow
 from reviewer.settings import recall
-
-from .conftest import SQUARE_ON, until
+from tests.desk.conftest import SQUARE_ON, until
+from tests.desk.hands import call, press, shows
 
 Key = Qt.Key
-
-
-def press(desk: DeskWindow, key: Key) -> None:
-    """Press a key where the keyboard is."""
-    QTest.keyClick(QApplication.focusWidget() or desk, key)
-
-
-def call(desk: DeskWindow, words: str) -> None:
-    """Type a call from the picture, and come back to the picture."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(QApplication.focusWidget() or desk, words)
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
 
 
 def lacking(desk: DeskWindow) -> list[str]:
@@ -140,5 +127,5 @@ def test_a_case_is_found_again_at_the_frame_where_it_was_left(desk: DeskWindow, 
     again = DeskWindow("A")
     again.show()
     again.open_case(case, None)
-    until(lambda: again.bench.picture is not None and again.bench.picture.frame == frame)
+    until(lambda: shows(again, frame))
     again.close()

@@ -14,8 +14,8 @@ from reviewer.desk.pages import Page
 from reviewer.desk.window import DeskWindow
 from reviewer.settings import read_keyboard, shipped_keys
 from reviewer.words import LANGUAGES, Saying
-
-from .conftest import until
+from tests.desk.conftest import until
+from tests.desk.hands import shows
 
 Key = Qt.Key
 
@@ -86,7 +86,7 @@ def test_a_key_is_changed_at_the_desk_and_holds_at_once(desk: DeskWindow) -> Non
     form.close()
     desk.evidence.setFocus()
     QTest.keyClick(desk.evidence, Key.Key_D)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == 1)
+    until(lambda: shows(desk, 1))
 
 
 def test_a_key_that_means_something_else_is_refused_with_both_named(desk: DeskWindow) -> None:

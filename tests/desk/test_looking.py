@@ -2,7 +2,6 @@
 
 import subprocess
 import sys
-import time
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 from pathlib import Path
@@ -12,7 +11,7 @@ import pytest
 from PyQt6.QtCore import QCoreApplication, QEvent, Qt
 from PyQt6.QtGui import QAction
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QWidget
+from PyQt6.QtWidgets import QApplication
 
 from reviewer.desk.evidence import remarks_on
 from reviewer.desk.framing import spot_at
@@ -21,6 +20,8 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.times import FrameTime, TimeBase
 from reviewer.video import MEMORY, SmallStore
+from tests.desk.conftest import until
+from tests.desk.hands import press
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "video"))
 
@@ -51,26 +52,12 @@ def looking(application: QApplication, tmp_path: Path) -> Iterator[DeskWindow]:
     QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete.value)
 
 
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    """Let the window work until something is seen; fail when it is not in time."""
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
-
-
 def opened(window: DeskWindow, path: Path) -> None:
     done: list[bool] = []
     window.viewing.surveyed.connect(lambda: done.append(True))
     window.open_path(path)
     until(lambda: bool(done) and window.bench.picture is not None)
     window.evidence.setFocus()
-
-
-def press(window: DeskWindow, key: Key, shift: bool = False) -> None:
-    held = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
-    target: QWidget = QApplication.focusWidget() or window
-    QTest.keyClick(target, key, held)
 
 
 def full(window: DeskWindow, frame: int) -> bool:
@@ -139,7 +126,7 @@ def test_playing_backwards_shows_pictures_in_falling_order_to_the_first(
     opened(looking, recordings("h264-open.mp4"))
     looking.viewing.seek(40)
     until(lambda: full(looking, 40))
-    press(looking, Key.Key_Space, shift=True)
+    press(looking, Key.Key_Space, Qt.KeyboardModifier.ShiftModifier)
     frames = [picture.frame for picture in seen_while_playing(looking)]
     assert frames == sorted(set(frames), reverse=True)
     assert frames[-1] == 0

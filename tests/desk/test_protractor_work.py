@@ -8,13 +8,14 @@ from typing import Any, TypeVar
 import pytest
 from PyQt6.QtCore import QPoint, Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit, QWidget
+from PyQt6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
 
 from reviewer import actions
 from reviewer.desk.points import APPARATUS, NAMES
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.readings import Length, Reading
 from tests.desk.conftest import SQUARE_ON, until
+from tests.desk.hands import call, go, press, shows
 
 Key = Qt.Key
 Kind = TypeVar("Kind", bound=QWidget)
@@ -39,36 +40,13 @@ def place(point: str, frame: int) -> tuple[float, float]:
     return x, y
 
 
-def press(desk: DeskWindow, key: Key, times: int = 1) -> None:
-    """Press a key where the keyboard is."""
-    for _ in range(times):
-        QTest.keyClick(QApplication.focusWidget() or desk, key)
-
-
-def go(desk: DeskWindow, frame: int) -> None:
-    """Type a frame's number, and look at its picture."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(QApplication.focusWidget() or desk, f"go {frame}")
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
-
-
 def step(desk: DeskWindow, frame: int) -> None:
     """Step with arrow keys to a frame: while the protractor is laid, Return means another thing."""
     assert desk.bench.picture is not None
     tens, ones = divmod(frame - desk.bench.picture.frame, 10)
-    press(desk, Key.Key_PageDown, tens)
-    press(desk, Key.Key_Right, ones)
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == frame)
-
-
-def say(desk: DeskWindow, words: str) -> None:
-    """Type a call from the picture."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(QApplication.focusWidget() or desk, words)
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
+    press(desk, Key.Key_PageDown, times=tens)
+    press(desk, Key.Key_Right, times=ones)
+    until(lambda: shows(desk, frame))
 
 
 def click(desk: DeskWindow, point: str) -> None:
@@ -108,7 +86,7 @@ def found(desk: DeskWindow, kind: type[Kind], name: str) -> Kind:
 def near_the_top(desk: DeskWindow) -> DeskWindow:
     """A cast marked at its start, and the protractor laid near its top with all points placed."""
     go(desk, cast()["start_frame"])
-    say(desk, "cast")
+    call(desk, "cast")
     go(desk, cast()["top_frame"] - 2)
     press(desk, Key.Key_P)
     place_all(desk)
@@ -121,7 +99,7 @@ def test_a_cast_is_followed_to_its_top_and_the_top_kept(near_the_top: DeskWindow
     until(lambda: desk.gauging.followed.track is not None, 60)
     track = desk.gauging.followed.track
     assert track is not None
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == track["top"]["frame"])
+    until(lambda: shows(desk, track["top"]["frame"]))
     assert abs(track["top"]["frame"] - cast()["top_frame"]) <= 1
     assert float(track["top"]["value_deg"]) == pytest.approx(cast()["top_deg"], abs=3)
     assert desk.gauging.curve.isVisible()
@@ -165,7 +143,7 @@ def test_clicks_on_two_frames_are_followed_together(near_the_top: DeskWindow) ->
     for _ in range(4):
         press(desk, Key.Key_Right)
     second = cast()["top_frame"] + 2
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == second)
+    until(lambda: shows(desk, second))
     press(desk, Key.Key_N)
     assert desk.protractor.frame == second
     place_all(desk)
@@ -197,7 +175,7 @@ def test_a_joint_clicked_once_more_pools(near_the_top: DeskWindow) -> None:
 def test_the_bend_of_a_joint_becomes_the_angle_of_the_chosen_fault(near_the_top: DeskWindow) -> None:
     desk = near_the_top
     press(desk, Key.Key_Escape)
-    say(desk, "arms-bent 0.1")
+    call(desk, "arms-bent 0.1")
     fault = desk.bench.chosen_mark()
     assert fault is not None
     press(desk, Key.Key_P)
@@ -336,7 +314,7 @@ def test_more_clicks_after_a_curve_are_followed_before_a_top_is_kept(near_the_to
     press(desk, Key.Key_F)
     until(lambda: desk.gauging.followed.track is not None, 60)
     top = desk.gauging.followed.track["top"]["frame"] if desk.gauging.followed.track else 0
-    until(lambda: desk.bench.picture is not None and desk.bench.picture.frame == top)
+    until(lambda: shows(desk, top))
     step(desk, cast()["top_frame"] + 3)
     press(desk, Key.Key_N)
     assert desk.gauging.followed.track is None
@@ -369,7 +347,7 @@ def test_what_is_typed_after_another_frame_was_clicked_holds_for_both(near_the_t
 
 def test_a_verdict_called_at_full_speed_stays_beside_what_is_measured_later(desk: DeskWindow) -> None:
     go(desk, cast()["start_frame"])
-    say(desk, "cast met full-speed")
+    call(desk, "cast met full-speed")
     go(desk, cast()["top_frame"])
     press(desk, Key.Key_P)
     place_all(desk)

@@ -8,8 +8,7 @@ from PyQt6.QtTest import QSignalSpy, QTest
 
 from reviewer import actions
 from reviewer.desk.window import DeskWindow
-
-from .conftest import until
+from tests.desk.conftest import until
 
 
 def demo(window: DeskWindow) -> None:

@@ -10,7 +10,7 @@ import pytest
 from PyQt6.QtCore import QRect, Qt
 from PyQt6.QtGui import QFontMetrics
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QMenu, QSplitter, QWidget
+from PyQt6.QtWidgets import QApplication, QMenu, QSplitter
 
 from reviewer import actions
 from reviewer.desk.ledger import Row
@@ -19,6 +19,7 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.exact import Points
 from reviewer.terms.posted import PostedSheet
 from tests.desk.conftest import until
+from tests.desk.hands import call, go, press, shows
 
 Key, CTRL = Qt.Key, Qt.KeyboardModifier.ControlModifier
 
@@ -27,27 +28,9 @@ Key, CTRL = Qt.Key, Qt.KeyboardModifier.ControlModifier
 def sheet(desk: DeskWindow) -> DeskWindow:
     """A pullover, a cast within the tolerance and its fault at frames 0 and 6."""
     for frame, words in ((0, "pullover mount"), (6, "cast within"), (6, "legs-bent 0.1")):
-        say(desk, f"go {frame}")
-        until(lambda frame=frame: desk.bench.picture.frame == frame)  # type: ignore[misc, union-attr]
-        say(desk, words)
+        go(desk, frame)
+        call(desk, words)
     return desk
-
-
-def heard() -> QWidget | None:
-    """What hears keys: a menu that is open, or the widget with the keyboard."""
-    return QApplication.activePopupWidget() or QApplication.focusWidget()
-
-
-def press(desk: DeskWindow, key: Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
-    QTest.keyClick(heard() or desk, key, held)
-
-
-def say(desk: DeskWindow, words: str) -> None:
-    """Type a call from the picture and come back to it."""
-    press(desk, Key.Key_Return)
-    QTest.keyClicks(heard(), words)
-    press(desk, Key.Key_Return)
-    press(desk, Key.Key_Escape)
 
 
 def walk_to(desk: DeskWindow, wanted: Callable[[Row], bool]) -> Row:
@@ -96,8 +79,8 @@ def test_every_row_is_reached_by_the_arrow_keys_and_those_with_marks_lead_to_a_f
     sheet: DeskWindow,
 ) -> None:
     for kind in {row.kind for row in sheet.argument.rows if row.marks}:
-        say(sheet, "go 20")
-        until(lambda: sheet.bench.picture.frame == 20)  # type: ignore[union-attr]
+        call(sheet, "go 20")
+        until(lambda: shows(sheet, 20))
         row = walk_to(sheet, lambda row, kind=kind: row.kind == kind and bool(row.marks))  # type: ignore[misc]
         press(sheet, Key.Key_Return)
         until(lambda: sheet.bench.picture.frame in (0, 6))  # type: ignore[union-attr]
@@ -170,7 +153,7 @@ def test_a_line_whose_clause_might_be_read_otherwise_says_so(sheet: DeskWindow) 
 
 def test_the_same_fault_twice_at_one_frame_is_warned_of_and_leads_to_both(desk: DeskWindow) -> None:
     for words in ("pullover mount", "fall", "fall"):
-        say(desk, words)
+        call(desk, words)
     first = desk.argument.rows[0]
     assert (first.kind, first.marks) == ("warning", ("m2", "m3"))
     assert desk.argument.table.sheet.index(0, POINTS).data() == "2×"

@@ -1,7 +1,5 @@
 """Boundaries and moments moved on the routine strip, with the mouse and by keys, in the real window."""
 
-import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -16,24 +14,11 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.words import Saying
+from tests.desk.conftest import until
+from tests.desk.hands import press, shows
 
 Key, LEFT = Qt.Key, Qt.MouseButton.LeftButton
 CONTROL = Qt.KeyboardModifier.ControlModifier
-
-
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
-
-
-def press(desk: DeskWindow, key: Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
-    QTest.keyClick(QApplication.focusWidget() or desk, key, held)
-
-
-def shows(desk: DeskWindow, frame: int) -> bool:
-    return desk.bench.picture is not None and desk.bench.picture.frame == frame
 
 
 def tick(desk: DeskWindow, frame: int) -> int:

@@ -1,7 +1,6 @@
 """What of the routine is in view on the strip: closer, moved, following, remembered, reached by keys."""
 
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
@@ -16,6 +15,8 @@ from reviewer.desk.looks import dress
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.exact import Points
 from reviewer.video import MEMORY, SmallStore
+from tests.desk.conftest import until
+from tests.desk.hands import press, shows
 
 Key = Qt.Key
 NONE, CONTROL, ALT = (
@@ -23,21 +24,6 @@ NONE, CONTROL, ALT = (
     Qt.KeyboardModifier.ControlModifier,
     Qt.KeyboardModifier.AltModifier,
 )
-
-
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
-
-
-def press(desk: DeskWindow, key: Key, held: Qt.KeyboardModifier = NONE) -> None:
-    QTest.keyClick(QApplication.focusWidget() or desk, key, held)
-
-
-def shows(desk: DeskWindow, frame: int) -> bool:
-    return desk.bench.picture is not None and desk.bench.picture.frame == frame
 
 
 def wheel(desk: DeskWindow, y: float, turned: int, held: Qt.KeyboardModifier = NONE) -> None:

@@ -1,8 +1,6 @@
 """Two recordings of one routine side by side: joined at one instant, then stepped and marked together."""
 
 import subprocess
-import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -12,16 +10,11 @@ from PyQt6.QtTest import QTest
 from reviewer import actions
 from reviewer.desk.recordings import RecordingsPage
 from reviewer.desk.window import DeskWindow
+from tests.desk.conftest import until
+from tests.desk.hands import shows
 
 Key = Qt.Key
 SOURCE = "testsrc2=s=160x90:r={rate}:d=6"
-
-
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
 
 
 def recorded(path: Path, rate: int) -> Path:
@@ -92,9 +85,9 @@ def test_marks_are_placed_on_the_recording_on_the_screen_and_shown_on_both(joine
     type_call(joined, "pullover mount")
     press(joined, Key.Key_R)
     until(lambda: joined.bench.facts is not None and len(joined.bench.facts.pts) == 300)
-    until(lambda: joined.bench.picture is not None and joined.bench.picture.frame == 120)
+    until(lambda: shows(joined, 120))
     joined.viewing.seek(200)
-    until(lambda: joined.bench.picture is not None and joined.bench.picture.frame == 200)
+    until(lambda: shows(joined, 200))
     type_call(joined, "cast -40")
     first, second = joined.bench.marks
     assert [first.code, second.code] == ["pullover", "cast"], "in the order of the routine"
@@ -104,7 +97,7 @@ def test_marks_are_placed_on_the_recording_on_the_screen_and_shown_on_both(joine
     assert joined.bench.moment_here(first) == joined.bench.facts.pts[120]
     joined.bench.choose((first.id,), show=True)
     until(lambda: joined.bench.facts is not None and len(joined.bench.facts.pts) == 150)
-    until(lambda: joined.bench.picture is not None and joined.bench.picture.frame == 50)
+    until(lambda: shows(joined, 50))
 
 
 def test_an_element_of_the_other_recording_keeps_its_boundaries(joined: DeskWindow) -> None:

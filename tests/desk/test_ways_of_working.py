@@ -1,13 +1,9 @@
 """Ways a judge works: one look as on the day, the sheet before its frames, few keystrokes; by keys alone."""
 
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PyQt6.QtCore import Qt
-from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QWidget
 
 from reviewer import actions
 from reviewer.desk.pace import Punctuality
@@ -17,46 +13,22 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
 from reviewer.video import Recording
+from tests.desk.conftest import until
+from tests.desk.hands import Hands, Held, Key
 
-Key = Qt.Key
-HELD = Qt.KeyboardModifier
 
-
-class Fingers:
-    """Presses keys where the keyboard is, and counts them."""
-
-    def __init__(self, desk: DeskWindow) -> None:
-        self._desk, self.pressed = desk, 0
-
-    def key(self, *keys: Key, held: HELD = HELD.NoModifier) -> None:
-        for key in keys:
-            QTest.keyClick(self._focused(), key, held)
-            self.pressed += 1
-
-    def type(self, words: str) -> None:
-        QTest.keyClicks(self._focused(), words)
-        self.pressed += len(words)
+class Fingers(Hands):
+    """A judge whose keyboard is on the entry line."""
 
     def call(self, words: str) -> None:
-        """A call typed where the entry line has the keyboard."""
+        """A call typed there."""
         self.type(words)
         self.key(Key.Key_Return)
-
-    def _focused(self) -> QWidget:
-        return QApplication.focusWidget() or self._desk
 
 
 @pytest.fixture
 def fingers(desk: DeskWindow) -> Fingers:
     return Fingers(desk)
-
-
-def until(seen: Callable[[], bool], seconds: float = 8.0) -> None:
-    """Let the window work until something is seen; fail when it is not in time."""
-    end = time.monotonic() + seconds
-    while not seen():
-        assert time.monotonic() < end, "what was waited for never came"
-        QTest.qWait(5)
 
 
 def shown(desk: DeskWindow) -> int:
@@ -92,8 +64,8 @@ def test_one_look_runs_to_its_end_whatever_is_pressed(desk: DeskWindow, fingers:
     fingers.key(Key.Key_Left)
     assert "runs to its end" in desk.foot.text()
     assert desk.foot.property("problem") is True
-    fingers.key(Key.Key_Space, held=HELD.ControlModifier)
-    fingers.key(Key.Key_P, held=HELD.ControlModifier)
+    fingers.key(Key.Key_Space, held=Held.ControlModifier)
+    fingers.key(Key.Key_P, held=Held.ControlModifier)
     fingers.call("go 1")
     fingers.key(Key.Key_Escape, Key.Key_Escape)
     fingers.key(Key.Key_Comma, Key.Key_Home, Key.Key_Space, Key.Key_O)
@@ -185,7 +157,7 @@ def test_a_look_may_begin_at_the_frame_on_the_screen(desk: DeskWindow, fingers: 
     fingers.key(*[Key.Key_PageDown] * 2)
     until(lambda: shown(desk) == 20)
     seen = looked_at(desk)
-    fingers.key(Key.Key_F5, held=HELD.ShiftModifier)
+    fingers.key(Key.Key_F5, held=Held.ShiftModifier)
     until(lambda: len(seen) > 3)
     assert seen[0] == 20
     fingers.key(Key.Key_F5)
@@ -335,5 +307,5 @@ def test_a_note_is_typed_and_kept_with_its_frame(desk: DeskWindow, fingers: Fing
     with actions.open_case(desk.bench.audit.path, author=None) as reader:
         (note,) = actions.notes_document(reader)["notes"]
     assert (note["text"], note["frame"]) == ("Grip looked loose", 3)
-    fingers.key(Key.Key_Z, held=HELD.ControlModifier)
+    fingers.key(Key.Key_Z, held=Held.ControlModifier)
     assert actions.notes_document(desk.bench.audit)["notes"] == []
