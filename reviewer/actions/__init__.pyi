@@ -41,7 +41,7 @@ from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
 from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE
-from .opening import cite_recording, open_case, start_case
+from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
 from .outgoing import write_file
 from .packing import make_key, pack_case, sign_bag
@@ -141,7 +141,6 @@ __all__ = [
     "check_book",
     "choose_edition",
     "choose_interpretation",
-    "cite_recording",
     "compare_sheets",
     "consent_document",
     "contradicts_itself",

@@ -65,17 +65,6 @@ def open_case(path: Path, *, author: str | None, recording: Path | Sequence[Path
         raise
 
 
-def cite_recording(audit: Audit, recording: Path) -> None:
-    """Name the recording of a case that was begun without one."""
-    facts = fingerprinted(recording)
-    known = {one.sha256 for one in audit.state.recordings}
-    if known and facts.sha256 not in known:
-        raise AuditError(other_recording(recording))
-    if not known:
-        audit.case.append("recording-cited", cited(facts))
-    audit.found_at(recording, facts)
-
-
 def cited(facts: RecordingFacts) -> dict[str, Any]:
     """How an event cites a recording: fingerprint, and the ticks of its frames as runs of equal steps."""
     return {

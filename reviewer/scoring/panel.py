@@ -10,7 +10,7 @@ from reviewer.terms.provisions import Few, ReferenceBand, Spread
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import Line, Spreading
 
-FINAL, AVERAGE = "final score", "average"
+AVERAGE = "average"
 _FEW = {
     "credited": noted("Elements credited: {number}, fewer than {least}."),
     "performed": noted("Elements performed: {number}, fewer than {least}."),
