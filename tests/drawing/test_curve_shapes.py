@@ -90,7 +90,8 @@ def test_each_good_frame_lies_at_its_time_and_its_angle() -> None:
         assert seconds_at(shapes, spot) == pytest.approx(float(Fraction(frame["pts"], 60000)), abs=0.001)
 
 
-def test_the_band_is_two_standard_uncertainties_to_each_side() -> None:
+def test_the_band_holds_the_angle_with_95_percent_to_each_side() -> None:
+    """1.960 times a standard uncertainty of one degree."""
     shapes = drawn(lost={})
     (band,) = paths(shapes, "doubt")
     (line,) = paths(shapes, "body-line")
@@ -99,7 +100,7 @@ def test_the_band_is_two_standard_uncertainties_to_each_side() -> None:
         band.spots, line.spots, band.spots[count : 2 * count][::-1], strict=False
     ):
         low, value, high = (degrees_at(shapes, spot) for spot in (below, middle, above))
-        assert (value - low, high - value) == pytest.approx((2.0, 2.0), abs=0.12)
+        assert (value - low, high - value) == pytest.approx((1.96, 1.96), abs=0.03)
 
 
 def test_no_curve_is_drawn_over_what_was_lost_and_it_says_so() -> None:
