@@ -86,8 +86,11 @@ class Survey:
             self._part.unlink(missing_ok=True)
 
     def picture(self, frame: int) -> Picture | None:
-        """The small picture of a frame, or None where there is none yet; never waits for decoding."""
-        start, length = self._places[frame]
+        """The small picture of a frame, or None where there is none yet; never waits for decoding.
+
+        Who asks may still mean the recording that this one took the place of: it may have more frames.
+        """
+        start, length = self._places[frame] if frame < len(self._places) else _NONE
         with self._guard:
             if self._file is None or not length:
                 return None

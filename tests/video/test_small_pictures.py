@@ -66,6 +66,8 @@ def test_each_small_picture_is_of_its_frame(
         assert number_on(small) == number_on(recording.picture(frame))
         assert (small.frame, small.time) == (frame, recording.facts.time(frame))
         assert small.stands_for == small.full_size == recording.facts.displayed
+    beyond = survey.picture(len(recording.facts.pts))
+    assert beyond is None, "asked for by who still means a longer recording"
 
 
 def test_a_turned_recording_has_upright_small_pictures(
