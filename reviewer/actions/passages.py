@@ -10,8 +10,6 @@ from reviewer.casefile import RecordingCited
 from reviewer.terms.marks import Mark
 from reviewer.terms.passages import Footage, Passage
 from reviewer.terms.problems import Problem
-from reviewer.terms.provisions import Element, Fact, Fault
-from reviewer.terms.rulebook import RuleBook
 
 _ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -74,7 +72,7 @@ def _passage(
     audit: Audit, mark: Mark, marks: Sequence[Mark], decided: tuple[str, ...], judges: Mapping[str, str]
 ) -> Passage:
     book = audit.book
-    own = _named(book, mark)
+    own = book.named(mark.kind, mark.code)
     start, end = _span(audit, mark, marks)
     return Passage(
         id=id_outside(mark.id, judges),
@@ -90,13 +88,6 @@ def _passage(
         judge=None if mark.judge is None else judges[mark.judge],
         seen=mark.seen,
     )
-
-
-def _named(book: RuleBook, mark: Mark) -> Element | Fault | Fact | None:
-    """What the edition has under a mark's code."""
-    if mark.kind == "element":
-        return book.element_of.get(mark.code)
-    return book.fault_of.get(mark.code) if mark.kind == "fault" else book.fact_of.get(mark.code)
 
 
 def _span(audit: Audit, mark: Mark, marks: Sequence[Mark]) -> tuple[int | None, int | None]:

@@ -46,7 +46,7 @@ class Bench(QObject):
 
     Signals:
         changed(frozenset): kinds of thing that changed, as an action names them.
-        chose(): another mark is chosen, or none.
+        chose(): another mark is chosen, or none; it follows whatever an action changed, too.
         wanted(int): a frame of the recording on the screen is to be shown.
         elsewhere(str, int): a frame of another recording of the case is to be shown.
         dressed(): the look or the size of words is another; what is painted by hand is to be painted anew.
@@ -203,6 +203,11 @@ class Bench(QObject):
         """A mark by id."""
         return next((mark for mark in self.marks if mark.id == mark_id), None)
 
+    def name_of(self, mark: Mark) -> str:
+        """What the edition calls what is marked; its code where it does not."""
+        own = self.book.named(mark.kind, mark.code) if self.book is not None else None
+        return own.name if own is not None else mark.code
+
     def neighbour(self, step: int, *, elements: bool = False) -> None:
         """Choose the mark, or with ``elements`` the element, before (-1) or after (1) the chosen one."""
         ids = [mark.id for mark in self.marks if mark.kind == "element" or not elements]
@@ -249,7 +254,8 @@ class Bench(QObject):
         """Whether an angle may be said of this mark."""
         if mark is None or mark.kind != "element" or self.book is None:
             return False
-        return any(one.code == mark.code and one.angle != "none" for one in self.book.elements)
+        own = self.book.element_of.get(mark.code)
+        return own is not None and own.angle != "none"
 
     def on_desk(self) -> Audit:
         """The case that lies on the desk; refused where none does."""

@@ -104,7 +104,7 @@ class ChosenPanel(QScrollArea):
     def _head(self, mark: Mark) -> Flowing:
         row, say = Flowing(), self._bench.say
         seen = [say("seen at {speed}", speed=say.word(mark.seen))] if mark.seen else []
-        title = QLabel(" · ".join((self._name(mark), mark.id, self._when(mark), *seen)))
+        title = QLabel(" · ".join((self._bench.name_of(mark), mark.id, self._when(mark), *seen)))
         title.setObjectName("heading")
         title.setWordWrap(True)
         row.add(title, takes_room=True)
@@ -163,11 +163,7 @@ class ChosenPanel(QScrollArea):
 
     def _amounts(self, mark: Mark) -> Flowing:
         row, choice, say = Flowing(), QComboBox(), self._bench.say
-        fault = (
-            next((one for one in self._bench.book.faults if one.code == mark.code), None)
-            if self._bench.book
-            else None
-        )
+        fault = self._bench.book.fault_of.get(mark.code) if self._bench.book else None
         amounts = fault.amounts if fault else ()
         choice.setAccessibleName(say("Amount"))
         choice.setToolTip(say("Amount"))
@@ -196,15 +192,6 @@ class ChosenPanel(QScrollArea):
             words = self._bench.say("Attach it to the element it lies in")
         row.add(button(words, lambda: attach(self._bench), self._bench.tip("attach")))
         return row
-
-    def _name(self, mark: Mark) -> str:
-        book = self._bench.book
-        if book is None:
-            return mark.code
-        names = {one.code: one.name for one in book.elements} if mark.kind == "element" else {}
-        names |= {one.code: one.name for one in book.faults} if mark.kind == "fault" else {}
-        names |= {one.code: one.name for one in book.facts} if mark.kind == "fact" else {}
-        return names.get(mark.code, mark.code)
 
     def _when(self, mark: Mark) -> str:
         audit = self._bench.audit

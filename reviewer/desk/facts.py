@@ -50,9 +50,8 @@ def facts_grid(bench: Bench, *, here: bool) -> TickGrid | None:
 
     def turned(code: str, on: bool) -> None:
         said = noted("Marked: {fact}.") if on else noted("Taken back: {fact}.")
-        name = next((one.name for one in book.facts if one.code == code), code)
         doing = partial(_place, bench, code, here=here) if on else partial(_take_back, bench, code)
-        bench.attempt(doing, bench.say(said, fact=name))
+        bench.attempt(doing, bench.say(said, fact=book.fact(code).name))
 
     ticks = [(one.code, one.name, bool(_placed(bench, one.code))) for one in book.facts]
     return TickGrid(bench.say("Of the exercise"), ticks, turned)

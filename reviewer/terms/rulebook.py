@@ -218,6 +218,12 @@ class RuleBook:
         """The fact of this code; KeyError when the book has none."""
         return self.fact_of[code]
 
+    def named(self, kind: str, code: str) -> said.Element | said.Fault | said.Fact | None:
+        """What stands under the code of a mark (``element fault fact``); None where the book has none."""
+        if kind == "element":
+            return self.element_of.get(code)
+        return self.fault_of.get(code) if kind == "fault" else self.fact_of.get(code)
+
     def source(self, clause: str) -> str:
         """What a clause rests on, as text."""
         return self._sources[clause]

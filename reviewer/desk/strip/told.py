@@ -95,26 +95,25 @@ class Telling:
         return Told(cells, ("mark", mark.id), row.tick, mark.id)
 
     def _made(
-        self, first: tuple[str, str], key: tuple[str, ...], tick: int | None, size: str = "", **more: object
+        self,
+        first: tuple[str, str],
+        key: tuple[str, ...],
+        tick: int | None,
+        size: str = "",
+        *,
+        until: int | None = None,
+        element: str = "",
     ) -> Told:
         """A row of what is no mark."""
-        until, element = more.get("until"), more.get("element", "")
-        facts, end = self._bench.facts, until if isinstance(until, int) else None
-        frames = [str(facts.frame_at(one)) for one in (tick, end) if one is not None] if facts else []
+        facts = self._bench.facts
+        frames = [str(facts.frame_at(one)) for one in (tick, until) if one is not None] if facts else []
         where = self._span(frames)
-        return Told((*first, where, self._times(tick, end), size, "", str(element), "", ""), key, tick)
+        return Told((*first, where, self._times(tick, until), size, "", element, "", ""), key, tick)
 
     def _name(self, mark: Mark) -> str:
         """Its name in the edition, its code and id, and what was said of it."""
-        book, say = self._bench.book, self._bench.say
-        names: dict[str, str] = {}
-        if book is not None:
-            names |= {one.code: one.name for one in book.elements if mark.kind == "element"}
-            names |= {one.code: one.name for one in book.faults if mark.kind == "fault"}
-            names |= {one.code: one.name for one in book.facts if mark.kind == "fact"}
-        name = names.get(mark.code, mark.code)
-        said = [say.word(one) for one in (*mark.roles, *mark.conditions)]
-        return ", ".join((f"{name} ({mark.code} {mark.id})", *said))
+        said = [self._bench.say.word(one) for one in (*mark.roles, *mark.conditions)]
+        return ", ".join((f"{self._bench.name_of(mark)} ({mark.code} {mark.id})", *said))
 
     def _frames(self, mark: Mark) -> str:
         audit, say = self._bench.audit, self._bench.say
