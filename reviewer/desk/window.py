@@ -220,8 +220,6 @@ class DeskWindow(QMainWindow):
             self.entry.clear_all()
 
     def _changed(self, what: frozenset[str]) -> None:
-        if what & {"marks", "readings", "case", "recordings", "notes"}:
-            self.strip.refresh()
         if "recordings" in what:
             self.seats.beside.follow()
         if what & {"sheet", "marks", "posted", "case"}:
