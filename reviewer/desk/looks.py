@@ -14,8 +14,7 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtGui import QColor, QFont, QFontDatabase, QFontMetrics, QPalette
 from PyQt6.QtWidgets import QApplication
 
-BLACK, ORANGE, SKY, GREEN = "#000000", "#E69F00", "#56B4E9", "#009E73"
-YELLOW, BLUE, VERMILLION, PURPLE = "#F0E442", "#0072B2", "#D55E00", "#CC79A7"
+BLACK, SKY, BLUE = "#000000", "#56B4E9", "#0072B2"
 
 PAPER, SHEET, RULE, EDGE, INK, QUIET = "paper", "sheet", "rule", "edge", "ink", "quiet"
 AROUND, LANE, CHOSEN, PROBLEM, CHART = "around", "lane", "chosen", "problem", "chart"
