@@ -41,7 +41,7 @@ def check_evidence(
     None where nothing can be derived from it, which is said.
     """
     if not _chain_and_book(events, books, review):
-        for what in ("readings", "ledger", "pages"):
+        for what in ("recording", "readings", "ledger", "pages"):
             review.skip(what, "the chain or the rule book is damaged")
         return None
     state = casefile.fold(events)

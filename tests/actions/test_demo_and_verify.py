@@ -132,6 +132,7 @@ def test_a_changed_event_in_the_case_itself_is_named(copy: Path) -> None:
     found = actions.verify(case)
     assert not found["same"]
     assert found["differences"][0]["what"] == "event"
+    assert [one["what"] for one in found["not_checked"]] == ["recording", "readings", "ledger", "pages"]
 
 
 def test_a_demo_for_passing_goes_with_its_process_and_those_of_killed_ones_with_the_next(
