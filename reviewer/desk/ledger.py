@@ -194,7 +194,7 @@ class _Telling:
         source = self.say.word(kind) + (f":{place}" if place else "")
         return Row(
             "line",
-            self.say.word(_signed(line.points)),
+            self.say.word(signed(line.points)),
             self.say.message(line.why),
             _joined(stage, line.clause, source),
             line.marks,
@@ -249,7 +249,8 @@ def _behind(rows: Sequence[Row]) -> tuple[str, ...]:
     return tuple(mark for row in rows for mark in row.marks)
 
 
-def _signed(points: Points) -> str:
+def signed(points: Points) -> str:
+    """Points that a line moves, with their sign."""
     return f"{'+' if points.thousandths > 0 else ''}{short(points)}".replace("-", "−")
 
 

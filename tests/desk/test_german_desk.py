@@ -33,7 +33,7 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.callwords import words_of as call_words
 from reviewer.words import Saying, saying
 from tests.desk.conftest import until
-from tests.desk.hands import call, go, press
+from tests.desk.hands import Held, call, go, press
 from tests.desk.test_protractor_work import cast, place_all, step
 from tests.words.test_german_report import english_alone, words_of
 
@@ -170,6 +170,16 @@ def test_a_marked_case_is_told_in_german(desk: DeskWindow) -> None:
     for _ in desk.bench.marks:
         press(desk, Key.Key_Up)
         assert in_english(desk, desk) == set()
+
+
+def test_the_routine_as_a_table_is_told_in_german(desk: DeskWindow) -> None:
+    marked(desk)
+    press(desk, Key.Key_P)
+    press(desk, Key.Key_T, Held.ControlModifier)
+    cells = [cell for row in desk.routine.twin.table.routine.rows for cell in row.cells]
+    assert {"0,10", "fault.arms-bent −0,10"} <= set(cells)
+    assert not [cell for cell in cells if re.search(r"\d\.\d", cell)]
+    assert in_english(desk, desk) == set()
 
 
 @pytest.mark.parametrize("name", PAGES)

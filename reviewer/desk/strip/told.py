@@ -9,6 +9,7 @@ from reviewer.desk.angles import angle_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.calls import short
 from reviewer.desk.followed import Followed
+from reviewer.desk.ledger import signed
 from reviewer.desk.points import named, words_for
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.strip.routine import BEGINS, DAMAGE, ENDS, NOTE, UNTIMED, Row, collected, is_aside, seconds
@@ -108,6 +109,7 @@ class Telling:
         facts = self._bench.facts
         frames = [str(facts.frame_at(one)) for one in (tick, until) if one is not None] if facts else []
         where = self._span(frames)
+        size = self._bench.say.word(size)
         return Told((*first, where, self._times(tick, until), size, "", element, "", ""), key, tick)
 
     def _name(self, mark: Mark) -> str:
@@ -130,7 +132,8 @@ class Telling:
     def _times(self, tick: int | None, until: int | None) -> str:
         if tick is None or self._bench.facts is None:
             return ""
-        return self._span([seconds(self._bench, one) for one in (tick, until) if one is not None]) + " s"
+        ends = [seconds(self._bench, one) for one in (tick, until) if one is not None]
+        return self._bench.say.numbers(f"{self._span(ends)} s")
 
     def _span(self, ends: list[str]) -> str:
         if len(ends) < 2:
@@ -139,10 +142,10 @@ class Telling:
 
     def _size(self, mark: Mark) -> str:
         say = self._bench.say
-        parts = [short(mark.amount)] if mark.amount is not None else []
+        parts = [say.word(short(mark.amount))] if mark.amount is not None else []
         parts += [say("beyond dispute")] if not mark.arguable else []
         parts += [angle_words(mark.angle, say)] if mark.angle is not None else []
-        parts += [str(one) for one in (mark.clock, mark.length) if one is not None]
+        parts += [say.word(str(one)) for one in (mark.clock, mark.length) if one is not None]
         return ", ".join(parts)
 
     def _beside(self) -> Iterator[Told]:
@@ -190,7 +193,7 @@ class Telling:
             frame = bench.picture.frame if bench.picture is not None else None
         for name, spot in spots.items():
             first = (say.word(POINT), words_for(name, say))
-            yield self._made(first, ("point", name), self._tick(None, frame), _place(spot))
+            yield self._made(first, ("point", name), self._tick(None, frame), say.numbers(_place(spot)))
 
     def _tick(self, measured: str | None, frame: int | None) -> int | None:
         """Of a frame, on which something of this id was measured, or what lies over the picture."""
@@ -213,7 +216,7 @@ def _lines(bench: Bench) -> Mapping[str, list[str]]:
         return found
     for line in sheet.lines:
         for mark in line.marks:
-            found[mark].append(f"{line.clause} {short(line.points)}".replace("-0", "−0"))
+            found[mark].append(f"{line.clause} {say.word(signed(line.points))}")
     refused = [(one.clause, one.marks) for one in sheet.not_earned]
     refused += [(one.clause, one.marks) for one in sheet.not_taken]
     for clause, marks in refused:
