@@ -33,7 +33,7 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.callwords import words_of as call_words
 from reviewer.words import Saying, saying
 from tests.desk.conftest import until
-from tests.desk.hands import Held, call, go, press
+from tests.desk.hands import Held, call, focused, go, press
 from tests.desk.test_protractor_work import cast, place_all, step
 from tests.words.test_german_report import english_alone, words_of
 
@@ -221,7 +221,9 @@ def test_the_protractor_and_what_it_followed_are_german(desk: DeskWindow) -> Non
     ["no-such-word", "cast arms-bent", "cast 0.1.2", "arms-bent 9", "posted", "go", "dismount", "short"],
 )
 def test_refusals_of_what_is_typed_are_german(desk: DeskWindow, typed: str) -> None:
-    desk._spoken(typed)
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(focused(desk), typed)
+    press(desk, Key.Key_Return)
     assert desk.foot.property("problem") is True
     assert in_english(desk, desk.foot, typed=typed) == set()
 

@@ -9,6 +9,7 @@ from reviewer.desk.strip.table import RoutineTable
 from reviewer.desk.strip.told import COLUMNS
 from reviewer.desk.window import DeskWindow
 from tests.desk.conftest import until
+from tests.desk.hands import press
 
 KIND, NAME, FRAME, TIME, SIZE, JUDGE, ELEMENT, SEEN, LINES = range(len(COLUMNS))
 
@@ -114,12 +115,12 @@ def test_the_strips_keys_move_a_boundary_by_a_frame(table: RoutineTable, window:
 def test_points_over_the_picture_are_rows_while_they_lie_there(
     table: RoutineTable, window: DeskWindow
 ) -> None:
-    window._doings["protractor"]()
+    press(window, Qt.Key.Key_P)
     until(lambda: window.protractor.here)
     points = [row for row in table.routine.rows if row.cells[KIND] == "point"]
     assert len(points) == len(window.protractor.spots) > 0
     assert all(row.cells[SIZE].startswith("x ") for row in points)
-    window._doings["protractor"]()
+    press(window, Qt.Key.Key_P)
     assert all(row.cells[KIND] != "point" for row in table.routine.rows)
 
 
