@@ -167,7 +167,7 @@ def vocabulary(
     if book is None:
         return Vocabulary(commands, shorts=shorts or {}, say=say)
     listed = [Word(one.code, "element", one.name) for one in book.elements]
-    listed += [Word(one.code, "fault", f"{one.name}: {menu(one.amounts)}") for one in book.faults]
+    listed += [Word(one.code, "fault", f"{one.name}: {say.word(menu(one.amounts))}") for one in book.faults]
     listed += [Word(one.code, "fact", one.name) for one in book.facts]
     after = [Word(one.code, "role", one.name) for one in book.roles]
     after += [Word(one.code, "condition", one.name) for one in book.conditions]

@@ -167,9 +167,9 @@ class ChosenPanel(QScrollArea):
         amounts = fault.amounts if fault else ()
         choice.setAccessibleName(say("Amount"))
         choice.setToolTip(say("Amount"))
-        choice.addItems([short(amount) for amount in amounts])
+        choice.addItems([say.word(short(amount)) for amount in amounts])
         if mark.amount is not None:
-            choice.setCurrentText(short(mark.amount))
+            choice.setCurrentText(say.word(short(mark.amount)))
         choice.activated.connect(lambda at: self._bench.change(replace(mark, amount=amounts[at])))
         settled = QCheckBox(say("beyond dispute"))
         settled.setChecked(not mark.arguable)

@@ -172,6 +172,17 @@ def test_a_marked_case_is_told_in_german(desk: DeskWindow) -> None:
         assert in_english(desk, desk) == set()
 
 
+def test_amounts_are_offered_and_chosen_with_a_comma(desk: DeskWindow) -> None:
+    call(desk, "cast")
+    call(desk, "arms-bent 0.1")
+    (amount,) = (box for box in desk.chosen.findChildren(QComboBox) if box.currentText() == "0,10")
+    assert not [at for at in range(amount.count()) if "." in amount.itemText(at)]
+    press(desk, Key.Key_Return)
+    QTest.keyClicks(focused(desk), "legs-ap")
+    assert "0,10" in desk.offered.words[0].means
+    assert "0.10" not in desk.offered.words[0].means
+
+
 def test_the_routine_as_a_table_is_told_in_german(desk: DeskWindow) -> None:
     marked(desk)
     press(desk, Key.Key_P)
