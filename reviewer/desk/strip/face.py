@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from PyQt6.QtCore import QPointF, QSize, QSizeF, Qt, pyqtSignal
+from PyQt6.QtCore import QPointF, QRectF, QSize, QSizeF, pyqtSignal
 from PyQt6.QtGui import (
     QFocusEvent,
     QFontMetricsF,
@@ -17,7 +17,8 @@ from PyQt6.QtGui import (
 from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.bench import Bench
-from reviewer.desk.looks import ELEMENT, HERE, SHEET, colour
+from reviewer.desk.looks import HERE, SHEET, colour
+from reviewer.desk.painting import paint_focus
 from reviewer.desk.strip.columns import NARROWEST, Columns, shared_out
 from reviewer.desk.strip.dragging import Dragging
 from reviewer.desk.strip.layout import Name, laid_out
@@ -143,9 +144,7 @@ class StripFace(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_here(painter)
         if self.hasFocus():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(colour(ELEMENT), 2))
-            painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+            paint_focus(painter, QRectF(self.rect()))
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         """Lay the names out for the room there is."""
