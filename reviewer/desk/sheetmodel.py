@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from html import escape
 
-from PyQt6.QtCore import QAbstractTableModel, QModelIndex, Qt
+from PyQt6.QtCore import QModelIndex, Qt
 
 from reviewer.desk.ledger import Row
+from reviewer.desk.rowsmodel import NO_INDEX, RowsModel
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -21,10 +22,9 @@ SIGNS = {
     "reading": ("§", noted("reading left open")),
 }
 """What stands in place of points: a sign to be seen, and words to be heard."""
-_NO_INDEX = QModelIndex()
 
 
-class SheetModel(QAbstractTableModel):
+class SheetModel(RowsModel[Row]):
     """Rows of points, what is supposed, and the reason.
 
     Attributes:
@@ -33,9 +33,7 @@ class SheetModel(QAbstractTableModel):
     """
 
     def __init__(self, say: Saying) -> None:
-        super().__init__()
-        self._say = say
-        self.rows: tuple[Row, ...] = ()
+        super().__init__(say, HEADINGS)
         self.lit: frozenset[int] = frozenset()
 
     def put(self, rows: Sequence[Row]) -> None:
@@ -46,11 +44,11 @@ class SheetModel(QAbstractTableModel):
         surplus, same = len(new) - len(old), min(len(old), len(new)) - behind
         self.lit = frozenset()
         if surplus > 0:
-            self.beginInsertRows(_NO_INDEX, same, same + surplus - 1)
+            self.beginInsertRows(NO_INDEX, same, same + surplus - 1)
             self.rows = new
             self.endInsertRows()
         elif surplus < 0:
-            self.beginRemoveRows(_NO_INDEX, same, same - surplus - 1)
+            self.beginRemoveRows(NO_INDEX, same, same - surplus - 1)
             self.rows = new
             self.endRemoveRows()
         self.rows = new
@@ -66,14 +64,6 @@ class SheetModel(QAbstractTableModel):
             self._tell(range(at, at + 1))
         return lines[0] if lines else None
 
-    def rowCount(self, parent: QModelIndex = _NO_INDEX) -> int:
-        """How many rows there are."""
-        return 0 if parent.isValid() else len(self.rows)
-
-    def columnCount(self, parent: QModelIndex = _NO_INDEX) -> int:
-        """Points, what is supposed, reason."""
-        return 0 if parent.isValid() else len(HEADINGS)
-
     def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> str | None:
         """A cell in words: short to be seen, whole to be heard and as a tip."""
         row = self.rows[index.row()]
@@ -85,16 +75,9 @@ class SheetModel(QAbstractTableModel):
             return f"<p>{escape(row.whole)}</p>"  # as rich text it is broken into lines
         return None
 
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> str | Qt.AlignmentFlag | None:
-        """What stands above a column."""
-        if orientation != Qt.Orientation.Horizontal:
-            return None
-        if role == Qt.ItemDataRole.TextAlignmentRole:
-            side = Qt.AlignmentFlag.AlignLeft if section == REASON else Qt.AlignmentFlag.AlignRight
-            return side | Qt.AlignmentFlag.AlignVCenter
-        return self._say.word(HEADINGS[section]) if role == Qt.ItemDataRole.DisplayRole else None
+    def side(self, column: int) -> Qt.AlignmentFlag:
+        """Points stand under the right end of their heading."""
+        return Qt.AlignmentFlag.AlignLeft if column == REASON else Qt.AlignmentFlag.AlignRight
 
     def _heard(self, row: Row, column: int) -> str:
         if column == REASON:

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtCore import QAbstractTableModel, QEvent, QModelIndex, Qt, pyqtSignal
+from PyQt6.QtCore import QEvent, QModelIndex, Qt, pyqtSignal
 from PyQt6.QtGui import QKeyEvent
 from PyQt6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
+from reviewer.desk.rowsmodel import RowsModel
 from reviewer.desk.strip.told import COLUMNS, Told
 from reviewer.words import Saying
 
@@ -20,12 +21,11 @@ MOVES = (
     Qt.Key.Key_PageDown,
 )
 """Keys that go from row to row and from cell to cell here, whatever the picture makes of them."""
-_NO_INDEX = QModelIndex()
 LOOKED_AT = 100
 """Rows whose words decide how wide a column is."""
 
 
-class RoutineModel(QAbstractTableModel):
+class RoutineModel(RowsModel[Told]):
     """Rows of words for Qt's views and screen readers.
 
     Attributes:
@@ -33,23 +33,13 @@ class RoutineModel(QAbstractTableModel):
     """
 
     def __init__(self, say: Saying) -> None:
-        super().__init__()
-        self._say = say
-        self.rows: tuple[Told, ...] = ()
+        super().__init__(say, COLUMNS)
 
     def put(self, rows: Sequence[Told]) -> None:
         """Show these."""
         self.beginResetModel()
         self.rows = tuple(rows)
         self.endResetModel()
-
-    def rowCount(self, parent: QModelIndex = _NO_INDEX) -> int:
-        """How many things there are."""
-        return 0 if parent.isValid() else len(self.rows)
-
-    def columnCount(self, parent: QModelIndex = _NO_INDEX) -> int:
-        """How much is said of each."""
-        return 0 if parent.isValid() else len(COLUMNS)
 
     def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole) -> str | None:
         """A cell; its tip is the whole row, since long words are cut."""
@@ -59,16 +49,6 @@ class RoutineModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return " · ".join(cell for cell in row.cells if cell)
         return None
-
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> str | Qt.AlignmentFlag | None:
-        """What stands above a column."""
-        if orientation != Qt.Orientation.Horizontal:
-            return None
-        if role == Qt.ItemDataRole.TextAlignmentRole:
-            return Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-        return self._say.word(COLUMNS[section]) if role == Qt.ItemDataRole.DisplayRole else None
 
 
 class RoutineTable(QTableView):
