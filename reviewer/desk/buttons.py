@@ -5,10 +5,11 @@ from collections.abc import Callable
 from PyQt6.QtWidgets import QPushButton
 
 
-def button(words: str, does: Callable[[], object], tip: str = "") -> QPushButton:
-    """A button that does one thing."""
+def button(words: str, does: Callable[[], object] | None = None, tip: str = "") -> QPushButton:
+    """A button that does one thing; without it, what it does is given to it elsewhere."""
     made = QPushButton(words)
     made.setToolTip(tip)
     made.setAutoDefault(False)
-    made.clicked.connect(lambda: does())
+    if does is not None:
+        made.clicked.connect(lambda: does())
     return made

@@ -13,11 +13,11 @@ from PyQt6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QWidget,
 )
 
 from reviewer import actions
+from reviewer.desk.buttons import button
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.codes import no_athlete_code, no_code
 from reviewer.terms.messages import noted
@@ -105,13 +105,11 @@ class StartForm(QDialog):
 
     def _with_files(self) -> QWidget:
         """The list of editions, and the way to a file of one's own."""
-        beside, row, file = QWidget(), QHBoxLayout(), QPushButton(self._say("A file…"))
+        beside, row = QWidget(), QHBoxLayout()
         row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(self.book, 1)
-        row.addWidget(file)
+        row.addWidget(button(self._say("A file…"), self._ask_book))
         beside.setLayout(row)
-        file.setAutoDefault(False)
-        file.clicked.connect(self._ask_book)
         return beside
 
     def _ask_book(self) -> None:

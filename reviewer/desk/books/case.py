@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+from PyQt6.QtWidgets import QHBoxLayout, QLabel, QWidget
 
 from reviewer import actions
 from reviewer.actions.interpreting import scored_by_edition
 from reviewer.actions.ownbooks import OwnBook
 from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import Problem, ReviewerError
 
@@ -19,10 +20,9 @@ class CaseLine(QWidget):
         super().__init__()
         self._bench = bench
         self._own: OwnBook | None = None
-        self.told, self.button = QLabel(), QPushButton(bench.say("&Score the case by this edition"))
+        self.told = QLabel()
+        self.button = button(bench.say("&Score the case by this edition"), self.choose)
         self.told.setWordWrap(True)
-        self.button.setAutoDefault(False)
-        self.button.clicked.connect(self.choose)
         across = QHBoxLayout(self)
         across.setContentsMargins(0, 0, 0, 0)
         across.addWidget(self.told, 1)

@@ -1,10 +1,11 @@
 """From when a change of a clause holds and what it rests on: asked for with each change."""
 
 from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
+from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
 
 from reviewer.actions.ownbooks import SOURCE_KINDS, Outlined
 from reviewer.desk.books.lines import Choice, Line
+from reviewer.desk.buttons import button
 from reviewer.words import Saying
 
 PUBLISHED = SOURCE_KINDS[0]
@@ -30,7 +31,7 @@ class ChangeRows(QWidget):
         self._now = ("", "")
         self.touched = False
         self.since, self.kind, self.place = Line(), Choice(), Line()
-        self._as_now = QPushButton(say("As the &clause says now"))
+        self._as_now = button(say("As the &clause says now"), self.as_now)
         self.wrong = QLabel()
         self._arrange()
 
@@ -106,8 +107,6 @@ class ChangeRows(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         heading = QLabel(say("This change"))
         heading.setObjectName("heading")
-        self._as_now.setAutoDefault(False)
-        self._as_now.clicked.connect(self.as_now)
         grid.addWidget(heading, 0, 0)
         grid.addWidget(self._as_now, 0, 2)
         for row, (words, edit) in enumerate(

@@ -3,11 +3,12 @@
 from pathlib import Path
 
 from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
+from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from reviewer.actions.books import copy_book
 from reviewer.desk.bench import Bench
 from reviewer.desk.books.lines import Line
+from reviewer.desk.buttons import button
 
 
 class CopyLine(QWidget):
@@ -69,9 +70,6 @@ class CopyLine(QWidget):
             grid.addWidget(label, 1, column * 2)
             grid.addWidget(edit, 1, column * 2 + 1)
             grid.setColumnStretch(column * 2 + 1, 1 + 2 * column)
-        button = QPushButton(say("&Make the copy"))
-        button.setAutoDefault(False)
-        button.clicked.connect(self.make)
-        grid.addWidget(button, 1, 4)
+        grid.addWidget(button(say("&Make the copy"), self.make), 1, 4)
         self.id.textEdited.connect(lambda _: self._follow())
         self.file.textEdited.connect(lambda _: self._name())

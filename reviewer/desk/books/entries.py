@@ -4,6 +4,7 @@ from PyQt6.QtCore import pyqtSignal
 from PyQt6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from reviewer.desk.books.lines import Line
+from reviewer.desk.buttons import button
 from reviewer.words import Saying
 
 
@@ -42,14 +43,12 @@ class AddEntry(QWidget):
         self.code.setPlaceholderText(words.get(place, say("Code of a new element")))
         self.code.setAccessibleName(self.code.placeholderText())
         self.code.returnPressed.connect(self._add)
-        button = QPushButton(say("Add"))
-        button.setAutoDefault(False)
-        button.setAccessibleName(say("Add: {what}", what=self.code.placeholderText()))
-        button.clicked.connect(self._add)
+        add = button(say("Add"), self._add)
+        add.setAccessibleName(say("Add: {what}", what=self.code.placeholderText()))
         across = QHBoxLayout(self)
         across.setContentsMargins(0, 0, 0, 0)
         across.addWidget(self.code, 1)
-        across.addWidget(button)
+        across.addWidget(add)
 
     def _add(self) -> None:
         if code := self.code.text().strip():

@@ -5,7 +5,6 @@ from PyQt6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -20,19 +19,8 @@ from reviewer.desk.books.compared import Compared
 from reviewer.desk.books.copying import CopyLine
 from reviewer.desk.books.lines import Line
 from reviewer.desk.books.problems import Problems
-
-
-class Foot(QLabel):
-    """What was said last, and whether it is of a problem."""
-
-    def tell(self, words: str, problem: bool) -> None:
-        """Say it."""
-        self.setText(words)
-        self.setProperty("problem", problem)
-        style = self.style()
-        if style is not None:
-            style.unpolish(self)
-            style.polish(self)
+from reviewer.desk.buttons import button
+from reviewer.desk.footline import FootLine
 
 
 class BookParts:
@@ -54,15 +42,15 @@ class BookParts:
     def __init__(self, form: QWidget, bench: Bench) -> None:
         say = bench.say
         self.edition, self.against = QComboBox(), Bases(say)
-        self.file, self.copy = _button(say("&Open a file…")), _button(say("Cop&y…"))
+        self.file, self.copy = button(say("&Open a file…")), button(say("Cop&y…"))
         self.copying = CopyLine(bench)
         self.chapters, self.clause, self.compared = Chapters(say), ClauseForm(say), Compared(say)
-        self.repeat, self.away = _button(say("Add one &like it")), _button(say("&Take it out"))
+        self.repeat, self.away = button(say("Add one &like it")), button(say("&Take it out"))
         self.id = Line()
         self.clause.sheet.comes_after = self.chapters.tree
-        self.keep = _button(say("&Keep it ({key})", key=bench.key("book-keep")))
-        self.back = _button(say("&Undo ({key})", key=bench.key("undo")))
-        self.problems, self.case, self.foot = Problems(say), CaseLine(bench), Foot()
+        self.keep = button(say("&Keep it ({key})", key=bench.key("book-keep")))
+        self.back = button(say("&Undo ({key})", key=bench.key("undo")))
+        self.problems, self.case, self.foot = Problems(say), CaseLine(bench), FootLine(say)
         self._name(bench)
         self._arrange(form, bench)
 
@@ -73,9 +61,6 @@ class BookParts:
         self.edition.setAccessibleName(say("Rule book: an edition’s id, or a file"))
         self.id.setPlaceholderText(say("id of a new clause"))
         self.id.setAccessibleName(say("Id of a new clause"))
-        self.foot.setObjectName("foot")
-        self.foot.setWordWrap(True)
-        self.foot.setAccessibleName(say("Answer"))
 
     def _arrange(self, form: QWidget, bench: Bench) -> None:
         columns = QSplitter(Qt.Orientation.Horizontal)
@@ -131,9 +116,3 @@ class BookParts:
         column.addLayout(across)
         column.addWidget(self.compared, 1)
         return whole
-
-
-def _button(words: str) -> QPushButton:
-    button = QPushButton(words)
-    button.setAutoDefault(False)
-    return button

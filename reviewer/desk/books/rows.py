@@ -18,6 +18,7 @@ from PyQt6.QtWidgets import (
 from reviewer.actions.ownbooks import CHOICE, CODES, MEASURE, QUANTITIES, QUANTITY, TEXTS, Field
 from reviewer.desk.books.lines import Choice, Line, ListCompleter
 from reviewer.desk.books.words import named
+from reviewer.desk.buttons import button
 from reviewer.terms.callwords import with_point
 from reviewer.words import Saying
 
@@ -188,13 +189,12 @@ class FieldRow(QWidget):
 
     def _offered(self, words: str) -> QPushButton:
         """A list of what may be named, each put in or taken out."""
-        button = QPushButton(self._say("Choose"))
-        button.setAutoDefault(False)
-        button.setAccessibleName(self._say("Choose: {what}", what=words))
-        menu = QMenu(button)
+        made = button(self._say("Choose"))
+        made.setAccessibleName(self._say("Choose: {what}", what=words))
+        menu = QMenu(made)
         menu.aboutToShow.connect(lambda: self._fill(menu))
-        button.setMenu(menu)
-        return button
+        made.setMenu(menu)
+        return made
 
     def _fill(self, menu: QMenu) -> None:
         menu.clear()

@@ -10,6 +10,7 @@ from reviewer.actions.ownbooks import Field, Form, Outlined
 from reviewer.desk.books.entries import AddEntry, Out
 from reviewer.desk.books.rows import FieldRow, Value
 from reviewer.desk.books.words import grouped, named
+from reviewer.desk.buttons import button
 from reviewer.words import Saying
 
 _EXAMPLES = "examples"
@@ -147,16 +148,15 @@ class FieldSheet(QScrollArea):
         return [one for one in self._clause.fields if one.place not in shown | taken] if self._clause else []
 
     def _more(self, absent: Sequence[Field]) -> QPushButton:
-        button = QPushButton(self._say("Say &more"))
-        button.setAutoDefault(False)
-        menu = QMenu(button)
+        made = button(self._say("Say &more"))
+        menu = QMenu(made)
         for field in absent:
             words = ": ".join(filter(None, (grouped(self._say, field.place), named(self._say, field.place))))
             action = menu.addAction(words)
             if action is not None:
                 action.triggered.connect(lambda _, one=field: self._add(one))
-        button.setMenu(menu)
-        return button
+        made.setMenu(menu)
+        return made
 
     def _add(self, field: Field) -> None:
         """Show a field that the clause does not have yet, where its like stand."""
