@@ -8,7 +8,9 @@ from PyQt6.QtTest import QTest
 from PyQt6.QtWidgets import QApplication, QWidget
 from PyQt6.sip import isdeleted
 
+from reviewer import actions
 from reviewer.desk.window import DeskWindow
+from reviewer.terms.marks import Mark
 from tests.desk.conftest import until
 
 Key = Qt.Key
@@ -120,3 +122,15 @@ def go(desk: DeskWindow, frame: int) -> None:
     """The way to a frame, typed and waited for."""
     call(desk, f"go {frame}")
     until(lambda: shows(desk, frame))
+
+
+def marks(desk: DeskWindow) -> tuple[Mark, ...]:
+    """The marks on disk, by a second reader."""
+    with actions.open_case(desk.bench.on_desk().path, author=None) as reader:
+        return reader.marks
+
+
+def tick(desk: DeskWindow, frame: int) -> int:
+    """Where a frame lies in the time of the recording on the screen."""
+    assert desk.bench.facts is not None
+    return desk.bench.facts.pts[frame]

@@ -18,7 +18,7 @@ from reviewer.desk.window import DeskWindow
 from reviewer.measuring import measure
 from reviewer.terms.shapes import Spot
 from tests.desk.conftest import until
-from tests.desk.hands import call, focused, press, shows
+from tests.desk.hands import call, focused, marks, press, shows
 
 Key = Qt.Key
 HAND, SHOULDER, HIP, ANKLE = (300, 260), (290, 200), (220, 230), (120, 300)
@@ -31,9 +31,7 @@ def at_frame(desk: DeskWindow, frame: int) -> None:
 
 def marked(desk: DeskWindow) -> list[tuple[str, str]]:
     """Kind and code of each mark in the case on disk, read by a second reader."""
-    assert desk.bench.audit is not None
-    with actions.open_case(desk.bench.audit.path, author=None) as reader:
-        return [(mark.kind, mark.code) for mark in reader.marks]
+    return [(mark.kind, mark.code) for mark in marks(desk)]
 
 
 def click(desk: DeskWindow, place: tuple[int, int]) -> None:

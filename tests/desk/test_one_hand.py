@@ -6,21 +6,13 @@ from PyQt6.QtWidgets import QApplication, QComboBox, QWidget
 
 from reviewer import actions
 from reviewer.desk.window import DeskWindow
-from reviewer.terms.marks import Mark
 from tests.desk.conftest import until
-from tests.desk.hands import Hands, Held, Key, when_asked
+from tests.desk.hands import Hands, Held, Key, marks, when_asked
 
 
 @pytest.fixture
 def hands(desk: DeskWindow) -> Hands:
     return Hands(desk)
-
-
-def marks(desk: DeskWindow) -> tuple[Mark, ...]:
-    """The marks on disk, by a second reader."""
-    assert desk.bench.audit is not None
-    with actions.open_case(desk.bench.audit.path, author=None) as reader:
-        return reader.marks
 
 
 def heard_by() -> str:

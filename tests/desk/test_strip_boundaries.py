@@ -15,15 +15,10 @@ from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.words import Saying
 from tests.desk.conftest import until
-from tests.desk.hands import press, shows
+from tests.desk.hands import marks, press, shows, tick
 
 Key, LEFT = Qt.Key, Qt.MouseButton.LeftButton
 CONTROL = Qt.KeyboardModifier.ControlModifier
-
-
-def tick(desk: DeskWindow, frame: int) -> int:
-    assert desk.bench.facts is not None
-    return desk.bench.facts.pts[frame]
 
 
 def events(desk: DeskWindow) -> int:
@@ -33,9 +28,7 @@ def events(desk: DeskWindow) -> int:
 
 def on_disk(desk: DeskWindow, mark_id: str) -> Mark:
     """The mark as a second reader finds it."""
-    assert desk.bench.audit is not None
-    with actions.open_case(desk.bench.audit.path, author=None) as reader:
-        return next(mark for mark in reader.marks if mark.id == mark_id)
+    return next(mark for mark in marks(desk) if mark.id == mark_id)
 
 
 @pytest.fixture

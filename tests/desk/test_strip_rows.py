@@ -8,15 +8,11 @@ from reviewer.desk.strip.routine import Row, collected
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.exact import Points
 from reviewer.terms.measures import Measure
+from tests.desk.hands import tick
 
 
 def rows(desk: DeskWindow, kind: str) -> list[Row]:
     return [row for row in collected(desk.bench).rows if row.kind == kind]
-
-
-def tick(desk: DeskWindow, frame: int) -> int:
-    assert desk.bench.facts is not None
-    return desk.bench.facts.pts[frame]
 
 
 def test_the_exercise_begins_with_its_first_element_and_ends_with_its_last(desk: DeskWindow) -> None:

@@ -14,7 +14,7 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
 from reviewer.video import Recording
 from tests.desk.conftest import until
-from tests.desk.hands import Hands, Held, Key
+from tests.desk.hands import Hands, Held, Key, marks
 
 
 class Fingers(Hands):
@@ -34,13 +34,6 @@ def fingers(desk: DeskWindow) -> Fingers:
 def shown(desk: DeskWindow) -> int:
     assert desk.bench.picture is not None
     return desk.bench.picture.frame
-
-
-def marks(desk: DeskWindow) -> tuple[Mark, ...]:
-    """The marks on disk, by a second reader."""
-    assert desk.bench.audit is not None
-    with actions.open_case(desk.bench.audit.path, author=None) as reader:
-        return reader.marks
 
 
 def frame_of(desk: DeskWindow, mark: Mark) -> int:
