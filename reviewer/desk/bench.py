@@ -115,26 +115,15 @@ class Bench(QObject):
         """Read the words of the edition and of the user's short codes again."""
         self.words = vocabulary(self.book, self.shorts, self.say)
 
-    def lay(self, audit: Audit) -> None:
-        """Put a case on the desk in place of the one that lies there."""
+    def lay(self, audit: Audit | None) -> None:
+        """Put a case on the desk, or none, in place of the one that lies there."""
         if self.audit is not None:
             self.audit.close()
         self.audit, self.chosen = audit, ()
-        self._begin_anew()
-        self.chose.emit()
-
-    def clear(self) -> None:
-        """Take the case off the desk."""
-        if self.audit is not None:
-            self.audit.close()
-        self.audit, self.chosen = None, ()
-        self._begin_anew()
-        self.chose.emit()
-
-    def _begin_anew(self) -> None:
         self.without_times, self.held, self.habits = False, None, habits(self.marks)
         self.learn()
         self.changed.emit(ALL)
+        self.chose.emit()
 
     def attempt(self, action: Callable[[], Change | None], done: str = "") -> bool:
         """Do something that may be refused; say what came of it, and whether it was done."""

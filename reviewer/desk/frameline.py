@@ -12,6 +12,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.falls import Falls
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.pace import SPEEDS
+from reviewer.desk.runningwords import RunningWords
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.messages import noted
@@ -35,8 +36,10 @@ class FrameLine(QWidget):
         self._falls = falls
         self._bench, self._viewing = bench, viewing
         self._codes: TimeCodes | None = None
-        self.label, self._progress = SaidLabel(bench.say("No recording")), SaidLabel()
-        self.clock = SaidLabel()
+        self._frame = RunningWords(bench.say("Frame on screen"), bench.say("No recording"))
+        self._clock = RunningWords(bench.say("Time that runs"))
+        self.label, self.clock = self._frame.label, self._clock.label
+        self._progress = SaidLabel()
         self._play, self._speed = QPushButton(bench.say("Play")), QComboBox()
         self.stop_survey = QPushButton(bench.say("Make no more"))
         self._arrange(doings)
@@ -54,13 +57,16 @@ class FrameLine(QWidget):
         facts = self._bench.facts
         if facts is None or self._codes is None:
             return
-        say, code = self._bench.say, self._codes.label(picture.frame)
-        number = say("Frame {frame} of {last}", frame=picture.frame, last=len(facts.pts) - 1)
-        words = [number, say.word(f"{picture.time.seconds()} s")]
-        words.append(say("{code} nominal", code=code) if code.nominal else str(code))
-        self.label.setText("   ".join(words))
-        self.clock.setText("   ".join(self._clocks(facts, picture.frame)))
-        self.clock.setVisible(bool(self.clock.text()))
+        self._frame.say(self._words(facts, self._codes, picture.frame))
+        running = "   ".join(self._clocks(facts, picture.frame))
+        self._clock.say(running)
+        self._clock.setVisible(bool(running))
+
+    def _words(self, facts: RecordingFacts, codes: TimeCodes, frame: int) -> str:
+        say, code = self._bench.say, codes.label(frame)
+        number = say("Frame {frame} of {last}", frame=frame, last=len(facts.pts) - 1)
+        seconds = say.word(f"{facts.time(frame).seconds()} s")
+        return "   ".join((number, seconds, say("{code} nominal", code=code) if code.nominal else str(code)))
 
     def _clocks(self, facts: RecordingFacts, frame: int) -> Iterator[str]:
         if running := self._falls.running():
@@ -69,7 +75,10 @@ class FrameLine(QWidget):
             yield clock_words(facts, self._bench.clock, frame, self._bench.say)
 
     def _opened(self) -> None:
-        self._codes = TimeCodes.of(self._bench.facts) if self._bench.facts else None
+        facts = self._bench.facts
+        self._codes = TimeCodes.of(facts) if facts else None
+        if facts is not None and self._codes is not None:
+            self._frame.foresee(self._words(facts, self._codes, len(facts.pts) - 1))
         self._show_progress("")
 
     def _played(self, playing: bool) -> None:
@@ -90,16 +99,12 @@ class FrameLine(QWidget):
 
     def _arrange(self, doings: Mapping[str, Callable[[], object]]) -> None:
         say = self._bench.say
-        self.label.setWordWrap(True)
-        self.label.setAccessibleName(say("Frame on screen"))
-        self.clock.setWordWrap(True)
-        self.clock.setAccessibleName(say("Time that runs"))
-        self.clock.hide()
+        self._clock.hide()
         self._progress.setAccessibleName(say("Background work"))
         column, row, work = QVBoxLayout(self), Flowing(), Flowing()
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        row.add(self.label, takes_room=True)
+        row.add(self._frame, takes_room=True)
         for button, does in (
             (QPushButton(say("◂ Frame")), "previous"),
             (self._play, "play"),
@@ -113,7 +118,7 @@ class FrameLine(QWidget):
         work.add(self.stop_survey)
         self.stop_survey.setToolTip(say("Small pictures made so far are used until the recording is closed"))
         self._show_progress("")
-        column.addWidget(self.clock)
+        column.addWidget(self._clock)
         column.addLayout(row)
         column.addLayout(work)
 

@@ -119,8 +119,10 @@ class Pace:
     def due(self, now: float) -> int:
         """The frame that should be on the screen; within the passage."""
         ticks = (now - self._began) * float(self._passage.speed) / self._tick()
-        pts = self._facts.pts[self._from] + self._passage.step * round(ticks)
+        pts = self._facts.pts[self._from] + self._passage.step * int(ticks + 0.001)
         frame = self._facts.frame_at(pts)
+        if self._passage.step < 0 and self._facts.pts[frame] < pts:
+            frame += 1  # backwards a frame stays until the beginning of the one before it
         return max(self._passage.low, min(self._passage.high, frame))
 
     def moment(self, frame: int) -> float:

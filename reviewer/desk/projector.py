@@ -11,6 +11,7 @@ from threading import Condition
 from PyQt6.QtCore import QThread, pyqtSignal
 
 from reviewer.desk.pace import Pace, Passage, Punctuality
+from reviewer.desk.runahead import RunAhead
 from reviewer.desk.surveyor import Surveyor
 from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
@@ -25,8 +26,6 @@ _LATE = 0.25
 """Seconds playing may fall behind before something gives way."""
 _BUSY = 0.15
 """Seconds after a wish during which the background pass stands still."""
-_STEP = 0.01
-"""Seconds that must be left before the next picture is due for a step of reading on."""
 _PAUSE = 0.3
 """Seconds that the last picture stays before a passage begins anew."""
 _SLOWER = noted("Shown slower than asked: this computer cannot decode as fast.")
@@ -225,18 +224,20 @@ class Projector(QThread):
         why = ""
         with self._bell:
             self.punctuality.begin()
+        self._idle = iter(())
         try:
             if self._recording is not None:
-                why = self._run_through(self._recording, passage)
+                with RunAhead(self._recording, passage, self._bell) as ahead:
+                    why = self._run_through(self._recording, ahead, passage)
         finally:
             self.ended.emit(passage, why)
 
-    def _run_through(self, recording: Recording, passage: Passage) -> str:
+    def _run_through(self, recording: Recording, ahead: RunAhead, passage: Passage) -> str:
         """Play; what could not be done as asked, in words."""
         frame, small, why = passage.first, False, ""
         pace: Pace | None = None
         while True:
-            picture = self._in_time(recording, frame, passage.step, small)
+            picture = self.small(frame) if small else self._in_time(ahead, frame)
             now = time.monotonic()
             if pace is not None and now - pace.moment(frame) > _LATE:
                 small, why = self._slower(passage)
@@ -249,7 +250,7 @@ class Projector(QThread):
             if frame == passage.end:
                 self._stopped_before(now + _PAUSE)
                 frame, pace = passage.beginning, None
-            elif not self._waited(pace.moment(frame + passage.step)):
+            elif not self._stopped_before(pace.moment(frame + passage.step)):
                 frame = pace.next(frame, time.monotonic())
             if self._is_stopped():
                 return why
@@ -260,25 +261,12 @@ class Projector(QThread):
             return True, _SMALLER
         return False, "" if passage.punctual else _SLOWER
 
-    def _in_time(self, recording: Recording, frame: int, step: int, small: bool) -> Picture | None:
-        """The picture of a frame, in full or small; None where there is none or playing was stopped."""
-        if small:
-            return self.small(frame)
-        for _ in recording.read(frame, frame):
-            if self._is_stopped():
-                return None
-        if frame in recording.facts.missing:
-            return None
-        if step < 0:
-            self._idle = recording.prepare(frame, step)
-        return recording.picture(frame)
-
-    def _waited(self, due: float) -> bool:
-        """Wait until a moment, reading on meanwhile; whether playing was stopped."""
-        while time.monotonic() < due - _STEP and self._goes_on_idly():
-            if self._is_stopped():
-                return True
-        return self._stopped_before(due)
+    def _in_time(self, ahead: RunAhead, frame: int) -> Picture | None:
+        """The picture of a frame once it is ready; None where there is none or playing was stopped."""
+        ahead.ask(frame)
+        with self._bell:
+            self._bell.wait_for(lambda: self._is_stopped() or ahead.has(frame))
+        return None if self._is_stopped() else ahead.picture(frame)
 
     def _is_stopped(self) -> bool:
         return self._halted or self._leaving

@@ -125,7 +125,7 @@ class DeskWindow(QMainWindow):
     def open_recording(self, path: Path) -> None:
         """Open a recording; a case that lies on the desk is closed first."""
         if self.bench.audit is not None:
-            self.bench.clear()
+            self.bench.lay(None)
         self.gauging.put_away()
         self.seats.beside.put_away()
         self.bench.on_screen = None

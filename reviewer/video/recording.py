@@ -21,7 +21,7 @@ from reviewer.video.keeping import Kept, Shares
 from reviewer.video.picking import pick
 from reviewer.video.reading import FROM_START, Reader
 
-_NEAR, _AHEAD = 3, 64
+_NEAR, _AHEAD = 8, 64
 """Pictures made ready to be shown, and decoded, in the direction of travel."""
 
 
@@ -60,6 +60,7 @@ class Recording:
         self._unsound: set[int] = set()
         self._gradual = False
         self._examiner = Examiner(index, self.reader)
+        self._near = max(1, min(_NEAR, shares.shown // (4 * facts.displayed[0] * facts.displayed[1]) - 2))
         self._ahead = max(2, min(_AHEAD, shares.frames // 3))
         self._behind = shares.frames // 2
         self.take_note(index.torn)
@@ -118,17 +119,23 @@ class Recording:
         A little work at each step of the iteration, so that it can be broken off for something better. What
         lies the other way comes after.
         """
-        for direction in (step, -step):
-            near = [n for n in (frame + direction * ahead for ahead in range(1, _NEAR + 1)) if self._has(n)]
-            yield from self._make_shown(number for number in near if self.is_decoded(number))
-            yield from self._read_on(frame, direction)
-            yield from self._make_shown(near)
+        yield from self.run_before(frame, step)
+        yield from self.run_before(frame, -step)
 
-    def _make_shown(self, frames: Iterable[int]) -> Iterator[None]:
+    def run_before(self, frame: int, step: int) -> Iterator[None]:
+        """`prepare` in one direction only, as when frames follow each other in time."""
+        near = [n for n in (frame + step * ahead for ahead in range(1, self._near + 1)) if self._has(n)]
+        yield from self.make_shown(number for number in near if self.is_decoded(number))
+        yield from self._read_on(frame, step)
+        yield from self.make_shown(near)
+
+    def make_shown(self, frames: Iterable[int]) -> Iterator[None]:
+        """Make frames ready to be shown, less those that are missing; step by step."""
         for number in frames:
-            if self.at_hand(number) is None and number not in self.facts.missing:
+            if self.at_hand(number) is None:
                 yield from self.read(number, number)
-                self.picture(number)
+                if number not in self.facts.missing:
+                    self.picture(number)
                 yield
 
     def read(self, first: int, last: int) -> Iterator[None]:

@@ -7,6 +7,7 @@ from pathlib import Path
 from tempfile import mkdtemp
 from time import perf_counter
 
+from PyQt6.QtCore import QEventLoop, QTimer, pyqtBoundSignal
 from PyQt6.QtGui import QPaintEvent
 from PyQt6.QtTest import QTest
 
@@ -130,6 +131,15 @@ def until(seen: Callable[[], bool], seconds: float) -> None:
         if perf_counter() > end:
             raise LateError(f"not seen within {seconds} s")
         QTest.qWait(5)
+
+
+def work_through(seconds: float, ends: pyqtBoundSignal) -> None:
+    """Let the window work as by itself, for so long or until a signal; `QTest.qWait` would sleep between."""
+    loop = QEventLoop()
+    ends.connect(loop.quit)
+    QTimer.singleShot(int(1000 * seconds), loop.quit)
+    loop.exec()
+    ends.disconnect(loop.quit)
 
 
 def rest(moment: float) -> None:

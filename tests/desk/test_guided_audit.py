@@ -123,7 +123,7 @@ def test_a_case_is_found_again_at_the_frame_where_it_was_left(desk: DeskWindow, 
     left = recall().left_at(case.resolve())
     assert left is not None
     assert left.frame == frame
-    desk.bench.clear()
+    desk.bench.lay(None)
     again = DeskWindow("A")
     again.show()
     again.open_case(case, None)

@@ -213,6 +213,7 @@ def test_a_pace_gives_each_frame_its_moment_and_each_moment_its_frame(speed: Fra
         frame = 45 + step * ahead
         assert pace.moment(frame) == pytest.approx(100 + ahead / 30 / float(speed))
         assert pace.due(pace.moment(frame) + 1e-6) == frame
+        assert pace.due(pace.moment(frame) + 0.9 / 30 / float(speed)) == frame
     assert pace.due(1e6) == passage.end
     assert pace.next(45, 100.0) == 45 + step
 

@@ -172,7 +172,7 @@ def test_in_a_read_only_case_nothing_moves_and_a_line_says_why(marked: DeskWindo
     audit = marked.bench.audit
     assert audit is not None
     path = audit.path
-    marked.bench.clear()
+    marked.bench.lay(None)
     with actions.open_case(path, author="B"):
         marked.open_case(path, None)
         until(lambda: marked.bench.facts is not None and marked.bench.picture is not None)

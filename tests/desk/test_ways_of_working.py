@@ -8,11 +8,11 @@ import pytest
 from reviewer import actions
 from reviewer.desk.pace import Punctuality
 from reviewer.desk.projector import Projector
+from reviewer.desk.runahead import RunAhead
 from reviewer.desk.starting import Beginning
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.marks import Mark
 from reviewer.terms.pictures import Picture
-from reviewer.video import Recording
 from tests.desk.conftest import until
 from tests.desk.hands import Hands, Held, Key, marks
 
@@ -118,7 +118,7 @@ def test_that_a_look_was_taken_is_known_when_the_case_is_opened_again(
     fingers.call(f"cast {left}")
     assert desk.bench.audit is not None
     path = desk.bench.audit.path
-    desk.bench.clear()
+    desk.bench.lay(None)
     desk.open_case(path, None)
     until(lambda: desk.bench.picture is not None)
     desk.entry.setFocus()
@@ -174,9 +174,9 @@ def test_a_look_on_a_machine_that_falls_behind_keeps_its_time_and_says_how_late_
     assert desk.bench.facts is not None
     usual = Projector._in_time
 
-    def slow(self: Projector, recording: Recording, frame: int, step: int, small: bool) -> Picture | None:
+    def slow(self: Projector, ahead: RunAhead, frame: int) -> Picture | None:
         time.sleep(0.4)
-        return usual(self, recording, frame, step, small)
+        return usual(self, ahead, frame)
 
     monkeypatch.setattr(Projector, "_in_time", slow)
     desk.viewing.look(len(desk.bench.facts.pts) - 90)
