@@ -10,8 +10,8 @@ from reviewer.terms.messages import noted
 GIVEN, WITHDRAWN, NOT_RECORDED = "given", "withdrawn", "not recorded"
 NONE_IN_COMMON = "given for no use in common"
 
-INQUIRY = noted("inquiry")
-USES = (INQUIRY, noted("teaching"), noted("coach"))
+INQUIRY, TEACHING, COACH = noted("inquiry"), noted("teaching"), noted("coach")
+USES = (INQUIRY, TEACHING, COACH)
 """What something that leaves a case may be used for."""
 
 _DAY = re.compile(r"[0-9]{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])")
