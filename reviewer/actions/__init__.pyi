@@ -7,6 +7,7 @@ from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .comparing import compare_sheets
 from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
+from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
 from .doubled import Doubled, charged_twice
@@ -107,6 +108,7 @@ __all__ = [
     "Audit",
     "AuditError",
     "Change",
+    "Covered",
     "Doubled",
     "FallClock",
     "KeyUse",
@@ -142,11 +144,13 @@ __all__ = [
     "choose_edition",
     "choose_interpretation",
     "compare_sheets",
+    "confirm_covers",
     "consent_document",
     "contradicts_itself",
     "count_attempt",
     "counterpart",
     "counting_recording",
+    "covers_on",
     "define_short_code",
     "describe_recordings",
     "duration_document",
@@ -202,6 +206,7 @@ __all__ = [
     "other_reading",
     "pack_case",
     "panel_document",
+    "place_cover",
     "place_mark",
     "pool_readings",
     "posted_document",
@@ -214,6 +219,7 @@ __all__ = [
     "recordings_document",
     "redo",
     "remember",
+    "remove_cover",
     "reopen_line",
     "run_demo",
     "save_still",

@@ -24,7 +24,7 @@ _ANYTHING = _MARKS | {"readings", "posted", "recordings"}
 class Change:
     """What an action changed, and the mark's id if one.
 
-    Kinds are among ``marks readings sheet posted case recordings``.
+    Kinds are among ``marks readings sheet posted case recordings covers``.
     """
 
     what: frozenset[str]

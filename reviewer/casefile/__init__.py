@@ -7,6 +7,7 @@ from reviewer.casefile.conflicts import Conflict, words_of
 from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
+from reviewer.casefile.heads import Heads
 from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS
 from reviewer.casefile.lineage import MERGED, apart
 from reviewer.casefile.merging import merge
@@ -34,6 +35,7 @@ __all__ = [
     "CaseState",
     "Conflict",
     "Event",
+    "Heads",
     "Hold",
     "Joined",
     "Offset",

@@ -192,6 +192,8 @@ def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
         case "line-settled" | "settlement-begun":
             for mark in said.get("marks", said.get("agreed", ())):
                 yield (MARK, mark["id"]), mark
+        case "cover-placed" | "cover-removed":
+            yield ("cover", f"{said['head']} on frame {said['frame']}"), said.get("cover")
         case kind if kind not in _EVIDENCE_OF.values() and isinstance(said.get("mark"), Mapping):
             yield (MARK, said["mark"]["id"]), said["mark"]
 

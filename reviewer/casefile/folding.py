@@ -7,6 +7,7 @@ from typing import Any
 from reviewer.casefile.chain import Event
 from reviewer.casefile.conflicts import Conflict, without_contested
 from reviewer.casefile.growing import Growing
+from reviewer.casefile.heads import COVERING, Heads
 from reviewer.casefile.kinds import EDITION, UNDOABLE
 from reviewer.casefile.lineage import MERGED, OPENED, past_of
 from reviewer.casefile.naming import as_shown
@@ -66,6 +67,7 @@ class CaseState:
         settlement: the two sheets that this case settles, or None.
         settled: whose view was taken, by line; None of one that was reopened.
         conflicts: where merged cases say different things that nobody has settled since.
+        heads: those that are covered, by the SHA-256 of the recording.
         events_of: hash of the event that last said a mark, took a reading or a track, by its id.
     """
 
@@ -96,6 +98,7 @@ class CaseState:
     settlement: Mapping[str, Any] | None = None
     settled: Mapping[str, str | None] = field(default_factory=dict)
     conflicts: tuple[Conflict, ...] = ()
+    heads: Mapping[str, Heads] = field(default_factory=dict)
 
     @property
     def recording(self) -> RecordingCited | None:
@@ -257,6 +260,9 @@ def _decided(state: CaseState, event: Event) -> CaseState:
             return replace(state, inquiries=left)
         case "note-written":
             return replace(state, notes=(*state.notes, (said["sha256"], said["at"])))
+        case kind if kind in COVERING:
+            before = state.heads.get(said["recording"], Heads())
+            return replace(state, heads={**state.heads, said["recording"]: before.after(event)})
     return state
 
 

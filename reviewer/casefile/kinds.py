@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Any
 
 from reviewer.terms.consents import USES, is_day
+from reviewer.terms.covers import Cover, Followed
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import FINDINGS, Answer, Inquiry
 from reviewer.terms.marks import CREDITS, CastAngle
@@ -48,6 +49,8 @@ def payload_fault(kind: str, payload: Any) -> str | None:
         return "the frames of recording-cited do not agree with its ticks"
     if kind == "recordings-joined" and payload["a"] == payload["b"]:
         return "recordings-joined names one recording twice"
+    if kind == "head-followed" and not _reads(Followed.from_json, payload):
+        return "head-followed has unsound covers"
     return None
 
 
@@ -267,6 +270,14 @@ def _are_judges(said: Any) -> bool:
     return isinstance(said, Mapping) and all(map(_is_name, said)) and all(map(_is_name, said.values()))
 
 
+def _is_cover(said: Any) -> bool:
+    return said is None or _reads(Cover.from_json, said)
+
+
+def _is_list(said: Any) -> bool:
+    return isinstance(said, (list, tuple))
+
+
 def _is_moment(said: Any) -> bool:
     return said is None or _is_whole(said)
 
@@ -320,6 +331,16 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "posted-sheet-entered": {"sheet": _parses(PostedSheet.from_json)},
     "audit-limited": {"parts": _are_among(PARTS)},
     "note-written": {"sha256": _is_sha256, "at": _is_moment},
+    "cover-placed": {
+        "recording": _is_sha256,
+        "head": _is_name,
+        "frame": _is_size,
+        "pts": _is_whole,
+        "cover": _is_cover,
+    },
+    "cover-removed": {"recording": _is_sha256, "head": _is_name, "frame": _is_size, "pts": _is_whole},
+    "head-followed": {"recording": _is_sha256, "head": _is_name, "placed": _is_sha256, "covers": _is_list},
+    "covers-reviewed": {"recording": _is_sha256, "first": _is_size, "last": _is_size, "sha256": _is_sha256},
     "cases-merged": {},
     "undone": {"event": _is_sha256},
     "redone": {"event": _is_sha256},
@@ -364,6 +385,10 @@ UNDOABLE = (
     "panel-entered",
     "note-written",
     "recordings-joined",
+    "cover-placed",
+    "cover-removed",
+    "head-followed",
+    "covers-reviewed",
 )
 """Kinds that undo takes back. Consent, what is cited and what was given away stay as they were said."""
 

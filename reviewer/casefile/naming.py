@@ -20,7 +20,7 @@ Thing = tuple[str, Name, str]
 Naming = Callable[[str, str], str]
 """From a sort and an id in an event to the id that is shown."""
 
-_MARK, _MEASURED, _INQUIRY = "mark", "measured", "inquiry"
+_MARK, _MEASURED, _INQUIRY, _HEAD = "mark", "measured", "inquiry", "head"
 _MEANT = "mark meant"
 """Of an id by which something speaks of a mark: where a merge made two marks one, that one is meant."""
 
@@ -120,6 +120,8 @@ def _brought(event: Event) -> Iterator[Name]:
     for what in EVIDENCE:
         if what in said and isinstance(said[what], Mapping):
             yield _MEASURED, said[what]["id"]
+    if event.kind == "cover-placed":
+        yield _HEAD, said["head"]
     if event.kind == "inquiry-filed":
         yield _INQUIRY, said["inquiry"]["id"]
 
@@ -162,6 +164,8 @@ def _payload(kind: str, said: Mapping[str, Any], name: Naming, home: str | None)
     for key in ("agreed", "marks"):
         if kind in ("settlement-begun", "line-settled") and key in said:
             found[key] = [_mark(mark, name, home) for mark in said[key]]
+    if kind in ("cover-placed", "cover-removed", "head-followed"):
+        found["head"] = name(_HEAD, said["head"])
     if kind == MERGED:
         found |= _same(said, name)
     if kind == "line-reopened":
