@@ -8,10 +8,11 @@ from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
 from reviewer.casefile.heads import Heads
-from reviewer.casefile.kinds import CONFERENCES, EVIDENCE, MOST_ATTEMPTS
+from reviewer.casefile.kinds import EVIDENCE
 from reviewer.casefile.lineage import MERGED, apart
 from reviewer.casefile.merging import merge
 from reviewer.casefile.naming import as_shown, brought_by, renamed
+from reviewer.casefile.payloads import CONFERENCES, MOST_ATTEMPTS
 from reviewer.casefile.recordings import Joined, RecordingCited
 from reviewer.casefile.storage import is_case, read_books, read_events
 from reviewer.casefile.timelines import (
