@@ -20,9 +20,11 @@ class Listing(QObject):
 
     Signals:
         changed(): calls are typed otherwise than before.
+        began(): a list is typed from now on.
     """
 
     changed = pyqtSignal()
+    began = pyqtSignal()
 
     def __init__(self, bench: Bench, viewing: Viewing) -> None:
         super().__init__()
@@ -43,6 +45,8 @@ class Listing(QObject):
         timed = bench.say("Calls land on the frame on the screen again.")
         bench.said.emit(listed if bench.without_times else timed, False)
         self.changed.emit()
+        if bench.without_times:
+            self.began.emit()
 
     def put_here(self) -> None:
         """Put the chosen mark on the frame on the screen, and choose the next one without a time."""

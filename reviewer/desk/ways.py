@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from PyQt6.QtCore import QObject
+from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer.desk.bench import Bench
 from reviewer.desk.listing import Listing
@@ -17,13 +17,20 @@ class Ways(QObject):
     Attributes:
         look: at full speed.
         line: which way it is, to be put above the entry line.
+
+    Signals:
+        typing(): calls are to be typed now, so that no letter of one is taken for a key of the picture.
     """
+
+    typing = pyqtSignal()
 
     def __init__(self, bench: Bench, viewing: Viewing) -> None:
         super().__init__()
         self._bench, self._viewing = bench, viewing
         self.look, self._listing = Look(bench, viewing), Listing(bench, viewing)
         self.line = WayLine(bench, viewing, self.look, self._listing)
+        self.look.began.connect(self.typing)
+        self._listing.began.connect(self.typing)
 
     def doings(self) -> dict[str, Callable[[], object]]:
         """What can be done here, by the names of the key table."""

@@ -364,7 +364,7 @@ class DeskWindow(QMainWindow):
         entry.spoken.connect(self._spoken)
         entry.stepped.connect(view.step)
         entry.begun.connect(self.ways.hold)
-        self.ways.look.began.connect(entry.setFocus)
+        self.ways.typing.connect(entry.setFocus)
         entry.bounded.connect(bench.bound)
         entry.left.connect(self.evidence.setFocus)
         self.offered.offers.connect(lambda some: self.stack.setCurrentIndex(1 if some else 0))

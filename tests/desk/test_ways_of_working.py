@@ -203,7 +203,6 @@ def test_a_sheet_without_a_recording_has_a_number_from_its_first_word(
 def test_the_sheet_comes_first_and_its_frames_where_they_matter(desk: DeskWindow, fingers: Fingers) -> None:
     fingers.key(Key.Key_F6)
     assert "Without times" in desk.ways.line.text()
-    fingers.key(Key.Key_Return)
     for words in ("pullover mount", "cast within", "arms-bent 0.1", "feet 0.05", "back-hip-circle"):
         fingers.call(words)
     listed = [mark.code for mark in marks(desk)]
@@ -228,7 +227,7 @@ def test_the_sheet_comes_first_and_its_frames_where_they_matter(desk: DeskWindow
 def test_a_fault_of_a_list_belongs_to_the_element_of_the_one_that_is_chosen(
     desk: DeskWindow, fingers: Fingers
 ) -> None:
-    fingers.key(Key.Key_F6, Key.Key_Return)
+    fingers.key(Key.Key_F6)
     for words in ("pullover mount", "cast"):
         fingers.call(words)
     desk.bench.choose(("m1",))
