@@ -5,6 +5,8 @@ from .agreement import agreement_of_sheets, agreement_of_table
 from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
+from .coachhistory import write_coach_history
+from .coaching import write_coach_page
 from .comparing import compare_sheets
 from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
 from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
@@ -252,6 +254,8 @@ __all__ = [
     "withdraw_inquiry",
     "withdraw_mark",
     "write_file",
+    "write_coach_history",
+    "write_coach_page",
     "write_letter",
     "write_note",
     "write_report",

@@ -112,14 +112,18 @@ def always() -> bool:
 
 
 def take_stills(
-    audit: Audit, say: Saying = _ENGLISH, workers: Executor | None = None, going_on: GoingOn = always
+    audit: Audit,
+    say: Saying = _ENGLISH,
+    workers: Executor | None = None,
+    going_on: GoingOn = always,
+    frames_of: Callable[[Audit, str], tuple[int, ...]] = still_frames,
 ) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
     """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand.
 
     With ``workers``, threads that a door lends, stills are compressed while the next ones are decoded.
     """
     here = [one.sha256 for one in audit.state.recordings if one.sha256 in audit.recording_paths]
-    wanted = {recording: still_frames(audit, recording) for recording in here}
+    wanted = {recording: frames_of(audit, recording) for recording in here}
     most = bytes_a_still(sum(map(len, wanted.values())))
     documents, pictures = [], {}
     for recording, frames in wanted.items():

@@ -1,3 +1,4 @@
+from .charts import Measured, Series, measured_chart, values_chart
 from .curve import curve, curve_svg, frame_across, moment_across
 from .followed import followed
 from .lengths import length
@@ -8,7 +9,9 @@ from .vector import svg
 
 __all__ = [
     "PALETTE",
+    "Measured",
     "Pen",
+    "Series",
     "around",
     "curve",
     "curve_svg",
@@ -16,8 +19,10 @@ __all__ = [
     "frame_across",
     "length",
     "limit_words",
+    "measured_chart",
     "moment_across",
     "protractor",
     "residuals",
     "svg",
+    "values_chart",
 ]

@@ -1,15 +1,21 @@
 """A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
+from reviewer.reports.coachhistory import coach_history_page
+from reviewer.reports.coaching import coach_page
 from reviewer.reports.comparing import Difference, compare_files, compare_ledgers, compare_pages, place_of
 from reviewer.reports.excerpts import excerpt
 from reviewer.reports.letters import letter
-from reviewer.reports.page import page, pictures_in
-from reviewer.reports.paper import TYPESETTER, paper
+from reviewer.reports.page import as_html, page, pictures_in
+from reviewer.reports.paper import TYPESETTER, as_paper, paper
 from reviewer.reports.telling import in_words, shortened, told_apart
 
 __all__ = [
     "TYPESETTER",
     "Difference",
+    "as_html",
+    "as_paper",
+    "coach_history_page",
+    "coach_page",
     "compare_files",
     "compare_ledgers",
     "compare_pages",

@@ -1,8 +1,8 @@
-"""The report as one self-contained HTML file: a pure function of the finding and its pictures."""
+"""A page as one self-contained HTML file: a pure function of what it says and its pictures."""
 
 import base64
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
 
+from reviewer.reports.blocks import Page
 from reviewer.reports.composing import compose
 from reviewer.reports.plain import bound, visible
 
@@ -19,14 +20,19 @@ _PICTURE = re.compile(rf'id="({_ID})-picture" href="data:image/jpeg;base64,([A-Z
 
 def page(finding: Mapping[str, Any], pictures: Mapping[str, bytes]) -> str:
     """The report page. ``pictures`` maps a still's id to its JPEG bytes."""
+    return as_html(compose(finding), finding["stills"], pictures)
+
+
+def as_html(said: Page, shown: Iterable[Mapping[str, Any]], pictures: Mapping[str, bytes]) -> str:
+    """Any page with the stills it shows; ``pictures`` by still's id."""
     stills = {
         still["id"]: {
             "size": still["size"],
             "data": base64.b64encode(pictures.get(still["id"], b"")).decode("ascii"),
         }
-        for still in finding["stills"]
+        for still in shown
     }
-    return _template().render(page=compose(finding), stills=stills)
+    return _template().render(page=said, stills=stills)
 
 
 def pictures_in(html: str) -> dict[str, bytes]:

@@ -32,15 +32,22 @@ class PaperError(ReviewerError):
 
 
 def paper(finding: Mapping[str, Any], pictures: Mapping[str, bytes], attached: Mapping[str, bytes]) -> bytes:
-    """The PDF. ``pictures``: JPEG bytes by still's id; ``attached``: documents by file name.
+    """The report's PDF. ``pictures``: JPEG bytes by still's id; ``attached``: documents by file name.
 
     `PaperError` where it cannot be set.
     """
+    return as_paper(compose(finding), finding, pictures, attached)
+
+
+def as_paper(
+    page: Page, document: Mapping[str, Any], pictures: Mapping[str, bytes], attached: Mapping[str, bytes]
+) -> bytes:
+    """The PDF of a page made of a document, which names stills, version and the case's last event."""
     with TemporaryDirectory(prefix="report-") as made:
         folder = Path(made)
-        _lay_out(folder, compose(finding), finding, pictures, attached)
+        _lay_out(folder, page, document, pictures, attached)
         try:
-            return _set(folder, _dated(finding))
+            return _set(folder, _dated(document))
         except typst.TypstError as fault:
             said = f"The paper cannot be set: {fault.message}."
             remedy = "Write the report again; a picture in it may be damaged."

@@ -2,6 +2,7 @@
 
 from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered, unscored
 from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
+from reviewer.scoring.costing import costs, value_part_cost
 from reviewer.scoring.engine import STAGES, score
 from reviewer.scoring.givable import is_final, is_start, most_final, most_of_judge, most_start, step
 from reviewer.scoring.inquiries import in_its_words, refused_by
@@ -20,6 +21,7 @@ __all__ = [
     "Way",
     "agreeing_ranks",
     "beyond_audit",
+    "costs",
     "credit_marks",
     "execution",
     "final_as_marked",
@@ -43,5 +45,6 @@ __all__ = [
     "total",
     "unanswered",
     "unscored",
+    "value_part_cost",
     "way_to",
 ]

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from html import unescape
+from importlib import resources
 from pathlib import Path
 from threading import Thread
 from typing import Any
@@ -29,6 +30,10 @@ _QUIET = (
 )
 _NOWHERE = "127.0.0.1:9"
 """Nobody listens there: the discard port (RFC 863)."""
+_AXE = """
+const found = await axe.run(document, {resultTypes: ["violations"]});
+return found.violations.map(one => [one.id, one.help, one.nodes.map(node => node.html.slice(0, 200))]);
+"""
 _POLICY = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>')
 
 
@@ -74,6 +79,14 @@ def found_by(script: str, html: str, folder: Path, *options: str) -> Any:
     seen = re.search(r'<pre id="told">(.*?)</pre>', browse(page, *options), re.DOTALL)
     assert seen, "the script came to no end"
     return json.loads(unescape(seen[1]))
+
+
+def rules_broken(html: str, folder: Path, width: int) -> list[list[Any]]:
+    """The rules of axe-core (WCAG 2 A and AA, good practice) that a page breaks at a width, and where."""
+    axe = resources.files("axe_core_python").joinpath("axe.min.js").read_text(encoding="utf-8")
+    with_axe = html.replace("</body>", f"<script>{axe}</script></body>")
+    found: list[list[Any]] = found_by(_AXE, with_axe, folder, f"--window-size={width},900")
+    return found
 
 
 @contextmanager

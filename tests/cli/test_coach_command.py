@@ -1,0 +1,158 @@
+"""The coach's page from the command line: one routine, several of one athlete, and what is refused."""
+
+import json
+import xml.etree.ElementTree as ET
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+from jsonschema import Draft202012Validator
+
+from reviewer import actions
+from reviewer.terms.exact import Points
+from tests.reports.browsing import browse, rules_broken
+
+SCHEMAS = Path(__file__).resolve().parents[2] / "annotations" / "schemas"
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture(scope="module")
+def recorded(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo's case, which consent lets a coach see."""
+    folder = tmp_path_factory.mktemp("recorded")
+    actions.run_demo(folder)
+    case = next(folder.glob("*.case"))
+    with actions.open_case(case, author="A") as audit:
+        actions.give_consent(audit, ("coach",), None, "2026-11-26")
+    return case
+
+
+def routine(path: Path, *codes: str, athlete: str = "G-07", uses: tuple[str, ...] = ("coach",)) -> Path:
+    """A routine of these elements without a recording, arms bent on the second; two judges took it."""
+    with actions.start_case(
+        path, author="A", athlete_code=athlete, consent="given", rule_book="demo-bars-2", recording=None
+    ) as audit:
+        for order, code in enumerate(codes, start=1):
+            roles = {1: ("mount",), len(codes): ("dismount",)}.get(order, ())
+            actions.place_mark(audit, kind="element", code=code, order=order, roles=roles)
+        for judge, amount in (("A", "0.100"), ("B", "0.200")):
+            points = Points.parse(amount)
+            actions.place_mark(
+                audit, kind="fault", code="arms-bent", element="m2", amount=points, judge=judge
+            )
+        if uses:
+            actions.give_consent(audit, uses, None, "2026-11-26")
+    return path
+
+
+def checked(name: str, document: dict[str, Any]) -> dict[str, Any]:
+    Draft202012Validator(json.loads((SCHEMAS / f"{name}.schema.json").read_text())).validate(document)
+    return document
+
+
+def test_what_comes_back_for_certain_stands_before_what_may(reviewer: Run, tmp_path: Path) -> None:
+    case = routine(tmp_path / "a.case", "pullover", "sole-circle", "underswing-dismount")
+    code, out, _ = reviewer("coach", case, "-o", tmp_path / "page", "--json")
+    found = checked("coach", json.loads(out))
+    assert code == 0
+    assert [one["points"] for one in found["certain"]] == sorted(
+        (one["points"] for one in found["certain"]), reverse=True
+    )
+    assert found["value_parts"] == {"needed": 5, "earned": 3, "spare": -2}
+    (arms,) = found["possible"]
+    assert (arms["least"], arms["most"], arms["taken_by"], arms["judges"]) == ("0.100", "0.200", 2, 2)
+    html = (tmp_path / "page" / "coach.html").read_text(encoding="utf-8")
+    assert html.index("Comes back for certain") < html.index("May come back")
+    assert "0.100 to 0.200, by 2 of 2 judges" in html
+
+
+def test_no_judge_is_named_on_it(reviewer: Run, tmp_path: Path) -> None:
+    case = routine(tmp_path / "a.case", "pullover", "sole-circle", "underswing-dismount")
+    _, out, _ = reviewer("coach", case, "-o", tmp_path / "page", "--json")
+    text = "".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "page" / "coach.pdf").pages)
+    assert '"judge":' not in out
+    assert "judge A" not in text
+    assert "judge B" not in text
+    assert "a qualified coach decides" in text
+
+
+def test_the_same_case_gives_the_same_bytes(reviewer: Run, recorded: Path, tmp_path: Path) -> None:
+    for name in ("first", "second"):
+        assert reviewer("coach", recorded, "-o", tmp_path / name)[0] == 0
+    for name in ("coach.html", "coach.pdf", "coach.json"):
+        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
+
+
+def test_a_cost_leads_to_its_picture(reviewer: Run, recorded: Path, tmp_path: Path) -> None:
+    assert reviewer("coach", recorded, "-o", tmp_path / "page")[0] == 0
+    found = checked("coach", json.loads((tmp_path / "page" / "coach.json").read_bytes()))
+    html = (tmp_path / "page" / "coach.html").read_text(encoding="utf-8")
+    assert len(found["stills"]) == len(found["possible"]) == 3
+    for still in found["stills"]:
+        assert f'href="#{still["id"]}"' in html
+        assert f'id="{still["id"]}"' in html
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_both_pages_break_no_rule_of_accessibility(
+    reviewer: Run, recorded: Path, tmp_path: Path, width: int
+) -> None:
+    other = routine(tmp_path / "b.case", "pullover", "sole-circle", "underswing-dismount")
+    for name, cases in (("one", [recorded]), ("many", [recorded, other])):
+        assert reviewer("coach", *cases, "-o", tmp_path / name)[0] == 0
+        html = (tmp_path / name / "coach.html").read_text(encoding="utf-8")
+        assert rules_broken(html, tmp_path, width) == []
+
+
+def test_several_routines_of_one_athlete_are_set_side_by_side(
+    reviewer: Run, recorded: Path, tmp_path: Path
+) -> None:
+    other = routine(tmp_path / "b.case", "pullover", "sole-circle", "underswing-dismount")
+    code, out, _ = reviewer("coach", other, recorded, "-o", tmp_path / "page", "--json")
+    found = checked("coach-history", json.loads(out))
+    assert code == 0
+    first, second = found["routines"]
+    assert (first["final_score"], second["number"]) == ("9.650", 2), "the earlier one first"
+    arms = next(one for one in found["kinds"] if one["name"] == "Arms bent")
+    assert arms["points"] == ["0.100", "0.200"]
+    circle = next(one for one in found["requirements"] if "cast" in one["name"])
+    assert circle["met"] == [True, False]
+    assert set(found["charts"]) == {"kinds", "casts"}
+    for drawn in found["charts"].values():
+        assert ET.fromstring(drawn).tag.endswith("svg")
+
+
+def test_drawings_on_one_page_share_no_id(reviewer: Run, recorded: Path, tmp_path: Path) -> None:
+    other = routine(tmp_path / "b.case", "pullover", "sole-circle", "underswing-dismount")
+    assert reviewer("coach", other, recorded, "-o", tmp_path / "page")[0] == 0
+    page = browse(tmp_path / "page" / "coach.html")
+    names = [part.split('"')[0] for part in page.split(' id="')[1:]]
+    assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize(
+    ("cases", "said"),
+    [
+        (("mine", "mine"), "doubled"),
+        (("mine", "hers"), "another-athlete"),
+        (("unasked",), "no-consent"),
+        (("mine", "unasked"), "no-consent"),
+        (("part",), "part-only"),
+    ],
+)
+def test_what_no_page_is_made_of(reviewer: Run, tmp_path: Path, cases: tuple[str, ...], said: str) -> None:
+    codes = ("pullover", "sole-circle", "underswing-dismount")
+    made = {
+        "mine": routine(tmp_path / "mine.case", *codes),
+        "hers": routine(tmp_path / "hers.case", *codes, athlete="G-08"),
+        "unasked": routine(tmp_path / "unasked.case", *codes, uses=()),
+        "part": routine(tmp_path / "part.case", *codes),
+    }
+    with actions.open_case(made["part"], author="A") as audit:
+        actions.limit_audit(audit, ("execution",))
+    code, out, _ = reviewer("coach", *(made[one] for one in cases), "-o", tmp_path / "page", "--json")
+    assert code == 2
+    assert [one["code"] for one in json.loads(out)["problems"]] == [said]
+    assert not (tmp_path / "page").exists(), "nothing is written"
