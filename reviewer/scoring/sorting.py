@@ -70,14 +70,16 @@ def _found_later(mark: Mark) -> bool:
     return mark != _as_called(mark) or (mark.kind != "element" and mark.seen == "slowed")
 
 
-def _as_called(element: Mark) -> Mark:
-    """An element with what was called of it at full speed, and nothing else."""
-    angle = element.angle
+def _as_called(mark: Mark) -> Mark:
+    """A mark with what was called of it at full speed, and nothing else: no bend is measured then."""
+    angle = mark.angle
     called = angle.at_full_speed if angle is not None else None
-    if element.seen == "slowed":
-        return replace(element, conditions=(), angle=called)
-    return element if called is None else replace(element, angle=called)
+    if mark.seen == "slowed":
+        return replace(mark, conditions=(), angle=called)
+    if mark.kind == "fault" and mark.seen == "full-speed" and angle is not None and angle.by == "protractor":
+        return replace(mark, angle=None)
+    return mark if called is None else replace(mark, angle=called)
 
 
 def _seen(marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    return tuple(mark for mark in marks if mark.seen != "slowed")
+    return tuple(_as_called(mark) for mark in marks if mark.seen != "slowed")

@@ -145,10 +145,13 @@ class Mark:
         return written if self.arguable else written | {"arguable": False}
 
     def found_later(self, angle: CastAngle | None) -> "Mark":
-        """This element with an angle found after it was seen: what was called at full speed stays beside it.
+        """This mark with an angle found after it was seen: what was called at full speed stays beside it.
 
-        Where nothing was called of the cast then, all of the mark is seen slowed down from now on.
+        Where nothing was called of the cast then, all of the mark is seen slowed down from now on. A fault
+        was called with its amount: a bend measured later says nothing of that.
         """
+        if self.kind == "fault":
+            return replace(self, angle=angle)
         if self.seen != "full-speed" and (self.angle is None or self.angle.at_full_speed is None):
             return replace(self, angle=angle)
         first = self.angle and (self.angle.at_full_speed or (self.angle if self.angle.by == "eye" else None))

@@ -358,3 +358,16 @@ def test_a_verdict_called_at_full_speed_stays_beside_what_is_measured_later(desk
     assert (mark.angle.by, mark.angle.at_full_speed.verdict, mark.seen) == ("protractor", "met", "full-speed")
     assert "What was called at full speed stays beside it: met." in desk.foot.text()
     assert any("called met at full speed" in label.text() for label in desk.chosen.findChildren(QLabel))
+
+
+def test_a_fault_called_at_full_speed_stays_so_when_its_bend_is_measured(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_Escape)
+    call(desk, "arms-bent 0.1 full-speed")
+    press(desk, Key.Key_P)
+    measure(desk, "elbow-bend")
+    place_all(desk)
+    press(desk, Key.Key_Return)
+    (fault,) = [mark for mark in desk.bench.marks if mark.kind == "fault"]
+    assert fault.angle is not None
+    assert (str(fault.amount), fault.seen) == ("0.100", "full-speed")

@@ -177,3 +177,16 @@ def test_what_was_called_at_full_speed_outlives_every_later_reading_and_the_docu
 def test_of_a_cast_called_without_a_word_at_full_speed_the_reading_is_seen_slowed_down() -> None:
     bare = element("e2", "cast", 2, seen="full-speed")
     assert bare.found_later(CastAngle("protractor", Degrees.parse("-65"))).seen == "slowed"
+
+
+def test_a_fault_called_at_full_speed_stays_called_when_its_bend_is_measured_and_is_argued_about_there() -> (
+    None
+):
+    called = Mark("f1", "fault", "arms-bent", element="e2", amount=Points.parse("0.300"), seen="full-speed")
+    measured = called.found_later(CastAngle("protractor", Degrees.parse("95")))
+    assert (measured.seen, measured.amount) == ("full-speed", called.amount)
+    sheet = scoring.score(whole(measured), BOOK)
+    assert [str(score) for score in sheet.reachable.scores] == ["9.700"], "a bend of 90 leaves nothing open"
+    assert sheet.full_speed is not None
+    assert str(sheet.full_speed.final_score) == "9.700"
+    assert sheet.full_speed.reachable == scoring.score(whole(called), BOOK).reachable
