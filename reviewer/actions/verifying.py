@@ -8,6 +8,7 @@ from typing import Any
 from reviewer import casefile, measuring, rules, video
 from reviewer.actions.alike import differences_of
 from reviewer.actions.reviewing import Review
+from reviewer.actions.verifying_covers import check_covers
 from reviewer.actions.verifying_lengths import check_lengths, check_pools
 from reviewer.actions.verifying_tracks import check_tracks
 from reviewer.reports import Difference
@@ -50,6 +51,7 @@ def check_evidence(
     whole = [_check_readings(state, review), check_tracks(state, review, found)]
     check_lengths(state, review)
     check_pools(state, review)
+    check_covers(state, review, found)
     if all(whole):
         return state, found
     for what in ("ledger", "pages"):

@@ -44,7 +44,7 @@ class Heads:
     @property
     def letters(self) -> tuple[str, ...]:
         """The heads that have a cover somewhere."""
-        return tuple(sorted({head for head, _ in self.placed}))
+        return tuple(sorted({one.head for one in self.placed.values() if one.cover is not None}))
 
     def of(self, head: str) -> tuple[Placed, ...]:
         """What was placed over one head, in order of frames."""

@@ -1,0 +1,3 @@
+from .following import FARTHEST, follow
+
+__all__ = ["FARTHEST", "follow"]
