@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from PyQt6.QtCore import QObject, pyqtSignal
 
-from reviewer import actions, drawing, measuring
+from reviewer import actions, measuring
 from reviewer.desk.angles import seen_words
 from reviewer.desk.bench import Bench
+from reviewer.desk.kept import Before, Kept
+from reviewer.desk.overlay import overlay, rings
 from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
 from reviewer.desk.telling import asking, carried_words, elsewhere_words, told_of, verdict_words
@@ -15,10 +17,9 @@ from reviewer.terms.exact import Pixels
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
-from reviewer.terms.readings import Clicks, Length, Reading, Requirement
-from reviewer.terms.shapes import Ring, Shape, Spot
+from reviewer.terms.readings import Clicks, Length, Reading
+from reviewer.terms.shapes import Shape, Spot
 
-RING = Pixels(7000)
 QUARTER = Pixels(250)
 
 
@@ -56,6 +57,8 @@ class Protractor(QObject):
         self._again: str | None = None
         self._stands_from: int | None = None
         self._carried = ""
+        self._before = Before(bench)
+        self._kept: Kept | None = None
 
     @property
     def laid(self) -> bool:
@@ -73,11 +76,15 @@ class Protractor(QObject):
         return self.setting.line_in(self._bench.book)
 
     def lay(self) -> None:
-        """Lay it on the frame on screen, without points."""
+        """Lay it on the frame on screen: as it was kept there, else without points."""
         if self._bench.picture is not None:
             self.frame = self._bench.picture.frame
             self._begin()
-            self._stand_bars()
+            kept = self._before.on_frame(self.frame)
+            if kept is None:
+                self._stand_bars()
+            else:
+                self._take_up(kept)
 
     def go_on(self) -> None:
         """Lay it on the frame on screen as well; the bars stay as they stand."""
@@ -179,25 +186,16 @@ class Protractor(QObject):
     def shapes(self) -> tuple[Shape, ...]:
         """What is to be drawn: the whole protractor once there is a reading, rings before.
 
-        Put away, the readings that a cast of this frame's recording cites.
+        Put away, or before a joint is placed, what marks cite of this frame.
         """
         if not self.laid:
-            return self._cited()
+            return self._before.shapes()
         if not self.here:
             return ()
         if self.reading is None:
-            return tuple(Ring(spot, RING, "joint") for spot in self.spots.values())
-        if isinstance(self.reading, Length):
-            drawn = drawing.length(self.reading, self._bench.say)
-        else:
-            say, clicks = self._bench.say, self.reading.clicks
-            limit = self.setting.limit_in(self._bench.book)
-            drawn = (
-                *drawing.protractor(self.reading, limit, measuring.dial(clicks), say),
-                *drawing.residuals(self.reading, say),
-            )
-        lone = [self.spots[step] for step in APPARATUS if step in self.spots]
-        return (*drawn, *(Ring(spot, RING, "upright") for spot in lone))
+            bare = not self.spots.keys() - set(APPARATUS)
+            return (*(self._before.shapes() if bare else ()), *rings(self.spots))
+        return overlay(self.reading, self.spots, self.setting.limit_in(self._bench.book), self._bench.say)
 
     def words(self) -> str:
         """What is asked for, and the reading as it stands."""
@@ -209,6 +207,9 @@ class Protractor(QObject):
         optional = step is not None and step not in self._needed()
         point = words_for(step, say) if step else None
         ask = asking(point, optional=optional, key=self._bench.key("point-skip"), say=say)
+        kept = self._as_kept()
+        if kept is not None:
+            ask = say("Kept as {reading}; drag a point to measure anew.", reading=kept.id)
         return " ".join((*self._standing_words(), ask, *self._reading_words()))
 
     def keep(self) -> bool:
@@ -222,7 +223,9 @@ class Protractor(QObject):
         if clicks is None or self.reading is None:
             self._refuse(noted("There is no reading yet: place the points it needs."))
             return False
-        return self._bench.attempt(lambda: self._kept(clicks), self._kept_words())
+        if self._is_kept():
+            return self._bench.attempt(lambda: None, self._bench.say("It stays as it was kept."))
+        return self._bench.attempt(lambda: self._keep(clicks), self._kept_words())
 
     def clicks(self) -> Clicks | None:
         """What was clicked on its frame; None while a point is missing that is needed."""
@@ -266,23 +269,7 @@ class Protractor(QObject):
     def _needed(self) -> tuple[str, ...]:
         return needed(self.line, self.setting.against)
 
-    def _cited(self) -> tuple[Shape, ...]:
-        audit, cited = self._bench.audit, {mark.angle.reading for mark in self._bench.marks if mark.angle}
-        kept = [one for one in audit.readings if one.id in cited] if audit else []
-        here = [one for one in kept if one.pts is not None and one.pts == self._bench.pts]
-        say = self._bench.say
-        return tuple(
-            shape
-            for one in here
-            for shape in drawing.protractor(one, self._limit_of(one), measuring.dial(one.clicks), say)
-        )
-
-    def _limit_of(self, reading: Reading) -> Requirement | None:
-        book = self._bench.book
-        own = book is not None and reading.clicks.line == book.cast.line
-        return book.cast.requirement if book is not None and own else None
-
-    def _kept(self, clicks: Clicks) -> actions.Change:
+    def _keep(self, clicks: Clicks) -> actions.Change:
         audit, mark = self._bench.open_audit(), self._confirmed_by()
         if isinstance(self.reading, Length):
             return actions.take_length(audit, clicks, recording=self._bench.on_screen)
@@ -312,24 +299,43 @@ class Protractor(QObject):
     def _begin(self) -> None:
         self.spots, self._skipped, self.reading, self.trouble = {}, set(), None, ""
         self._stands_from, self.in_hand, self._again, self._carried = None, None, None, ""
+        self._kept = None
         self.changed.emit()
 
     def _stand_bars(self) -> None:
-        """Take over the bars' points of the latest reading here: a camera on a stand sees them so."""
-        audit = self._bench.audit
-        for one in reversed(audit.readings if audit is not None else ()):
-            enough = len(one.clicks.apparatus) >= measuring.FEWEST
-            if enough and audit is not None and self._is_here(audit, one):
-                self.spots.update(one.clicks.apparatus)
-                self._stands_from = one.clicks.frame
-                self._carried = ""
-                self._skipped.update(step for step in APPARATUS if step not in self.spots)
-                self.setting = self.setting.as_in(one.clicks)
-                self.set_anew.emit()
-                self.changed.emit()
-                if one.clicks.frame != self.frame:
-                    self.stood.emit(one.clicks)
-                return
+        """Take over the bars' points of the latest clicks here: a camera on a stand sees them so."""
+        clicks = self._before.bars()
+        if clicks is None:
+            return
+        self.spots.update(clicks.apparatus)
+        self._stands_from = clicks.frame
+        self._skipped.update(step for step in APPARATUS if step not in self.spots)
+        self.setting = self.setting.as_in(clicks)
+        self.set_anew.emit()
+        self.changed.emit()
+        if clicks.frame != self.frame:
+            self.stood.emit(clicks)
+
+    def _take_up(self, kept: Kept) -> None:
+        """Lay it as it was kept on this frame."""
+        self._kept, self.spots, self._stands_from = kept, kept.spots, kept.clicks.bars_from
+        self.setting = self.setting.as_kept(kept.clicks, self._bench.book)
+        self._skipped.update(step for step in self._steps() if step not in self.spots)
+        self.set_anew.emit()
+        self._read()
+
+    def _as_kept(self) -> Reading | None:
+        """The kept reading, while nothing of it is moved or set otherwise."""
+        kept = self._kept
+        if kept is None or kept.spots != self.spots:
+            return None
+        return kept.reading if self.setting == self.setting.as_kept(kept.clicks, self._bench.book) else None
+
+    def _is_kept(self) -> bool:
+        """Whether there is nothing to keep: neither another reading nor a mark that does not cite it yet."""
+        mark, kept = self._confirmed_by(), self._as_kept()
+        cited = mark.angle.reading if mark is not None and mark.angle is not None else None
+        return kept is not None and (mark is None or cited == kept.id)
 
     def carry(self, found: measuring.Carried) -> None:
         """The bars were looked for from the frame they stand from; points mended by hand since stay."""
@@ -340,9 +346,6 @@ class Protractor(QObject):
             self.spots |= dict(found.points)
         self._carried = carried_words(found, self._stands_from, self._bench.say)
         self._read()
-
-    def _is_here(self, audit: actions.Audit, one: Reading) -> bool:
-        return audit.own_name(audit.reading_on(one.id)) == audit.own_name(self._bench.on_screen)
 
     def _standing_words(self) -> tuple[str, ...]:
         if self._stands_from is None or self._stands_from == self.frame:
@@ -358,9 +361,9 @@ class Protractor(QObject):
         return any(first <= frame <= last for first, last in stretches)
 
     def _read(self) -> None:
-        clicks, self.trouble, self.reading = self.clicks(), "", None
+        clicks, self.trouble, self.reading = self.clicks(), "", self._as_kept()
         try:
-            if clicks is not None:
+            if clicks is not None and self.reading is None:
                 of_length = self.setting.is_length(self._bench.book)
                 pts = self._bench.pts
                 self.reading = measuring.length(clicks) if of_length else measuring.measure(clicks, pts)
@@ -384,7 +387,7 @@ class Protractor(QObject):
     def _keeping(self) -> tuple[str, ...]:
         """That it may be kept, where there is a case to keep it in."""
         audit, key = self._bench.audit, self._bench.key("keep-reading")
-        written = audit is not None and audit.author is not None
+        written = audit is not None and audit.author is not None and not self._is_kept()
         return (self._bench.say("{key} keeps it.", key=key),) if written else ()
 
 

@@ -64,6 +64,12 @@ class Setting:
         """What an earlier reading knew of athlete and bars."""
         return replace(self, height=clicks.height, bars=clicks.dimensions)
 
+    def as_kept(self, clicks: Clicks, book: RuleBook | None) -> Setting:
+        """What an earlier reading measured, and knew."""
+        own = Setting().line_in(book) == clicks.line
+        line = "" if own else clicks.line
+        return replace(self.as_in(clicks), line=line, against=clicks.against, blur=clicks.blur)
+
 
 def shoulders_open(book: RuleBook | None) -> Degrees:
     """The shoulder angle up to which the edition counts shoulders as open."""

@@ -14,8 +14,9 @@ from reviewer import actions
 from reviewer.desk.points import APPARATUS, NAMES
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.readings import Length, Reading
+from reviewer.terms.shapes import Label
 from tests.desk.conftest import SQUARE_ON, until
-from tests.desk.hands import call, go, press, shows
+from tests.desk.hands import Held, call, go, press, shows
 
 Key = Qt.Key
 Kind = TypeVar("Kind", bound=QWidget)
@@ -371,3 +372,56 @@ def test_a_fault_called_at_full_speed_stays_so_when_its_bend_is_measured(near_th
     (fault,) = [mark for mark in desk.bench.marks if mark.kind == "fault"]
     assert fault.angle is not None
     assert (str(fault.amount), fault.seen) == ("0.100", "full-speed")
+
+
+def numbers(desk: DeskWindow) -> list[str]:
+    """Words that lie over the picture."""
+    return [shape.words for shape in desk.evidence.shapes if isinstance(shape, Label)]
+
+
+def test_the_protractor_is_laid_again_as_it_was_kept_on_a_frame(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    placed, shown = dict(desk.protractor.spots), numbers(desk)
+    press(desk, Key.Key_Return)
+    assert set(numbers(desk)) < set(shown), "the cited reading stays on its frame"
+    press(desk, Key.Key_P)
+    assert desk.protractor.spots == placed
+    assert numbers(desk) == shown
+    assert "Kept as r1" in desk.protractor.words()
+    press(desk, Key.Key_Return)
+    assert "stays as it was kept" in desk.foot.text()
+    assert desk.bench.audit is not None
+    assert [one.id for one in desk.bench.audit.readings] == ["r1"]
+
+
+def test_a_point_moved_on_a_kept_reading_makes_another_one(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_Return)
+    press(desk, Key.Key_P)
+    desk.protractor.move("ankle", desk.protractor.spots["ankle"])
+    press(desk, Key.Key_Right, Held.AltModifier)
+    assert "Kept as" not in desk.protractor.words()
+    press(desk, Key.Key_Return)
+    assert desk.bench.audit is not None
+    assert [one.id for one in desk.bench.audit.readings] == ["r1", "r2"]
+    angle = desk.bench.marks[0].angle
+    assert angle is not None
+    assert angle.reading == "r2"
+
+
+def test_the_top_of_a_followed_cast_stays_on_its_frame_and_its_bars_are_known(
+    near_the_top: DeskWindow,
+) -> None:
+    desk = near_the_top
+    press(desk, Key.Key_F)
+    until(lambda: desk.gauging.followed.track is not None, 60)
+    top = desk.gauging.followed.track["top"]["frame"] if desk.gauging.followed.track else 0
+    until(lambda: shows(desk, top))
+    press(desk, Key.Key_Return)
+    assert len(numbers(desk)) == 1
+    press(desk, Key.Key_Right)
+    until(lambda: shows(desk, top + 1))
+    assert not numbers(desk)
+    go(desk, cast()["top_frame"] + 20)
+    press(desk, Key.Key_P)
+    assert "low-rail-near" in desk.protractor.spots
