@@ -20,6 +20,7 @@ from .following import follow_file, follow_on, keep_followed, keep_track, take_t
 from .inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
 from .inquirydocument import inquiries_document
 from .interpreting import choose_edition, choose_interpretation
+from .headfollowing import follow_heads
 from .lengths import pool_readings, take_length
 from .letter import excerpt, letter, write_letter
 from .limiting import limit_audit
@@ -179,6 +180,7 @@ __all__ = [
     "is_elsewhere",
     "join_recordings",
     "joined_sheets",
+    "follow_heads",
     "keep_followed",
     "keep_mark",
     "keep_panel",

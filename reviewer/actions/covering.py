@@ -1,5 +1,6 @@
 """Which heads are covered on which frames of a recording, and whether somebody has looked through it."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -105,9 +106,17 @@ def covers_on(audit: Audit, recording: str | None = None) -> Covered:
 def place_cover(
     audit: Audit, head: str, frame: int, cover: Cover | None, recording: str | None = None
 ) -> Change:
-    """Put a cover over a head on one frame; None says that it is out of sight from there on."""
+    """Put a cover over a head on one frame; None says that it is out of sight from there on.
+
+    A head is called by one or two small letters, never by a name; an AuditError else, and for a cover
+    that lies outside the picture or on no frame.
+    """
+    where = _where(audit, frame, recording)
+    problem = _no_letter(audit, head, where["recording"]) or _beside(audit, cover, where)
+    if problem is not None:
+        raise AuditError(problem)
     placed = Placed(head, frame, cover)
-    audit.case.append("cover-placed", _where(audit, frame, recording) | placed.to_json())
+    audit.case.append("cover-placed", where | placed.to_json())
     return Change(frozenset({"covers"}))
 
 
@@ -148,6 +157,26 @@ def _where(audit: Audit, frame: int, recording: str | None) -> dict[str, Any]:
     """How an event names a frame of a recording; an AuditError outside it."""
     pts = audit.time(frame, recording).pts
     return {"recording": audit.cited(recording).sha256, "frame": frame, "pts": pts}
+
+
+def _no_letter(audit: Audit, head: str, recording: str) -> Problem | None:
+    """The problem of a head called otherwise than by a letter; one that a merge called so is known."""
+    if re.fullmatch("[a-z]{1,2}", head) or head in audit.state.heads.get(recording, Heads()).letters:
+        return None
+    said = "A head is called by one or two small letters, and nobody by name."
+    return Problem("no-letter", f"head {head}", said, "Call it a, the next one b.")
+
+
+def _beside(audit: Audit, cover: Cover | None, where: dict[str, Any]) -> Problem | None:
+    """The problem of a cover that hides nothing of the picture, as far as the picture is known."""
+    facts = audit.facts_of(where["recording"])
+    if facts is None or cover is None:
+        return None
+    sizes = zip((cover.centre.x, cover.centre.y), (cover.across, cover.down), facts.displayed, strict=True)
+    if all(-half.thousandths < at.thousandths < 1000 * edge + half.thousandths for at, half, edge in sizes):
+        return None
+    said = "The picture has {} by {} pixels, and this cover lies outside.".format(*facts.displayed)
+    return Problem("outside-picture", f"frame {where['frame']}", said, "Put its middle on the head.")
 
 
 def _outside(case: str, frame: int, frames: int) -> Problem:

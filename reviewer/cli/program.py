@@ -14,6 +14,7 @@ from reviewer.cli.coaching import coach
 from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
 from reviewer.cli.evidence import frames, measure, still
+from reviewer.cli.covers import cover
 from reviewer.cli.exporting import export
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
@@ -144,6 +145,7 @@ for command in (
     report,
     coach,
     verify,
+    cover,
     merge,
     pack,
     key,
