@@ -8,7 +8,7 @@ from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
 from reviewer.desk.looks import AROUND, FAULT, INK, SHEET, colour
-from reviewer.desk.painting import paint, paint_close_up, paint_focus
+from reviewer.desk.painting import paint_beside, paint_close_up, paint_focus
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
 from reviewer.words import Saying
@@ -126,8 +126,10 @@ class EvidenceView(QWidget):
         smooth = frame.scale < 3  # closer than that the pixels themselves are what is looked at
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, smooth)
         painter.drawImage(QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), image)
-        paint(painter, frame, self.shapes)
-        if self.looked_at is not None and picture.full_size == picture.size:
+        near = self.looked_at is not None and picture.full_size == picture.size
+        covered = (self._corner(),) if near else ()
+        paint_beside(painter, frame, self.shapes, QRectF(self.rect()), covered)
+        if self.looked_at is not None and near:
             paint_close_up(painter, image, self.looked_at, self._corner())
         self._paint_remarks(painter, picture)
 

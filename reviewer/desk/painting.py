@@ -4,8 +4,9 @@ from collections.abc import Iterable, Sequence
 from functools import singledispatch
 
 from PyQt6.QtCore import QPointF, QRectF, Qt
-from PyQt6.QtGui import QColor, QImage, QPainter, QPainterPath, QPen
+from PyQt6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPainterPath, QPen
 
+from reviewer.desk.captions import captions
 from reviewer.desk.framing import Framing, place_of
 from reviewer.desk.looks import ELEMENT, SHEET, colour
 from reviewer.drawing import PALETTE
@@ -22,6 +23,21 @@ def paint(painter: QPainter, framing: Framing, shapes: Iterable[Shape]) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for shape in shapes:
         _paint(shape, painter, framing)
+
+
+def paint_beside(
+    painter: QPainter, framing: Framing, shapes: Sequence[Shape], room: QRectF, covered: Sequence[QRectF] = ()
+) -> None:
+    """Paint shapes over a body: their words keep off it, and off what is covered later."""
+    paint(painter, framing, (shape for shape in shapes if not isinstance(shape, Label)))
+    metrics = QFontMetricsF(_letters(painter))
+    for caption in captions(shapes, framing, metrics, room, covered):
+        if caption.leader is not None:
+            path = QPainterPath(caption.leader[0])
+            path.lineTo(caption.leader[1])
+            painter.strokePath(path, QPen(QColor("white"), 3))
+            painter.strokePath(path, QPen(QColor(PALETTE[caption.style].colour), 1))
+        _write(painter, caption.start, caption.words, caption.style)
 
 
 def paint_close_up(painter: QPainter, picture: QImage, spot: Spot, room: QRectF) -> None:
@@ -79,13 +95,21 @@ def _(shape: Ring, painter: QPainter, framing: Framing) -> None:
 
 @_paint.register
 def _(shape: Label, painter: QPainter, framing: Framing) -> None:
-    path = QPainterPath()
+    _write(painter, _at(shape.at, framing), shape.words, shape.style)
+
+
+def _letters(painter: QPainter) -> QFont:
     font = painter.font()
     font.setPointSizeF(LARGER * font.pointSizeF())
     font.setBold(True)
-    path.addText(_at(shape.at, framing), font, shape.words)
+    return font
+
+
+def _write(painter: QPainter, start: QPointF, words: str, style: str) -> None:
+    path = QPainterPath()
+    path.addText(start, _letters(painter), words)
     painter.strokePath(path, QPen(QColor("white"), 3.5))
-    painter.fillPath(path, QColor(PALETTE[shape.style].colour))
+    painter.fillPath(path, QColor(PALETTE[style].colour))
 
 
 def _stroke(painter: QPainter, style: str, path: QPainterPath) -> None:
