@@ -2,7 +2,7 @@
 
 import re
 
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 _CODE = re.compile(r"(?:judge-)?(?:[A-Za-z][0-9]{0,2}|[A-Z]{2}[0-9]{0,2}|[0-9]{1,2})", re.ASCII)
@@ -17,8 +17,12 @@ def no_code(said: str, where: str) -> Problem | None:
     """The problem of what may be a name, which it does not repeat; None for a code."""
     if is_code(said):
         return None
-    what = "A judge has no letter here." if not said.strip() else "Judges are letters here, and this is none."
-    remedy = "Give a letter or a short code, such as A, E3 or judge-2; names of people are not kept."
+    what = (
+        message("A judge has no letter here.")
+        if not said.strip()
+        else message("Judges are letters here, and this is none.")
+    )
+    remedy = message("Give a letter or a short code, such as A, E3 or judge-2; names of people are not kept.")
     return Problem("no-letter", where, what, remedy)
 
 
@@ -26,8 +30,8 @@ UNNAMED = "unnamed"
 """What stands for an athlete to whom nobody has given a code."""
 _ATHLETE = re.compile(r"(?=[^0-9]*[0-9])[A-Za-z0-9][A-Za-z0-9_/-]{0,19}", re.ASCII)
 _NO_ATHLETE = (
-    noted("An athlete has a code here, and this is none."),
-    noted(
+    message("An athlete has a code here, and this is none."),
+    message(
         "Give up to 20 letters and digits, a digit among them, such as G-07; names of people are not kept."
     ),
 )

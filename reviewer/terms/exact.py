@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from typing import Self
 
+from reviewer.terms.messages import message
+
 _DECIMAL = re.compile(r"(-?)([0-9]{1,9})(?:\.([0-9]{1,3}))?")
 
 
@@ -18,7 +20,9 @@ class Thousandths:
         """Read decimal text with at most three places, such as ``-0.05``; ValueError otherwise."""
         found = _DECIMAL.fullmatch(text)
         if found is None:
-            raise ValueError(f"{text!r} is not a decimal number with at most three places")
+            raise ValueError(
+                message("{text} is not a decimal number with at most three places", text=repr(text))
+            )
         sign, whole, places = found.groups()
         size = int(whole) * 1000 + int((places or "").ljust(3, "0"))
         return cls(-size if sign else size)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from reviewer.terms.exact import Thousandths
+from reviewer.terms.messages import message, spoken
 
 LENGTHS = {"mm": 1_000, "cm": 10_000, "m": 1_000_000, "in": 25_400, "ft": 304_800}
 """Micrometres of each unit of length; an inch is 25.4 mm exactly (international yard and pound, 1959)."""
@@ -54,7 +55,9 @@ class Measure:
         said = text.strip()
         found = _CLOCK.fullmatch(said) or _TYPED.fullmatch(said)
         if not said or found is None:
-            raise ValueError(f"{text!r} is no time: write it as {TYPED_TIMES}")
+            raise ValueError(
+                message("{text} is no time: write it as {forms}", text=repr(text), forms=spoken(TYPED_TIMES))
+            )
         minutes, seconds = (None if one is None else _number(one) for one in found.groups())
         if seconds is None and minutes is not None:
             return cls(minutes, "minutes" if minutes.thousandths != 1000 else "minute")
@@ -79,7 +82,9 @@ class Measure:
     def _parse(cls, text: str, units: dict[str, int]) -> Self:
         found = _MEASURE.fullmatch(text)
         if found is None or found[2] not in units:
-            raise ValueError(f"{text!r} is no measure in {', '.join(units)}")
+            raise ValueError(
+                message("{text} is no measure in {units}", text=repr(text), units=", ".join(units))
+            )
         return cls(Thousandths.parse(found[1]), found[2])
 
 

@@ -38,6 +38,9 @@ class Message:
     template: str
     arguments: tuple[tuple[str, object], ...] = ()
 
+    def __str__(self) -> str:
+        return self.words()
+
     def words(self, translate: Translate = as_written) -> str:
         """The sentence with its arguments filled in, its template and those that are sentences translated."""
         filled = {name: _filled(one, translate) for name, one in self.arguments}
@@ -66,12 +69,21 @@ def spoken(word: str) -> Message:
     return Message(word.replace("{", "{{").replace("}", "}}"))
 
 
-def listed(words: Sequence[str]) -> Message:
-    """Such words one after the other."""
-    found = spoken(words[0] if words else "")
-    for one in words[1:]:
-        found = message("{these}, {that}", these=found, that=spoken(one))
+def listed(words: Sequence[str | Message]) -> Message:
+    """Such words, or sentences, one after the other."""
+    told = [one if isinstance(one, Message) else spoken(one) for one in words]
+    found = told[0] if told else Message("")
+    for one in told[1:]:
+        found = message("{these}, {that}", these=found, that=one)
     return found
+
+
+def reason(fault: Exception) -> Message:
+    """What an exception says: its own `Message`, or words from outside, which the catalogue may know."""
+    if isinstance(fault, OSError):
+        return spoken(fault.strerror or str(fault))
+    said = fault.args[0] if len(fault.args) == 1 else str(fault)
+    return said if isinstance(said, Message) else spoken(str(said))
 
 
 def either(words: Sequence[str]) -> Message:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
+from reviewer.terms.messages import Message, message, reason, spoken
 from reviewer.terms.problems import DocumentError, Problem
 
 DEEPEST = 100
@@ -19,7 +20,7 @@ def without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     found = dict(pairs)
     if len(found) < len(pairs):
         doubled = next(name for name, count in Counter(name for name, _ in pairs).items() if count > 1)
-        raise ValueError(f"the key {doubled[:80]!r} stands twice in one object")
+        raise ValueError(message("the key {key} stands twice in one object", key=repr(doubled[:80])))
     return found
 
 
@@ -37,14 +38,25 @@ def parsed(content: str | bytes, decode: Callable[[str], Any] = _strict) -> Any:
 
 def parsed_object(content: bytes, where: str) -> dict[str, Any]:
     """The JSON object that a file named ``where`` holds; a DocumentError for anything else."""
-    remedy = "Ask for a copy that is whole."
+    remedy = message("Ask for a copy that is whole.")
     try:
         found = parsed(content)
     except ValueError as fault:
-        raise DocumentError(Problem("not-json", where, f"This is not JSON: {fault}.", remedy)) from None
+        raise DocumentError(
+            Problem("not-json", where, message("This is not JSON: {reason}.", reason=unread(fault)), remedy)
+        ) from None
     if not isinstance(found, dict):
-        raise DocumentError(Problem("not-json", where, "This is not a JSON object.", remedy))
+        raise DocumentError(Problem("not-json", where, message("This is not a JSON object."), remedy))
     return found
+
+
+def unread(fault: ValueError) -> Message:
+    """What is wrong with a text that is no JSON, and at which line and column."""
+    if not isinstance(fault, json.JSONDecodeError):
+        return reason(fault)
+    return message(
+        "{what}: line {line} column {column}", what=spoken(fault.msg), line=fault.lineno, column=fault.colno
+    )
 
 
 def _refuse_deep(text: str) -> None:

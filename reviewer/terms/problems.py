@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from reviewer.terms.messages import Message, Translate, as_written, noted, spoken
+
 DONE, NO, BAD_INPUT, UNDECIDED = 0, 1, 2, 3
 """Exit codes of every command: done or yes; no; bad input; cannot be decided or checked."""
 
@@ -20,15 +22,36 @@ class Problem:
 
     code: str
     where: str
-    message: str
-    remedy: str
+    message: Message
+    remedy: Message
+
+    def __post_init__(self) -> None:
+        for name in ("message", "remedy"):
+            if isinstance(said := getattr(self, name), str):
+                object.__setattr__(self, name, spoken(said))
 
     def __str__(self) -> str:
         return f"{self.where}: {self.message} {self.remedy}"
 
-    def to_json(self) -> dict[str, str]:
-        """The problem as the contract writes it."""
-        return {"code": self.code, "where": self.where, "message": self.message, "remedy": self.remedy}
+    def to_json(self, translate: Translate = as_written) -> dict[str, str]:
+        """The problem as the contract writes it: in English for programs, in a report in its language."""
+        return {
+            "code": self.code,
+            "where": self.where,
+            "message": self.message.words(translate),
+            "remedy": self.remedy.words(translate),
+        }
+
+
+NOTHING_WRITTEN = noted("{said} Nothing was written.")
+
+
+def in_itself(found: Problem) -> Message:
+    """What a problem says, without what came of it."""
+    said = dict(found.message.arguments).get("said")
+    if found.message.template == NOTHING_WRITTEN and isinstance(said, Message):
+        return said
+    return found.message
 
 
 class ReviewerError(Exception):

@@ -8,6 +8,7 @@ from typing import Any, Self
 
 from reviewer.terms.bodylines import LEVEL, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
+from reviewer.terms.messages import message
 from reviewer.terms.shapes import Spot
 
 SPREADS = ("inner-diagonal", "inner-level", "centre-diagonal", "centre-level")
@@ -317,9 +318,9 @@ def _millionths(text: str) -> int:
     try:
         size = Decimal(text) * 1_000_000
     except InvalidOperation:
-        raise ValueError(f"{text!r} is not a decimal number") from None
+        raise ValueError(message("{text} is not a decimal number", text=repr(text))) from None
     if not size.is_finite() or size != size.to_integral_value():
-        raise ValueError(f"{text!r} is not a decimal number with at most six places")
+        raise ValueError(message("{text} is not a decimal number with at most six places", text=repr(text)))
     return int(size)
 
 

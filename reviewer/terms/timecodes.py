@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Self
 
+from reviewer.terms.messages import Message, message
 from reviewer.terms.pictures import RecordingFacts
 
 KNOWN = (24, 25, 30, 48, 50, 60, 100, 120, 240)
@@ -81,14 +82,30 @@ class Scale:
         """How many frames after 00:00:00:00 a label stands; ValueError says why there is no such label."""
         found = _LABEL.fullmatch(text)
         if found is None:
-            raise ValueError(f"{text!r} is not hours:minutes:seconds:frames")
+            raise ValueError(message("{text} is not hours:minutes:seconds:frames", text=repr(text)))
         hours, minutes, seconds, frames = (int(found[place]) for place in (1, 2, 3, 5))
         if (found[4] == ";") != self.drop:
-            raise ValueError(f"{text!r} has {found[4]!r} before the frames; {self._sign()}")
+            raise ValueError(
+                message(
+                    "{text} has {sign} before the frames; {rule}",
+                    text=repr(text),
+                    sign=repr(found[4]),
+                    rule=self._sign(),
+                )
+            )
         if hours > 23 or minutes > 59 or seconds > 59 or frames >= self.base:
-            raise ValueError(f"{text!r} lies outside 00:00:00{found[4]}00 to {self.label(-1)}")
+            raise ValueError(
+                message(
+                    "{text} lies outside {first} to {last}",
+                    text=repr(text),
+                    first=f"00:00:00{found[4]}00",
+                    last=self.label(-1),
+                )
+            )
         if minutes % 10 and seconds == 0 and frames < self._dropped:
-            raise ValueError(f"{text!r} is a number that drop-frame counting leaves out")
+            raise ValueError(
+                message("{text} is a number that drop-frame counting leaves out", text=repr(text))
+            )
         passed = hours * 60 + minutes
         return (passed * 60 + seconds) * self.base + frames - self._dropped * (passed - passed // 10)
 
@@ -105,9 +122,10 @@ class Scale:
     def _ten_minutes(self) -> int:
         return 600 * self.base - 9 * self._dropped
 
-    def _sign(self) -> str:
-        drops = "drops numbers, written ';'" if self.drop else "drops no numbers, written ':'"
-        return f"this count of {self.base} a second {drops}"
+    def _sign(self) -> Message:
+        if self.drop:
+            return message("this count of {base} a second drops numbers, written ';'", base=self.base)
+        return message("this count of {base} a second drops no numbers, written ':'", base=self.base)
 
 
 @dataclass(frozen=True, slots=True)

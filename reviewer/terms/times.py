@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from typing import Self
 
+from reviewer.terms.messages import message
+
 
 @dataclass(frozen=True, slots=True)
 class TimeBase:
@@ -17,7 +19,7 @@ class TimeBase:
         """Read ``1/90000``; ValueError for anything else."""
         found = re.fullmatch(r"([1-9][0-9]{0,9})/([1-9][0-9]{0,9})", text)
         if found is None:
-            raise ValueError(f"{text!r} is not a time base such as 1/90000")
+            raise ValueError(message("{text} is not a time base such as 1/90000", text=repr(text)))
         return cls(int(found[1]), int(found[2]))
 
     def __str__(self) -> str:
