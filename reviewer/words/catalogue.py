@@ -5,12 +5,15 @@
 
 import gettext
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import TypeAlias
 
 from reviewer.terms.messages import Message, is_size
-from reviewer.words.spoken import PLAIN, SIZED
+from reviewer.terms.problems import Problem
+from reviewer.words.spoken import PLACES, PLAIN, SIZED
 
 ENGLISH = "en"
 LANGUAGES = {ENGLISH: "English", "de": "Deutsch"}
@@ -19,6 +22,9 @@ _MARKS = {"de": ","}
 """What stands before the decimals of a number, in languages that have no point there."""
 _DECIMAL = re.compile(r"(?<![\w.,/-])([−+-]?[0-9]+)\.([0-9]+)(?![\w/]|-\w|\.[0-9])")
 """A decimal number by itself: no version, no date, no part of a code or a file name."""
+Patterns: TypeAlias = tuple[tuple[str, re.Pattern[str]], ...]
+"""English sentences with holes, and what finds each in a text."""
+_HOLE = re.compile(r"\\{(\w+)\\}")
 _UNITS = re.compile(r"\b(?:seconds?|minutes?)\b")
 MACHINE_DRAFTED = frozenset({"de"})
 """Languages that no person who speaks them has read through."""
@@ -41,6 +47,19 @@ class Saying:
     def message(self, said: Message) -> str:
         """The same of a `Message` made elsewhere."""
         return said.words(self.word)
+
+    def problem(self, found: Problem) -> str:
+        """A problem as people are told it: where, what is wrong, what mends it."""
+        where = f"{self.place(found.where)}: " if found.where else ""
+        return f"{where}{self.message(found.message)} {self.message(found.remedy)}"
+
+    def problems(self, found: Iterable[Problem]) -> str:
+        """Several, one after the other."""
+        return "  ".join(map(self.problem, found))
+
+    def place(self, where: str) -> str:
+        """A place as a problem names it, its words in the language: files and codes are as they are."""
+        return ": ".join(self._retold(part, _placed()) for part in where.split(": "))
 
     def word(self, text: str) -> str:
         """A word or sentence without arguments, such as a verdict; as it is where the catalogue lacks it.
@@ -71,10 +90,10 @@ class Saying:
 
     def retold(self, text: str) -> str:
         """What a document keeps in English, its parts set off by semicolons, each with its sizes left in."""
-        return "; ".join(self._retold(part) for part in text.split("; "))
+        return "; ".join(self._retold(part, _sized()) for part in text.split("; "))
 
-    def _retold(self, part: str) -> str:
-        for template, pattern in _sized():
+    def _retold(self, part: str, known: Patterns) -> str:
+        for template, pattern in known:
             if found := pattern.fullmatch(part):
                 return self(template, **{name: self.word(one) for name, one in found.groupdict().items()})
         return self.word(part)
@@ -93,10 +112,24 @@ def saying(language: str) -> Saying:
 
 
 @cache
-def _sized() -> tuple[tuple[str, re.Pattern[str]], ...]:
+def _sized() -> Patterns:
     """Each sentence with a size in it, and the pattern that finds it."""
-    holes = re.compile(r"\\{(\w+)\\}")
-    return tuple((one, re.compile(holes.sub(r"(?P<\1>.+)", re.escape(one)))) for one in SIZED)
+    return _patterns(SIZED)
+
+
+@cache
+def _placed() -> Patterns:
+    """The same of places."""
+    return _patterns(PLACES)
+
+
+def _patterns(templates: Iterable[str]) -> Patterns:
+    return tuple((one, re.compile(_HOLE.sub(_found, re.escape(one)))) for one in templates)
+
+
+def _found(hole: re.Match[str]) -> str:
+    """The pattern of what stands in a hole."""
+    return f"(?P<{hole[1]}>{'[0-9]+' if hole[1] == 'number' else '.+'})"
 
 
 @cache
