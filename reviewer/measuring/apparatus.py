@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.exact import Millimetres
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import SPREADS, Dimensions
 
@@ -95,9 +96,14 @@ def level_spread(dimensions: Dimensions) -> float:
         square = between**2 - _mm(dimensions.high_top - dimensions.low_top) ** 2
         between = sqrt(square) if square > 0 else 0.0
     if not LEAST_SPREAD <= between <= MOST_SPREAD:
-        said = f"A spread of {dimensions.spread} mm {dimensions.spread_kind} is not one bars can be set to."
-        remedy = (
-            f"Say how it was measured: one of {', '.join(SPREADS)}; or leave it out to have it solved for."
+        said = message(
+            "A spread of {spread} mm, {kind}, is not one bars can be set to.",
+            spread=dimensions.spread,
+            kind=spoken(dimensions.spread_kind),
+        )
+        remedy = message(
+            "Say how it was measured: one of {spreads}; or leave it out to have it solved for.",
+            spreads=", ".join(SPREADS),
         )
         raise MeasuringError(Problem("impossible-spread", "apparatus", said, remedy))
     return between

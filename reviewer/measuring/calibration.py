@@ -26,6 +26,7 @@ from reviewer.measuring.camera import (
     rotation,
 )
 from reviewer.measuring.errors import MeasuringError
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import UNKNOWN_LENS, Dimensions, Lens
 
@@ -198,8 +199,8 @@ class _Solver:
                 return self._best(runs)
         except (np.linalg.LinAlgError, ValueError):
             said, remedy = (
-                "No camera can have seen the points so.",
-                "Click them again; see the picture's size.",
+                message("No camera can have seen the points so."),
+                message("Click them again; see the picture's size."),
             )
             raise MeasuringError(Problem("points-do-not-fit", "points", said, remedy)) from None
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.bodylines import BENDS, JOINTS, LEGS, LENGTHS, LEVEL, LINES, LOWEST, UPRIGHT, line_joints
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
@@ -13,7 +14,10 @@ LARGEST = 100_000
 """Pixels of the longest side of a picture; no recording comes near it."""
 
 
-_WORDS = f"Measure one of: {', '.join((*LINES, *LOWEST, *BENDS, LEGS, *LENGTHS))}; or from joint to joint."
+_WORDS = message(
+    "Measure one of: {lines}; or from joint to joint.",
+    lines=", ".join((*LINES, *LOWEST, *BENDS, LEGS, *LENGTHS)),
+)
 
 
 def refuse_unmeasurable(clicks: Clicks) -> None:
@@ -25,35 +29,56 @@ def refuse_unmeasurable(clicks: Clicks) -> None:
 
 def _problems(clicks: Clicks) -> Iterator[Problem]:
     if not all(1 <= side <= LARGEST for side in clicks.picture):
-        size, remedy = "{} x {}".format(*clicks.picture), "Give the size of the recording as displayed."
-        yield Problem("picture-size", "picture", f"No recording has a picture of {size} pixels.", remedy)
+        size, remedy = (
+            "{} x {}".format(*clicks.picture),
+            message("Give the size of the recording as displayed."),
+        )
+        yield Problem(
+            "picture-size",
+            "picture",
+            message("No recording has a picture of {size} pixels.", size=size),
+            remedy,
+        )
     needed = line_joints(clicks.line)
     if not needed:
-        yield Problem("unknown-line", f"line {clicks.line}", "There is no such body line.", _WORDS)
+        yield Problem("unknown-line", f"line {clicks.line}", message("There is no such body line."), _WORDS)
         return
     against = _of_reference(clicks)
     if not against:
-        remedy = f"Hold it against {LEVEL}, {UPRIGHT} or a line between two joints, such as hand-shoulder."
+        remedy = message(
+            "Hold it against {level}, {upright} or a line between two joints, such as hand-shoulder.",
+            level=LEVEL,
+            upright=UPRIGHT,
+        )
         yield Problem(
-            "unknown-line", f"against {clicks.against}", "A line cannot be held against it.", remedy
+            "unknown-line", f"against {clicks.against}", message("A line cannot be held against it."), remedy
         )
         return
     if against[1:] and set(against[1:]) == set(needed):
-        said = "A line held against itself has no angle."
-        yield Problem("same-line", f"against {clicks.against}", said, "Name another line.")
+        said = message("A line held against itself has no angle.")
+        yield Problem("same-line", f"against {clicks.against}", said, message("Name another line."))
     for what, wide in (("click_sd_px", clicks.click_sd), ("blur_px", clicks.blur)):
         if wide is not None and wide.thousandths > _WIDEST * 1000:
-            said = f"Clicks do not scatter, nor limbs blur, by more than {_WIDEST} px."
-            yield Problem("too-wide", f"{what} {wide}", said, "Click on a clearer frame, or say what it is.")
+            said = message("Clicks do not scatter, nor limbs blur, by more than {widest} px.", widest=_WIDEST)
+            yield Problem(
+                "too-wide", f"{what} {wide}", said, message("Click on a clearer frame, or say what it is.")
+            )
     clicked = {joint for joint, spots in clicks.body if spots}
     for joint in dict.fromkeys((*needed, *against[1:])):
         if joint not in clicked:
-            said = f"The line {clicks.line} needs the {joint}."
-            yield Problem("not-clicked", joint, said, f"Click the {joint}.")
+            said = message(
+                "The line {line} needs the {joint}.", line=spoken(clicks.line), joint=spoken(joint)
+            )
+            yield Problem("not-clicked", joint, said, message("Click the {joint}.", joint=spoken(joint)))
     for name, spot in _all_spots(clicks):
         if not _inside(spot, clicks.picture):
-            remedy = "Click on the body or the apparatus as shown."
-            yield Problem("outside-picture", name, f"({spot.x}, {spot.y}) lies outside the picture.", remedy)
+            remedy = message("Click on the body or the apparatus as shown.")
+            yield Problem(
+                "outside-picture",
+                name,
+                message("({x}, {y}) lies outside the picture.", x=spot.x, y=spot.y),
+                remedy,
+            )
 
 
 def _of_reference(clicks: Clicks) -> tuple[str, ...]:

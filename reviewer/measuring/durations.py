@@ -14,6 +14,7 @@ from fractions import Fraction
 from math import sqrt
 
 from reviewer.measuring.errors import MeasuringError
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 
@@ -77,8 +78,8 @@ def gap_before(facts: RecordingFacts, frame: int) -> Gap:
         Problem(
             "one-moment",
             f"frame {frame}",
-            "All frames of the recording have the same time, so no duration can be taken from it.",
-            "Take the duration from a recording whose frames have times of their own.",
+            message("All frames of the recording have the same time, so no duration can be taken from it."),
+            message("Take the duration from a recording whose frames have times of their own."),
         )
     )
 

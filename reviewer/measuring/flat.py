@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from reviewer.measuring.clicking import Joint, apparatus_sd, pixels
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.quantities import Quantity
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 from reviewer.terms.shapes import Spot
@@ -47,7 +48,9 @@ def direction(first: Joint, second: Joint) -> tuple[float, float]:
     across, down = second.x - first.x, second.y - first.y
     length = hypot(across, down)
     if length < SHORTEST:
-        problem = Problem("no-line", "body", "The two joints lie on one spot.", "Click each where it is.")
+        problem = Problem(
+            "no-line", "body", message("The two joints lie on one spot."), message("Click each where it is.")
+        )
         raise MeasuringError(problem)
     return degrees(atan2(-down, across)), length
 
@@ -139,7 +142,12 @@ def _lean(rail: Spot, foot: Spot, sd: float) -> tuple[float, float]:
     across, up = pixels(rail.x) - pixels(foot.x), pixels(foot.y) - pixels(rail.y)
     length = hypot(across, up)
     if length < SHORTEST:
-        problem = Problem("no-upright", "points", "Rail end and foot lie on one spot.", "Click them again.")
+        problem = Problem(
+            "no-upright",
+            "points",
+            message("Rail end and foot lie on one spot."),
+            message("Click them again."),
+        )
         raise MeasuringError(problem)
     return degrees(atan2(across, up)), degrees(sqrt(2) * sd / length)
 

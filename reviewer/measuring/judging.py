@@ -12,6 +12,7 @@ from reviewer.measuring.clicking import pixels
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.flat import ASSUMED_YAW
 from reviewer.terms.bodylines import BENDS, LEGS, LEVEL
+from reviewer.terms.messages import Message, message, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 
@@ -91,13 +92,17 @@ def refuse_misfit(clicks: Clicks, camera: Calibration) -> None:
     spots = [(name, (pixels(spot.x), pixels(spot.y))) for name, spot in clicks.apparatus]
     pair = exchanged(spots, camera.size, clicks.dimensions, camera.click_sd) if len(spots) > FEWEST else None
     if pair is not None:
-        said, remedy = f"{pair[0]} and {pair[1]} seem to be exchanged.", "Click each where its name says."
+        said, remedy = (
+            message("{one} and {other} seem to be exchanged.", one=spoken(pair[0]), other=spoken(pair[1])),
+            message("Click each where its name says."),
+        )
         raise MeasuringError(Problem("points-exchanged", "points", said, remedy))
-    said = f"The points do not fit the apparatus: {_worst(camera)}."
-    remedy = "Click the points again, or say how the bars are set."
+    said = message("The points do not fit the apparatus: {worst}.", worst=_worst(camera))
+    remedy = message("Click the points again, or say how the bars are set.")
     raise MeasuringError(Problem("points-do-not-fit", "points", said, remedy))
 
 
-def _worst(camera: Calibration) -> str:
+def _worst(camera: Calibration) -> Message:
     worst = max(camera.residuals, key=lambda name: hypot(*camera.residuals[name]))
-    return f"{worst} lies {hypot(*camera.residuals[worst]):.0f} px off"
+    size = f"{hypot(*camera.residuals[worst]):.0f}"
+    return message("{point} lies {size} px off", point=spoken(worst), size=size)

@@ -14,6 +14,7 @@ from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.judging import GOOD
 from reviewer.measuring.trueplane import APPARATUS, BLUR, BODY
 from reviewer.terms.exact import Degrees
+from reviewer.terms.messages import listed, message, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Reading
 
@@ -66,19 +67,30 @@ def pooled(readings: Sequence[Reading]) -> Pooled:
 
 def _refuse_unlike(readings: Sequence[Reading]) -> None:
     if len(readings) < 2:
-        problem = Problem("too-few", "readings", "One reading does not pool.", "Give two or more.")
+        problem = Problem(
+            "too-few", "readings", message("One reading does not pool."), message("Give two or more.")
+        )
         raise MeasuringError(problem)
     kinds = {(one.clicks.frame, one.through, one.clicks.against, one.clicks.picture) for one in readings}
     if len(kinds) > 1:
-        said = "These readings are not of one line on one frame: " + ", ".join(
-            sorted(
-                f"{through} against {against} on frame {frame} of {wide} x {tall}"
-                for frame, through, against, (wide, tall) in kinds
+        lines = [
+            message(
+                "{line} against {against} on frame {frame} of {wide} x {tall}",
+                line=spoken(through),
+                against=spoken(against),
+                frame=frame,
+                wide=wide,
+                tall=tall,
             )
-        )
-        raise MeasuringError(Problem("not-alike", "readings", f"{said}.", "Pool readings of the same."))
+            for frame, through, against, (wide, tall) in sorted(kinds)
+        ]
+        unlike = message("These readings are not of one line on one frame: {lines}.", lines=listed(lines))
+        raise MeasuringError(Problem("not-alike", "readings", unlike, message("Pool readings of the same.")))
     if len({(one.clicks.body, one.clicks.apparatus) for one in readings}) < len(readings):
-        said, remedy = "Two of these readings rest on the very same clicks.", "Name each judge's own."
+        said, remedy = (
+            message("Two of these readings rest on the very same clicks."),
+            message("Name each judge's own."),
+        )
         raise MeasuringError(Problem("same-clicks", "readings", said, remedy))
 
 

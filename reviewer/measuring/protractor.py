@@ -18,12 +18,15 @@ from reviewer.measuring.quantities import of_both_sides
 from reviewer.measuring.trueplane import Measured
 from reviewer.measuring.views import View
 from reviewer.terms.exact import Degrees, Millimetres, Pixels
+from reviewer.terms.messages import message, noted, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import UNKNOWN_LENS, Calibrated, Clicks, Length, Lens, Reading
 
 SIDES = "both sides, not quite even"
 _STEEPEST = 180.0
 _LONGEST = 999_999.0
+_IS_ANGLE = noted("{line} is an angle.")
+_IS_LENGTH = noted("{line} is a length.")
 
 
 def measure(clicks: Clicks, pts: int | None = None) -> Reading:
@@ -69,8 +72,13 @@ def length(clicks: Clicks) -> Length:
     _refuse_kind(clicks, length=True)
     view = View(clicks)
     if view.camera is None:
-        said = f"{len(clicks.apparatus)} apparatus points do not give the camera, and so no length."
-        raise MeasuringError(Problem("no-camera", "points", said, "Click six or more points of the bars."))
+        said = message(
+            "{count} apparatus points do not give the camera, and so no length.",
+            count=len(clicks.apparatus),
+        )
+        raise MeasuringError(
+            Problem("no-camera", "points", said, message("Click six or more points of the bars."))
+        )
     asked = asked_length(view)
     found = view.measured(asked.joints, asked.quantity)
     total, low, high = _interval(view, found)
@@ -101,8 +109,8 @@ def _with_both_sides(view: View, asked: Asked, found: Measured) -> Measured:
 
 def _refuse_kind(clicks: Clicks, *, length: bool) -> None:
     if is_length(clicks.line) != length:
-        said = f"{clicks.line} is {'an angle' if length else 'a length'}."
-        remedy = "Ask for a length in mm." if not length else "Ask for an angle in degrees."
+        said = message(_IS_ANGLE if length else _IS_LENGTH, line=spoken(clicks.line))
+        remedy = message("Ask for an angle in degrees.") if length else message("Ask for a length in mm.")
         raise MeasuringError(Problem("other-kind", f"line {clicks.line}", said, remedy))
 
 

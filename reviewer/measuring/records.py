@@ -6,6 +6,7 @@ from typing import Any
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.pooling import Pooled
 from reviewer.terms.exact import Degrees, Pixels
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import SPREADS, UNKNOWN_LENS, Calibrated, Clicks, Length, Lens, Reading, Verdict
 
@@ -75,7 +76,7 @@ def reading_from_record(record: Mapping[str, Any]) -> Reading:
     except (ArithmeticError, AttributeError, KeyError, TypeError, ValueError) as fault:
         raise _damaged(record, fault) from None
     if not _is_sound(reading):
-        raise _damaged(record, "a value is of another kind")
+        raise _damaged(record, message("a value is of another kind"))
     return reading
 
 
@@ -125,19 +126,21 @@ def _is_sound(reading: Reading) -> bool:
     )
 
 
-def _damaged(record: Mapping[str, Any], why: object) -> MeasuringError:
+def _damaged(record: Mapping[str, Any], why: Exception | Message) -> MeasuringError:
     named = record.get("id") if isinstance(record, Mapping) else None
     where = f"reading {named}" if isinstance(named, str) else "a reading"
-    message = f"This kept reading is damaged: {why if isinstance(why, str) else _cause(why)}."
+    said = message(
+        "This kept reading is damaged: {why}.", why=why if isinstance(why, Message) else _cause(why)
+    )
     return MeasuringError(
-        Problem("damaged-reading", where, message, "Ask for a copy of the case that is whole.")
+        Problem("damaged-reading", where, said, message("Ask for a copy of the case that is whole."))
     )
 
 
-def _cause(fault: object) -> str:
+def _cause(fault: Exception) -> Message:
     if isinstance(fault, KeyError):
-        return f"it lacks {fault}"
-    return "a number is none" if isinstance(fault, ArithmeticError) else str(fault)
+        return message("it lacks {field}", field=fault)
+    return message("a number is none") if isinstance(fault, ArithmeticError) else reason(fault)
 
 
 def _calibration(found: Calibrated) -> dict[str, Any]:

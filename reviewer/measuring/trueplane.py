@@ -16,6 +16,7 @@ from reviewer.measuring.camera import MEASURES, ORIGIN, RADIAL, ROTATION, SIZE, 
 from reviewer.measuring.errors import MeasuringError
 from reviewer.measuring.quantities import Quantity, elevation_of
 from reviewer.terms.bodylines import FAR
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 Array = NDArray[np.float64]
@@ -99,8 +100,8 @@ def _refuse_off_the_mat(found: Array, camera: Array, quantity: Quantity) -> None
     before = found @ rotation(camera[0, ROTATION]).T + camera[0, ORIGIN]
     if np.all(before[:, 2] > 0) and np.all(np.hypot(found[:, 0], found[:, 1]) <= _FARTHEST):
         return
-    said = "What was clicked does not lie on the mat."
-    raise MeasuringError(Problem("off-the-mat", "body", said, "Click where the foot stands on it."))
+    said = message("What was clicked does not lie on the mat.")
+    raise MeasuringError(Problem("off-the-mat", "body", said, message("Click where the foot stands on it.")))
 
 
 def places(line: Line, camera: Calibration) -> dict[str, Array]:

@@ -9,6 +9,7 @@ from typing import Any
 
 from reviewer.settings.places import settings_file
 from reviewer.settings.preferences import Preferences, Setting, Value, all_settings
+from reviewer.terms.messages import message, reason, spoken
 from reviewer.terms.problems import Problem, ReviewerError
 
 LARGEST = 1_000_000
@@ -79,12 +80,12 @@ def settings_text(path: Path) -> str:
     except FileNotFoundError:
         return ""
     except OSError as fault:
-        message = f"The settings file cannot be read: {fault.strerror}."
-        problem = Problem("settings-unreadable", str(path), message, "Check its rights, or remove it.")
+        said = message("The settings file cannot be read: {reason}.", reason=reason(fault))
+        problem = Problem("settings-unreadable", str(path), said, message("Check its rights, or remove it."))
         raise SettingsError(problem) from None
     if len(content) > LARGEST:
-        message = f"This is no settings file: it is larger than {LARGEST} bytes."
-        raise SettingsError(Problem("settings-too-large", str(path), message, "Remove it."))
+        said = message("This is no settings file: it is larger than {largest} bytes.", largest=LARGEST)
+        raise SettingsError(Problem("settings-too-large", str(path), said, message("Remove it.")))
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
@@ -119,8 +120,10 @@ def _choice(setting: Setting, given: dict[str, Any], where: str) -> Chosen | Pro
 
 def bad_value(setting: Setting, where: str, fault: ValueError) -> Problem:
     """The problem of a value that a setting does not take."""
-    remedy = f'Write it like {setting.key} = "{setting.default}", which is the default.'
-    return Problem("bad-setting", where, f"{fault}.", remedy)
+    remedy = message(
+        'Write it like {key} = "{default}", which is the default.', key=setting.key, default=setting.default
+    )
+    return Problem("bad-setting", where, message("{reason}.", reason=reason(fault)), remedy)
 
 
 def _by_default(setting: Setting) -> Chosen:
@@ -130,14 +133,18 @@ def _by_default(setting: Setting) -> Chosen:
 def _unknown(key: str, where: str) -> Problem:
     keys = [setting.key for setting in all_settings()]
     near = get_close_matches(key, keys, 1)
-    remedy = f"Is {near[0]} meant?" if near else f"The settings are {', '.join(keys)}."
-    return Problem("unknown-setting", where, f"There is no setting {key!r}.", remedy)
+    remedy = (
+        message("Is {near} meant?", near=near[0])
+        if near
+        else message("The settings are {keys}.", keys=", ".join(keys))
+    )
+    return Problem("unknown-setting", where, message("There is no setting {key}.", key=repr(key)), remedy)
 
 
 def _not_toml(where: str, said: str) -> Problem:
-    message = f"The settings file is not TOML, so nothing of it holds: {said}."
-    remedy = 'Mend the line; a setting is written like picture-memory = "1 GiB".'
-    return Problem("settings-not-toml", where, message, remedy)
+    wrong = message("The settings file is not TOML, so nothing of it holds: {reason}.", reason=spoken(said))
+    remedy = message('Mend the line; a setting is written like picture-memory = "1 GiB".')
+    return Problem("settings-not-toml", where, wrong, remedy)
 
 
 def line_of(path: Path, text: str, key: str) -> str:

@@ -17,6 +17,7 @@ from reviewer.settings.choices import (
     settings_text,
 )
 from reviewer.settings.places import settings_file
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 
@@ -47,11 +48,13 @@ def write_line(key: str, value: str | None, place: Path) -> None:
     else:
         wanted, after = {**wanted, key: value}, _with_line(before, key, value)
     if not _says(after, wanted, place):
-        message = f"The file writes {key} in a way that is not changed here."
+        wrong = message("The file writes {key} in a way that is not changed here.", key=key)
         mended = (
-            f'Write {key} = "{value}" there yourself.' if value is not None else "Remove it there yourself."
+            message('Write {key} = "{value}" there yourself.', key=key, value=value)
+            if value is not None
+            else message("Remove it there yourself.")
         )
-        raise SettingsError(Problem("setting-not-changed", str(place), message, mended))
+        raise SettingsError(Problem("setting-not-changed", str(place), wrong, mended))
     if after != before:
         _replace(place, after)
 

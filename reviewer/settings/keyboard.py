@@ -13,6 +13,7 @@ from reviewer.settings.choices import SettingsError, line_of, parsed, settings_t
 from reviewer.settings.keeping import write_line
 from reviewer.settings.places import keys_file
 from reviewer.settings.sequences import held_down, read_sequences, types_a_word
+from reviewer.terms.messages import message, reason, spoken
 from reviewer.terms.problems import Problem
 
 _ANYWHERE, _PICTURE, _CALL = "anywhere", "picture", "call"
@@ -126,7 +127,12 @@ def _changed(
             keys = read_sequences(typed if isinstance(typed, str) else str(typed))
         except ValueError as fault:
             problems.append(
-                Problem("no-key", where(does), f"{fault}.", "Write several side by side: Right D.")
+                Problem(
+                    "no-key",
+                    where(does),
+                    message("{reason}.", reason=reason(fault)),
+                    message("Write several side by side: Right D."),
+                )
             )
             continue
         known[does] = replace(known[does], keys=keys, origin=where(does))
@@ -137,17 +143,29 @@ def _problems(uses: Iterable[KeyUse], where: str) -> Iterator[Problem]:
     for one in uses:
         for sequence in one.keys:
             if sequence.removeprefix("Shift+") == "Tab" and one.where != _CALL:
-                yield Problem("key-taken", where, "Tab moves between the parts of the window.", _OTHER)
+                yield Problem(
+                    "key-taken", where, message("Tab moves between the parts of the window."), _OTHER
+                )
             if one.where == _CALL and types_a_word(sequence):
-                yield Problem("key-taken", where, f"{sequence} is needed to type words.", _OTHER)
+                yield Problem(
+                    "key-taken",
+                    where,
+                    message("{sequence} is needed to type words.", sequence=sequence),
+                    _OTHER,
+                )
     for one, other in combinations(uses, 2):
         for sequence in one.keys:
             if sequence in other.keys and _meet(one.heard(sequence), other.heard(sequence)):
-                said = f"{sequence} would do two things: “{one.says}” and “{other.says}”."
-                yield Problem("key-twice", where, said, "Give one of them another key.")
+                said = message(
+                    "{sequence} would do two things: “{one}” and “{other}”.",
+                    sequence=sequence,
+                    one=spoken(one.says),
+                    other=spoken(other.says),
+                )
+                yield Problem("key-twice", where, said, message("Give one of them another key."))
 
 
-_OTHER = "Choose another key."
+_OTHER = message("Choose another key.")
 
 
 def _meet(one: str, other: str) -> bool:
@@ -157,5 +175,9 @@ def _meet(one: str, other: str) -> bool:
 
 def _unknown(does: str, where: str) -> Problem:
     near = get_close_matches(does, [one.does for one in shipped_keys()], 1)
-    remedy = f"Is {near[0]} meant?" if near else "`reviewer keys` lists what there is."
-    return Problem("unknown-key-use", where, f"Nothing is done by the name {does!r}.", remedy)
+    remedy = (
+        message("Is {near} meant?", near=near[0]) if near else message("`reviewer keys` lists what there is.")
+    )
+    return Problem(
+        "unknown-key-use", where, message("Nothing is done by the name {does}.", does=repr(does)), remedy
+    )

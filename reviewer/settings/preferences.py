@@ -7,6 +7,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from reviewer.terms.messages import message
+
 Value = int | bool | str
 UNITS = {"bytes": 1, "KiB": 2**10, "MiB": 2**20, "GiB": 2**30, "TiB": 2**40}
 """Binary multiples (IEC 80000-13)."""
@@ -65,9 +67,9 @@ class Setting:
         measured = _size if self.kind == "bytes" else _percent
         value = measured(given)
         if self.least is not None and value < measured(self.least):
-            raise ValueError(f"{self.key} is at least {self.least}")
+            raise ValueError(message("{key} is at least {least}", key=self.key, least=self.least))
         if self.most is not None and value > measured(self.most):
-            raise ValueError(f"{self.key} is at most {self.most}")
+            raise ValueError(message("{key} is at most {most}", key=self.key, most=self.most))
         return value
 
     def written(self, value: Value) -> str:
@@ -84,7 +86,9 @@ class Setting:
     def _chosen(self, given: object) -> str:
         if isinstance(given, str) and given in self.choices:
             return given
-        raise ValueError(f"{given!r} is none of {', '.join(self.choices)}")
+        raise ValueError(
+            message("{given} is none of {choices}", given=repr(given), choices=", ".join(self.choices))
+        )
 
 
 @cache
@@ -104,14 +108,16 @@ def _size(given: object) -> int:
         return given
     found = _SIZE.fullmatch(given) if isinstance(given, str) else None
     if found is None:
-        raise ValueError(f"{given!r} is no size such as 1 GiB, 512 MiB or a number of bytes")
+        raise ValueError(
+            message("{given} is no size such as 1 GiB, 512 MiB or a number of bytes", given=repr(given))
+        )
     return int(found[1]) * UNITS[found[2] or "bytes"]
 
 
 def _percent(given: object) -> int:
     found = re.fullmatch(r"([0-9]{1,4}) ?%?", str(given)) if not isinstance(given, bool) else None
     if found is None:
-        raise ValueError(f"{given!r} is no size of words such as 125 %")
+        raise ValueError(message("{given} is no size of words such as 125 %", given=repr(given)))
     return int(found[1])
 
 
@@ -120,4 +126,4 @@ def _switch(given: object) -> bool:
         return given
     if isinstance(given, str) and given in _SWITCH:
         return _SWITCH[given]
-    raise ValueError(f"{given!r} is neither on nor off")
+    raise ValueError(message("{given} is neither on nor off", given=repr(given)))

@@ -1,5 +1,7 @@
 """Keys as people write them, read into one form: ``Ctrl+Shift+Z``."""
 
+from reviewer.terms.messages import message
+
 MODIFIERS = ("Meta", "Ctrl", "Alt", "Shift")
 """In the order in which the portable form writes them."""
 _NAMED = (
@@ -32,7 +34,7 @@ def read_sequence(typed: str) -> str:
         and not named.isspace()
     )
     if not sound:
-        raise ValueError(f"{typed!r} is no key such as D, Shift+Left, Ctrl+D or F5")
+        raise ValueError(message("{typed} is no key such as D, Shift+Left, Ctrl+D or F5", typed=repr(typed)))
     return "+".join([*(one for one in MODIFIERS if one in modifiers), named])
 
 

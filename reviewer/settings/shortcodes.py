@@ -8,6 +8,7 @@ from pathlib import Path
 from reviewer.settings.choices import SettingsError, line_of, parsed, settings_text
 from reviewer.settings.keeping import write_line
 from reviewer.settings.places import short_codes_file
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 _CODE = re.compile(r"[a-z][a-z0-9]{0,11}")
@@ -79,15 +80,20 @@ def find_short_code(known: ShortCodes, code: str) -> ShortCode:
 
 def _read(code: str, said: object, where: str) -> ShortCode | Problem:
     if not _CODE.fullmatch(code):
-        message = f"{code!r} is no short code: up to 12 of the letters a to z and digits, a letter first."
-        return Problem("bad-short-code", where, message, "Choose another one, such as ab or k2.")
+        wrong = message(
+            "{code} is no short code: up to 12 of the letters a to z and digits, a letter first.",
+            code=repr(code),
+        )
+        return Problem("bad-short-code", where, wrong, message("Choose another one, such as ab or k2."))
     words = " ".join(said.lower().split()) if isinstance(said, str) else ""
     if not words or len(words) > _LONGEST:
-        message = f"{code} stands for no words of a call."
-        return Problem("bad-short-code", where, message, 'Write it like ab = "arms-bent 0.1".')
+        wrong = message("{code} stands for no words of a call.", code=code)
+        return Problem("bad-short-code", where, wrong, message('Write it like ab = "arms-bent 0.1".'))
     return ShortCode(code, words, where)
 
 
 def _unknown(code: str) -> Problem:
-    remedy = "`reviewer short-codes` lists those there are."
-    return Problem("unknown-short-code", code, f"There is no short code {code!r}.", remedy)
+    remedy = message("`reviewer short-codes` lists those there are.")
+    return Problem(
+        "unknown-short-code", code, message("There is no short code {code}.", code=repr(code)), remedy
+    )

@@ -8,6 +8,7 @@ import av
 from av.container import InputContainer
 from av.video.stream import VideoStream
 
+from reviewer.terms.messages import message
 from reviewer.video.errors import VideoError, no_such_stream, refused, too_large, unreadable
 
 DEMUXERS = "mov,mp4,matroska,webm,mpegts,avi,mpeg,flv,asf,ogg,mxf,dv,ivf,nut"
@@ -118,7 +119,12 @@ def moving_pictures(container: InputContainer) -> list[VideoStream]:
 def _chosen(path: Path, container: InputContainer, number: int) -> VideoStream:
     found = moving_pictures(container)
     if not found:
-        raise refused("no-video-stream", path, "The file holds no moving pictures.", "Choose another file.")
+        raise refused(
+            "no-video-stream",
+            path,
+            message("The file holds no moving pictures."),
+            message("Choose another file."),
+        )
     if not 0 <= number < len(found):
         raise no_such_stream(path, number, len(found))
     stream = found[number]
@@ -133,16 +139,23 @@ def _is_cover(stream: VideoStream) -> bool:
 
 def _must_be_a_file(path: Path) -> None:
     if path.is_dir():
-        raise refused("recording-is-a-folder", path, "This is a folder.", "Choose a recording inside it.")
+        raise refused(
+            "recording-is-a-folder",
+            path,
+            message("This is a folder."),
+            message("Choose a recording inside it."),
+        )
     if not path.is_file():
         raise refused(
             "recording-missing",
             path,
-            "There is no such file.",
-            "Check its name, or find where it went.",
+            message("There is no such file."),
+            message("Check its name, or find where it went."),
         )
     if _start(path) == b"":
-        raise refused("recording-empty", path, "The file is empty.", "Copy it again from the camera.")
+        raise refused(
+            "recording-empty", path, message("The file is empty."), message("Copy it again from the camera.")
+        )
 
 
 def _start(path: Path) -> bytes:
@@ -159,21 +172,21 @@ def _not_opened(path: Path, fault: Exception) -> VideoError:
         return refused(
             "recording-is-a-playlist",
             path,
-            "This is a list that points at other files, not a recording.",
-            "Open the recording itself.",
+            message("This is a list that points at other files, not a recording."),
+            message("Open the recording itself."),
         )
     if start[4:8] in (b"ftyp", b"mdat", b"wide", b"free") and not _has_box(path, b"moov"):
         return refused(
             "recording-cut-off",
             path,
-            "The file ends before its index (the moov box): the camera did not finish writing it.",
-            "Copy it again from the camera; if it is cut off there too, it must be repaired first.",
+            message("The file ends before its index (the moov box): the camera did not finish writing it."),
+            message("Copy it again from the camera; if it is cut off there too, it must be repaired first."),
         )
     return refused(
         "not-a-recording",
         path,
-        "This is not a video that can be read here.",
-        "Choose an MP4, MOV, MKV, WebM, MPEG-TS or AVI file; other kinds must be converted first.",
+        message("This is not a video that can be read here."),
+        message("Choose an MP4, MOV, MKV, WebM, MPEG-TS or AVI file; other kinds must be converted first."),
     )
 
 

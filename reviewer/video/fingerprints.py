@@ -9,6 +9,7 @@ from av.codec.context import CodecContext
 from av.video.codeccontext import VideoCodecContext
 from av.video.frame import VideoFrame
 
+from reviewer.terms.messages import message
 from reviewer.video.errors import refused, unreadable
 
 _CHUNK = 1 << 20
@@ -17,7 +18,12 @@ _CHUNK = 1 << 20
 def fingerprint(path: Path, progress: Callable[[int, int], None] | None = None) -> str:
     """SHA-256 of the file's bytes in hex; ``progress`` is told bytes done and bytes in all. `VideoError`."""
     if not path.is_file():
-        raise refused("recording-missing", path, "There is no such file.", "Check the name and the place.")
+        raise refused(
+            "recording-missing",
+            path,
+            message("There is no such file."),
+            message("Check the name and the place."),
+        )
     digest, done, size = sha256(), 0, path.stat().st_size
     try:
         with path.open("rb") as file:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from av.video.frame import VideoFrame
 
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.times import TimeBase
 from reviewer.video.colour import converter, transfer_of
@@ -87,7 +88,10 @@ def _counted(path: Path, stream: int) -> Index:
 
 def _no_frames(path: Path) -> VideoError:
     return refused(
-        "no-frames", path, "No picture of the recording can be decoded.", "Copy it again from the camera."
+        "no-frames",
+        path,
+        message("No picture of the recording can be decoded."),
+        message("Copy it again from the camera."),
     )
 
 

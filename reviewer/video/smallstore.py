@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from reviewer.terms.messages import message, reason
 from reviewer.terms.parsing import parsed
 from reviewer.video.errors import VideoError, refused
 
@@ -114,8 +115,11 @@ def not_written(folder: Path, fault: OSError) -> VideoError:
     return refused(
         "small-pictures-not-kept",
         folder,
-        f"Small pictures cannot be kept ({fault.strerror}): dragging will be slower, all else is as before.",
-        "Make room on the disk, or set the place or the limit in the settings.",
+        message(
+            "Small pictures cannot be kept ({reason}): dragging will be slower, all else is as before.",
+            reason=reason(fault),
+        ),
+        message("Make room on the disk, or set the place or the limit in the settings."),
     )
 
 

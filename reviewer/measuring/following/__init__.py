@@ -14,6 +14,7 @@ from reviewer.measuring.following.topping import top_of
 from reviewer.measuring.following.track import Spots, Top, Track
 from reviewer.measuring.protractor import measure
 from reviewer.terms.bodylines import FAR
+from reviewer.terms.messages import listed, message, spoken
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
@@ -53,17 +54,24 @@ def _refuse_both_sides(clicked: Sequence[Clicks]) -> None:
     """Joints of one side are followed: of both, the middles were measured."""
     far = {name for clicks in clicked for name, spots in clicks.body if name.endswith(FAR) and spots}
     if far:
-        message = f"Joints of both sides cannot be followed: {', '.join(sorted(far))}."
-        remedy = "Leave them out to follow one side, or measure the top's frame by itself."
-        raise MeasuringError(Problem("both-sides", "body", message, remedy))
+        said = message("Joints of both sides cannot be followed: {joints}.", joints=listed(sorted(far)))
+        remedy = message("Leave them out to follow one side, or measure the top's frame by itself.")
+        raise MeasuringError(Problem("both-sides", "body", said, remedy))
 
 
 def _one_line(readings: Sequence[Reading]) -> str:
     found = {reading.through: reading.clicks.frame for reading in readings}
     if len(found) > 1:
-        said = ", ".join(f"{through} on frame {frame}" for through, frame in found.items())
-        message = f"The lowest part is not the same on every clicked frame: {said}."
-        raise MeasuringError(Problem("lines-differ", "line", message, "Follow from one of them at a time."))
+        lines = [
+            message("{line} on frame {frame}", line=spoken(through), frame=frame)
+            for through, frame in found.items()
+        ]
+        wrong = message(
+            "The lowest part is not the same on every clicked frame: {lines}.", lines=listed(lines)
+        )
+        raise MeasuringError(
+            Problem("lines-differ", "line", wrong, message("Follow from one of them at a time."))
+        )
     return readings[0].through
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from reviewer.measuring.errors import MeasuringError
 from reviewer.terms.exact import Degrees
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 
@@ -45,31 +46,33 @@ def track_from_record(record: Mapping[str, Any]) -> KeptTrack:
     try:
         clicks = tuple(Clicks.from_json(one) for one in record["clicks"])
         track = KeptTrack(record["id"], clicks, record["span_ms"], record["track"])
-        unsound = next(_unsound(track), "")
+        unsound = next(_unsound(track), None)
     except (ArithmeticError, AttributeError, IndexError, KeyError, TypeError, ValueError) as fault:
-        raise _damaged(record, f"something is missing or of another kind ({fault})") from None
-    if unsound:
+        raise _damaged(
+            record, message("something is missing or of another kind ({reason})", reason=reason(fault))
+        ) from None
+    if unsound is not None:
         raise _damaged(record, unsound)
     return track
 
 
-def _unsound(track: KeptTrack) -> Iterator[str]:
+def _unsound(track: KeptTrack) -> Iterator[Message]:
     """What is not as it was kept, as far as can be told without following again."""
     document = track.document
     frames, top = document["frames"], document["top"]
     if document["format"] != "reviewer.track/1" or type(track.span_ms) is not int:
-        yield "it is no track of this version"
+        yield message("it is no track of this version")
     if not frames or not track.clicks or not all(map(_is_sound_frame, frames)):
-        yield "a frame is not as frames are kept"
+        yield message("a frame is not as frames are kept")
     if [one["frame"] for one in frames] != sorted({one["frame"] for one in frames}):
-        yield "its frames are not in order"
+        yield message("its frames are not in order")
     if top is not None and not _is_sound_top(top, frames):
-        yield "its top is not as tops are kept"
+        yield message("its top is not as tops are kept")
     said = (document["calibration"]["check"], document["camera"]["said"], *_whys(document["lost"]))
     if not all(isinstance(one, str) for one in said) or not isinstance(
         document["why_no_top"], (str, type(None))
     ):
-        yield "a word is of another kind"
+        yield message("a word is of another kind")
 
 
 def _is_sound_frame(frame: Mapping[str, Any]) -> bool:
@@ -99,10 +102,10 @@ def _whys(lost: Sequence[Mapping[str, Any]]) -> Iterator[Any]:
         yield stretch["why"] if type(first) is int and type(last) is int else None
 
 
-def _damaged(record: Mapping[str, Any], why: str) -> MeasuringError:
+def _damaged(record: Mapping[str, Any], why: Message) -> MeasuringError:
     named = record.get("id") if isinstance(record, Mapping) else None
     where = f"track {named}" if isinstance(named, str) else "a track"
-    message = f"This kept track is damaged: {why}."
+    said = message("This kept track is damaged: {why}.", why=why)
     return MeasuringError(
-        Problem("damaged-track", where, message, "Ask for a copy of the case that is whole.")
+        Problem("damaged-track", where, said, message("Ask for a copy of the case that is whole."))
     )
