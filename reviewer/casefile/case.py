@@ -17,6 +17,7 @@ from reviewer.casefile.errors import CaseError, refusal, refuse_name
 from reviewer.casefile.folding import CaseState, fold, follow, next_redo, next_undo, undoable
 from reviewer.casefile.writer import Hold
 from reviewer.terms.consents import WITHDRAWN
+from reviewer.terms.messages import message, reason
 
 Clock = Callable[[], datetime]
 
@@ -78,8 +79,13 @@ class Case:
         try:
             body = make_body(kind, author, self._clock(), parents, payload)
         except ValueError as fault:
-            remedy = "Mend it, then do it again."
-            raise refusal("bad-event", self.path.name, f"This cannot be kept: {fault}.", remedy) from None
+            remedy = message("Mend it, then do it again.")
+            raise refusal(
+                "bad-event",
+                self.path.name,
+                message("This cannot be kept: {reason}.", reason=reason(fault)),
+                remedy,
+            ) from None
         event = read_event(len(self.events) + 1, hash_of(body), body)
         self._write(("INSERT INTO events VALUES (?, ?, ?)", (event.number, event.hash, event.body)))
         self.events = (*self.events, event)
@@ -101,14 +107,24 @@ class Case:
         """Undo this author's latest change that can be undone."""
         found = next_undo(self.events, self._writable()[1])
         if found is None:
-            raise refusal("nothing-to-undo", self.path.name, "You have no change to undo here.", "Go on.")
+            raise refusal(
+                "nothing-to-undo",
+                self.path.name,
+                message("You have no change to undo here."),
+                message("Go on."),
+            )
         return self.append("undone", {"event": found})
 
     def redo(self) -> Event:
         """Redo what this author undid last."""
         found = next_redo(self.events, self._writable()[1])
         if found is None:
-            raise refusal("nothing-to-redo", self.path.name, "You have nothing undone to redo.", "Go on.")
+            raise refusal(
+                "nothing-to-redo",
+                self.path.name,
+                message("You have nothing undone to redo."),
+                message("Go on."),
+            )
         return self.append("redone", {"event": found})
 
     def keep_book(self, text: str) -> str:
@@ -171,8 +187,10 @@ class Case:
 
     def _refuse_locked(self, kind: str) -> None:
         if self.state.consent == WITHDRAWN and kind != "consent-changed":
-            said = "Consent to the use of this recording was withdrawn, and that locks the case."
-            remedy = "Read it or delete it; with consent given anew, record that first: `reviewer consent`."
+            said = message("Consent to the use of this recording was withdrawn, and that locks the case.")
+            remedy = message(
+                "Read it or delete it; with consent given anew, record that first: `reviewer consent`."
+            )
             raise refusal("consent-withdrawn", self.path.name, said, remedy)
 
     def _refuse_foreign_undo(self, kind: str, payload: Mapping[str, Any], author: str) -> None:
@@ -183,8 +201,8 @@ class Case:
             raise refusal(
                 "not-undoable",
                 self.path.name,
-                "This is no change of yours that can be undone.",
-                "Ask its author, or enter what is right as a new change.",
+                message("This is no change of yours that can be undone."),
+                message("Ask its author, or enter what is right as a new change."),
             )
 
     def _refuse_sealed(self, kind: str, payload: Mapping[str, Any]) -> None:
@@ -193,8 +211,8 @@ class Case:
             raise refusal(
                 "sealed",
                 self.path.name,
-                "This sheet is sealed: what its score is made of stays as it is.",
-                "Settle it against the other sheet with `reviewer settle`, or begin a new case.",
+                message("This sheet is sealed: what its score is made of stays as it is."),
+                message("Settle it against the other sheet with `reviewer settle`, or begin a new case."),
             )
 
     def _write(self, *statements: tuple[str, tuple[Any, ...]]) -> None:
@@ -216,12 +234,19 @@ class Case:
 
     def _open(self) -> Database:
         if self._database is None:
-            raise refusal("case-closed", self.path.name, "This case is closed.", "Open it again.")
+            raise refusal(
+                "case-closed", self.path.name, message("This case is closed."), message("Open it again.")
+            )
         return self._database
 
     def _writable(self) -> tuple[Database, str]:
         if self.author is None:
-            raise refusal("read-only", self.path.name, "This case is open to read only.", "Open it to write.")
+            raise refusal(
+                "read-only",
+                self.path.name,
+                message("This case is open to read only."),
+                message("Open it to write."),
+            )
         return self._open(), self.author
 
 
@@ -231,14 +256,21 @@ def create_case(path: Path, author: str, athlete_code: str, consent: str, clock:
     Where consent was withdrawn none is begun.
     """
     if consent == WITHDRAWN:
-        said = "Consent to the use of this recording was withdrawn, so no case is begun on it."
-        raise refusal("consent-withdrawn", path.name, said, "Delete the recording where that was asked.")
+        said = message("Consent to the use of this recording was withdrawn, so no case is begun on it.")
+        raise refusal(
+            "consent-withdrawn", path.name, said, message("Delete the recording where that was asked.")
+        )
     refuse_name(author)
     if not path.parent.is_dir():
-        raise refusal("no-folder", str(path.parent), "There is no such folder.", "Make it first.")
+        raise refusal(
+            "no-folder", str(path.parent), message("There is no such folder."), message("Make it first.")
+        )
     if path.exists():
         raise refusal(
-            "case-exists", str(path), "There is a file of this name already.", "Choose another name."
+            "case-exists",
+            str(path),
+            message("There is a file of this name already."),
+            message("Choose another name."),
         )
     hold = Hold(path, author)
     try:

@@ -11,6 +11,7 @@ from typing import Any, NoReturn
 from reviewer.casefile.errors import refusal
 from reviewer.casefile.kinds import payload_fault
 from reviewer.terms.canonical import canonical
+from reviewer.terms.messages import message
 from reviewer.terms.parsing import parsed
 
 FORMAT = "reviewer.event/1"
@@ -109,7 +110,10 @@ def import_events(document: Mapping[str, Any]) -> tuple[Event, ...]:
     entries = document.get("events") if isinstance(document, Mapping) else None
     if not isinstance(entries, list) or document.get("format") != EXPORT_FORMAT:
         raise refusal(
-            "not-a-case", "case.json", "This is not an exported case.", "Ask for a copy that is whole."
+            "not-a-case",
+            "case.json",
+            message("This is not an exported case."),
+            message("Ask for a copy that is whole."),
         )
     return tuple(_imported(entry if isinstance(entry, dict) else {}) for entry in entries)
 

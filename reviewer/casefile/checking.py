@@ -9,9 +9,10 @@ from typing import Any
 from reviewer.casefile.chain import Event, hash_of, is_canonical
 from reviewer.casefile.kinds import CLOSED_BY_SEAL
 from reviewer.casefile.lineage import MERGED, OPENED, PARENTS, out_of_order
+from reviewer.terms.messages import Message, message
 from reviewer.terms.problems import Problem
 
-_REMEDY = "Ask whoever sent it for a copy that is whole."
+_REMEDY = message("Ask whoever sent it for a copy that is whole.")
 
 
 def check_chain(events: Sequence[Event], *, form: bool = True) -> tuple[Problem, ...]:
@@ -24,7 +25,7 @@ def check_chain(events: Sequence[Event], *, form: bool = True) -> tuple[Problem,
     quicker.
     """
     if not events:
-        return (Problem("empty-chain", "event 1", "The chain has no event.", _REMEDY),)
+        return (Problem("empty-chain", "event 1", message("The chain has no event."), _REMEDY),)
     found = _once((*_bodies(events, form), *_ties_and_places(events), *_seals(events)))
     return found or tuple(_order(events))
 
@@ -51,17 +52,21 @@ def _seals(events: Sequence[Event]) -> Iterator[Problem]:
     sealed = next((event.number for event in events if event.kind == "sealed"), None)
     for event in events if sealed is not None else ():
         if event.number > (sealed or 0) and breaks_seal(event.kind, event.payload, events, sealed):
-            yield _problem("event-after-seal", event.number, "It changes a sheet that was sealed before.")
+            yield _problem(
+                "event-after-seal", event.number, message("It changes a sheet that was sealed before.")
+            )
 
 
 def _bodies(events: Sequence[Event], form: bool) -> Iterator[Problem]:
     for event in events:
         if hash_of(event.body) != event.hash:
-            yield _problem("event-changed", event.number, "It was changed after it was written.")
+            yield _problem("event-changed", event.number, message("It was changed after it was written."))
         elif not event.kind or (form and not is_canonical(event.body)):
-            yield _problem("event-unreadable", event.number, "It is not written as events are.")
+            yield _problem("event-unreadable", event.number, message("It is not written as events are."))
     if events[0].kind not in ("case-opened", "") and events[0].number == 1:
-        yield _problem("event-removed", events[0].number, "The chain does not begin with the case's opening.")
+        yield _problem(
+            "event-removed", events[0].number, message("The chain does not begin with the case's opening.")
+        )
 
 
 def _ties_and_places(events: Sequence[Event]) -> Iterator[Problem]:
@@ -88,7 +93,10 @@ def _places(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
         yield from _gaps(sorted(firsts))
         for number, times in Counter(numbers).items():
             if times > 1:
-                yield number, _problem("event-doubled", number, f"It stands there {times} times.")
+                yield (
+                    number,
+                    _problem("event-doubled", number, message("It stands there {times} times.", times=times)),
+                )
         yield from _moved(firsts)
     yield from _again(events)
 
@@ -96,10 +104,10 @@ def _places(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
 def _gaps(numbers: Sequence[int]) -> Iterator[tuple[int, Problem]]:
     for before, after in pairwise((0, *numbers)):
         if after == before + 2:
-            yield before + 1, _problem("event-removed", before + 1, "It was removed.")
+            yield before + 1, _problem("event-removed", before + 1, message("It was removed."))
         elif after > before + 2:
             where = f"events {before + 1} to {after - 1}"
-            yield before + 1, Problem("event-removed", where, "They were removed.", _REMEDY)
+            yield before + 1, Problem("event-removed", where, message("They were removed."), _REMEDY)
 
 
 def _moved(numbers: Sequence[int]) -> Iterator[tuple[int, Problem]]:
@@ -116,8 +124,12 @@ def _moved(numbers: Sequence[int]) -> Iterator[tuple[int, Problem]]:
         at = before[at]
     for last, number in pairwise((0, *numbers)):
         if number not in kept:
-            stands = f"after event {last}" if last else "at the beginning"
-            yield number, _problem("event-moved", number, f"It was moved: it stands {stands}.")
+            said = (
+                message("It was moved: it stands after event {last}.", last=last)
+                if last
+                else message("It was moved: it stands at the beginning.")
+            )
+            yield number, _problem("event-moved", number, said)
 
 
 def _again(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
@@ -126,7 +138,12 @@ def _again(events: Sequence[Event]) -> Iterator[tuple[int, Problem]]:
     for event in events:
         known = first.setdefault(event.hash, event.number)
         if known != event.number:
-            yield event.number, _problem("event-doubled", event.number, f"It is event {known} once more.")
+            yield (
+                event.number,
+                _problem(
+                    "event-doubled", event.number, message("It is event {known} once more.", known=known)
+                ),
+            )
 
 
 def _ties(events: Sequence[Event], misplaced: set[str]) -> Iterator[Problem]:
@@ -144,28 +161,40 @@ def _ties(events: Sequence[Event], misplaced: set[str]) -> Iterator[Problem]:
             yield from _parents(event, earlier | misplaced, everywhere)
         readable_after = index < len(events) - 1 and events[index + 1].kind and event.number + 1 in numbers
         if readable_after and event.hash not in named:
-            yield _problem("event-changed", event.number, "It was changed, or what followed it was removed.")
+            yield _problem(
+                "event-changed", event.number, message("It was changed, or what followed it was removed.")
+            )
         earlier.add(event.hash)
 
 
 def _parents(event: Event, earlier: set[str], everywhere: set[str]) -> Iterator[Problem]:
     wanted = PARENTS.get(event.kind, 1)
     if not len(set(event.parents)) == len(event.parents) == wanted:
-        said = f"It builds on {len(event.parents)} events, and an event of its kind on {wanted}."
+        said = message(
+            "It builds on {parents} events, and an event of its kind on {wanted}.",
+            parents=len(event.parents),
+            wanted=wanted,
+        )
         yield _problem("event-moved", event.number, said)
     for parent in event.parents:
         if parent not in everywhere:
-            yield _problem("event-parent", event.number, "It does not build on what stands before it.")
+            yield _problem(
+                "event-parent", event.number, message("It does not build on what stands before it.")
+            )
         elif parent not in earlier:
-            yield _problem("event-moved", event.number, "It was moved: it stands before what it builds on.")
+            yield _problem(
+                "event-moved", event.number, message("It was moved: it stands before what it builds on.")
+            )
 
 
 def _order(events: Sequence[Event]) -> Iterator[Problem]:
     """Of two cases that were merged, the events of each stand together, and those of the first come first."""
     moved = out_of_order(events) if any(event.kind == MERGED for event in events) else None
     if moved is not None:
-        yield _problem("event-moved", moved.number, "It does not stand where the merged cases have it.")
+        yield _problem(
+            "event-moved", moved.number, message("It does not stand where the merged cases have it.")
+        )
 
 
-def _problem(code: str, number: int, message: str) -> Problem:
-    return Problem(code, f"event {number}", message, _REMEDY)
+def _problem(code: str, number: int, said: Message) -> Problem:
+    return Problem(code, f"event {number}", said, _REMEDY)

@@ -7,6 +7,7 @@ from pathlib import Path
 from reviewer.casefile import storage
 from reviewer.casefile.chain import Event
 from reviewer.casefile.errors import refusal
+from reviewer.terms.messages import message
 
 
 def write_copy(
@@ -22,7 +23,10 @@ def write_copy(
     """
     if path.exists():
         raise refusal(
-            "case-exists", str(path), "There is a file of this name already.", "Choose another name."
+            "case-exists",
+            str(path),
+            message("There is a file of this name already."),
+            message("Choose another name."),
         )
     database = storage.connect_new(path)
     try:

@@ -1,6 +1,7 @@
 """What can go wrong with a case that a person cannot mend in the data."""
 
 from reviewer.terms.codes import no_code
+from reviewer.terms.messages import Message
 from reviewer.terms.problems import Problem, ReviewerError
 
 
@@ -8,9 +9,9 @@ class CaseError(ReviewerError):
     """A case cannot be made, opened, or written to."""
 
 
-def refusal(code: str, where: str, message: str, remedy: str) -> CaseError:
+def refusal(code: str, where: str, said: Message, remedy: Message) -> CaseError:
     """A `CaseError` with one problem."""
-    return CaseError(Problem(code, where, message, remedy))
+    return CaseError(Problem(code, where, said, remedy))
 
 
 def refuse_name(author: str) -> None:

@@ -10,6 +10,7 @@ from sqlite_utils import Database
 
 from reviewer.casefile.chain import Event, read_event
 from reviewer.casefile.errors import CaseError, refusal
+from reviewer.terms.messages import message, reason
 
 APPLICATION_ID = 0x52563031
 """The four bytes ``RV01`` in the file's header."""
@@ -37,9 +38,13 @@ def is_case(path: Path) -> bool:
         with path.open("rb") as file:
             return file.read(len(_SQLITE)) == _SQLITE
     except FileNotFoundError:
-        raise refusal("no-file", str(path), "There is no such file.", "Check the path.") from None
+        raise refusal(
+            "no-file", str(path), message("There is no such file."), message("Check the path.")
+        ) from None
     except IsADirectoryError:
-        raise refusal("a-folder", str(path), "This is a folder.", "Name a file in it.") from None
+        raise refusal(
+            "a-folder", str(path), message("This is a folder."), message("Name a file in it.")
+        ) from None
     except OSError as fault:
         raise _unreadable(path, fault) from None
 
@@ -93,8 +98,12 @@ def _refuse_foreign(database: Database, path: Path) -> None:
         raise refusal(
             "newer-case",
             str(path),
-            f"This case has format {version}; this version reads up to {FORMAT_VERSION}.",
-            "Open it with a newer version of reviewer.",
+            message(
+                "This case has format {version}; this version reads up to {format_version}.",
+                version=version,
+                format_version=FORMAT_VERSION,
+            ),
+            message("Open it with a newer version of reviewer."),
         )
 
 
@@ -149,7 +158,10 @@ def erasable_of(database: Database, path: Path) -> dict[str, dict[str, str]]:
 def damaged(path: Path) -> CaseError:
     """The error of a case that SQLite cannot read."""
     return refusal(
-        "case-damaged", str(path), "This case is cut off or damaged.", "Take a copy that is whole."
+        "case-damaged",
+        str(path),
+        message("This case is cut off or damaged."),
+        message("Take a copy that is whole."),
     )
 
 
@@ -158,8 +170,11 @@ def not_written(path: Path, fault: Exception) -> CaseError:
     return refusal(
         "not-written",
         str(path),
-        f"The change could not be written, and the case is as it was before: {fault}.",
-        "See that the disk has room and that you may write here, then do it again.",
+        message(
+            "The change could not be written, and the case is as it was before: {reason}.",
+            reason=reason(fault),
+        ),
+        message("See that the disk has room and that you may write here, then do it again."),
     )
 
 
@@ -200,11 +215,17 @@ def _connected(path: Path, mode: str, *, write: bool) -> Database:
 
 def _no_case(path: Path) -> CaseError:
     return refusal(
-        "not-a-case", str(path), "This file is not a case.", "Name a case made with `reviewer start`."
+        "not-a-case",
+        str(path),
+        message("This file is not a case."),
+        message("Name a case made with `reviewer start`."),
     )
 
 
 def _unreadable(path: Path, fault: OSError) -> CaseError:
     return refusal(
-        "cannot-read", str(path), f"This file cannot be read: {fault.strerror}.", "See that you may read it."
+        "cannot-read",
+        str(path),
+        message("This file cannot be read: {reason}.", reason=reason(fault)),
+        message("See that you may read it."),
     )

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from reviewer.casefile.errors import CaseError, refusal
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.parsing import parsed
 
 
@@ -31,8 +32,8 @@ class Hold:
             raise refusal(
                 "cannot-write",
                 str(case),
-                f"Nothing can be written beside this case: {fault.strerror}.",
-                "Copy it to a folder you may write to, or open it to read only.",
+                message("Nothing can be written beside this case: {reason}.", reason=reason(fault)),
+                message("Copy it to a folder you may write to, or open it to read only."),
             ) from None
 
     def release(self) -> None:
@@ -79,14 +80,14 @@ def _held(case: Path, place: Path) -> CaseError:
     return refusal(
         "case-held",
         str(case),
-        f"{_holder(place)} is writing to this case, and only one may.",
-        "Close it there, or open it here to read only.",
+        message("{holder} is writing to this case, and only one may.", holder=_holder(place)),
+        message("Close it there, or open it here to read only."),
     )
 
 
-def _holder(place: Path) -> str:
+def _holder(place: Path) -> Message:
     try:
         known = parsed(place.read_bytes())
-        return f"{known['author']} (process {known['process']})"
+        return message("{author} (process {process})", author=known["author"], process=known["process"])
     except (OSError, ValueError, KeyError, TypeError):
-        return "Somebody"
+        return message("Somebody")

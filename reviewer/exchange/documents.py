@@ -6,7 +6,8 @@ from functools import partial
 from pathlib import Path
 from typing import Any, NoReturn
 
-from reviewer.terms.parsing import parsed, without_doubles
+from reviewer.terms.messages import Message, either, message, noted, reason, spoken
+from reviewer.terms.parsing import parsed, unread, without_doubles
 from reviewer.terms.problems import DocumentError, Problem
 
 LARGEST = 64 * 1024 * 1024
@@ -24,8 +25,10 @@ def parse_document(text: str | bytes, schema: Mapping[str, Any], what: str, wher
     try:
         document = parsed(text, _decode)
     except ValueError as fault:
-        remedy = f"Hand in {what} as a JSON document."
-        raise DocumentError(Problem("not-json", where, f"This is not JSON: {fault}.", remedy)) from None
+        remedy = message("Hand in {what} as a JSON document.", what=spoken(what))
+        raise DocumentError(
+            Problem("not-json", where, message("This is not JSON: {reason}.", reason=unread(fault)), remedy)
+        ) from None
     return check_document(document, schema, where)
 
 
@@ -34,43 +37,83 @@ def read_lines(path: Path) -> Sequence[tuple[int, str]]:
     try:
         lines = _bytes(path).decode().split("\n")
     except UnicodeDecodeError:
-        problem = Problem("not-text", path.name, "This is not UTF-8 text.", "Write one JSON document a line.")
+        problem = Problem(
+            "not-text",
+            path.name,
+            message("This is not UTF-8 text."),
+            message("Write one JSON document a line."),
+        )
         raise DocumentError(problem) from None
     found = [(number, line) for number, line in enumerate(lines, start=1) if line.strip()]
     if not found:
-        problem = Problem("empty", path.name, "This file holds no line.", "Write one JSON document a line.")
+        problem = Problem(
+            "empty",
+            path.name,
+            message("This file holds no line."),
+            message("Write one JSON document a line."),
+        )
         raise DocumentError(problem)
     return found
 
 
-def _in_words(fault: Any) -> tuple[str, str]:
+def _in_words(fault: Any) -> tuple[Message, Message]:
     """What is wrong with a part of a document, and how it must be."""
     shown = json.dumps(fault.instance, ensure_ascii=False)[:80]
     described = fault.schema.get("description") if isinstance(fault.schema, Mapping) else None
-    remedy = f"It must be: {described}" if described else "See the schema in annotations/schemas."
+    remedy = (
+        message("It must be: {described}", described=spoken(described))
+        if described
+        else message("See the schema in annotations/schemas.")
+    )
     if fault.validator == "pattern":
-        return f"{shown} is not written as it must be.", remedy
+        return message("{shown} is not written as it must be.", shown=shown), remedy
     if fault.validator == "type":
         kinds = [fault.validator_value] if isinstance(fault.validator_value, str) else fault.validator_value
-        return (
-            f"{shown} may not stand here: this must be {' or '.join(_KINDS[one] for one in kinds)}.",
-            remedy,
-        )
+        wanted = either([_KINDS[one] for one in kinds])
+        return message("{shown} may not stand here: this must be {kinds}.", shown=shown, kinds=wanted), remedy
     if fault.validator in ("anyOf", "oneOf", "enum", "const"):
         allowed = fault.schema.get("enum")
         if allowed is not None:
-            return f"{shown} may not stand here.", f"Write one of: {', '.join(map(_written, allowed))}."
-        return f"{shown} may not stand here.", remedy
-    return f"{fault.message[:300]}.", remedy
+            remedy = message("Write one of: {words}.", words=", ".join(map(_written, allowed)))
+        return message("{shown} may not stand here.", shown=shown), remedy
+    return _of_size(fault, shown), remedy
 
+
+def _of_size(fault: Any, shown: str) -> Message:
+    """What is wrong with the number or length of something, or with its fields."""
+    if fault.validator == "required":
+        return message("{field} is missing.", field=fault.message.removesuffix(" is a required property"))
+    if fault.validator == "additionalProperties":
+        known = fault.schema.get("properties", {})
+        fields = ", ".join(repr(one) for one in fault.instance if one not in known)
+        return message("{fields} may not stand here.", fields=fields)
+    said = _SIZES.get(fault.validator)
+    if said is None:
+        return message("{reason}.", reason=spoken(fault.message[:300]))
+    return message(said, shown=shown, size=fault.validator_value)
+
+
+_SIZES = {
+    "minimum": noted("{shown} is less than {size}."),
+    "maximum": noted("{shown} is more than {size}."),
+    "exclusiveMinimum": noted("{shown} is not more than {size}."),
+    "exclusiveMaximum": noted("{shown} is not less than {size}."),
+    "minItems": noted("{shown} has fewer than {size} entries."),
+    "maxItems": noted("{shown} has more than {size} entries."),
+    "minLength": noted("{shown} has fewer than {size} letters."),
+    "maxLength": noted("{shown} has more than {size} letters."),
+    "minProperties": noted("{shown} has fewer than {size} fields."),
+    "uniqueItems": noted("{shown} names one thing twice."),
+}
+"""What is wrong where a size is, by the keyword of JSON Schema."""
 
 _KINDS = {
-    "string": "text",
-    "array": "a list",
-    "object": "an object",
-    "integer": "a whole number",
-    "number": "a number",
-    "boolean": "true or false",
+    "string": noted("text"),
+    "array": noted("a list"),
+    "object": noted("an object"),
+    "integer": noted("a whole number"),
+    "number": noted("a number"),
+    "boolean": noted("true or false"),
     "null": "null",
 }
 """The kinds of JSON Schema in words."""
@@ -108,18 +151,28 @@ def place(where: str, steps: Iterable[str | int]) -> str:
 def _bytes(path: Path) -> bytes:
     try:
         if path.stat().st_size > LARGEST:
-            _stop("too-large", path.name, "This file is too large for a document.", "See which file it is.")
+            _stop(
+                "too-large",
+                path.name,
+                message("This file is too large for a document."),
+                message("See which file it is."),
+            )
         return path.read_bytes()
     except FileNotFoundError:
-        _stop("no-file", str(path), "There is no such file.", "Check the path.")
+        _stop("no-file", str(path), message("There is no such file."), message("Check the path."))
     except IsADirectoryError:
-        _stop("a-folder", str(path), "This is a folder.", "Name a file in it.")
+        _stop("a-folder", str(path), message("This is a folder."), message("Name a file in it."))
     except OSError as fault:
-        _stop("cannot-read", str(path), f"It cannot be read: {fault.strerror}.", "See that you may read it.")
+        _stop(
+            "cannot-read",
+            str(path),
+            message("It cannot be read: {reason}.", reason=reason(fault)),
+            message("See that you may read it."),
+        )
 
 
-def _stop(code: str, where: str, message: str, remedy: str) -> NoReturn:
-    raise DocumentError(Problem(code, where, message, remedy)) from None
+def _stop(code: str, where: str, said: Message, remedy: Message) -> NoReturn:
+    raise DocumentError(Problem(code, where, said, remedy)) from None
 
 
 def _number(text: str) -> int | float:

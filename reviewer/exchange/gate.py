@@ -1,7 +1,11 @@
 """The one gate in front of everything that leaves a case: does consent cover this use, today?"""
 
 from reviewer.terms.consents import INQUIRY, NOT_RECORDED, USES, WITHDRAWN, Consent
+from reviewer.terms.messages import listed, message, noted, spoken
 from reviewer.terms.problems import Problem
+
+_ENDED = noted("Consent to the use of this recording ended with {until}.")
+_ENDS = noted("Consent to the use of this recording ends with {until}. Nobody says which day it is.")
 
 
 def refusal(
@@ -14,7 +18,12 @@ def refusal(
     for the inquiry, and says so; nothing else may be made of the case.
     """
     if use not in USES:
-        return Problem("unknown-use", where, f"{use!r} is no use.", f"Name one of: {', '.join(USES)}.")
+        return Problem(
+            "unknown-use",
+            where,
+            message("{use} is no use.", use=repr(use)),
+            message("Name one of: {uses}.", uses=", ".join(USES)),
+        )
     locked = withdrawn(consent, where)
     if locked is not None:
         return locked
@@ -23,10 +32,10 @@ def refusal(
     if not consent.covers(use):
         return _not_covered(consent, use, where)
     if consent.until is not None and (today is None or consent.is_over(today)):
-        ended = "ends" if today is None else "ended"
-        said = f"Consent to the use of this recording {ended} with {consent.until}."
-        said += " Nobody says which day it is." if today is None else ""
-        remedy = "Ask for it anew, and record it with `reviewer consent`, before anything leaves this case."
+        said = message(_ENDS if today is None else _ENDED, until=consent.until)
+        remedy = message(
+            "Ask for it anew, and record it with `reviewer consent`, before anything leaves this case."
+        )
         return Problem("consent-ended", where, said, remedy)
     return None
 
@@ -38,14 +47,20 @@ def withdrawn(consent: Consent, where: str) -> Problem | None:
     return Problem(
         "consent-withdrawn",
         where,
-        "Consent to the use of this recording was withdrawn, so nothing of it may leave the case.",
-        "Speak to whoever withdrew it; delete the case and the recording where that was asked.",
+        message("Consent to the use of this recording was withdrawn, so nothing of it may leave the case."),
+        message("Speak to whoever withdrew it; delete the case and the recording where that was asked."),
     )
 
 
 def _not_covered(consent: Consent, use: str, where: str) -> Problem:
-    covered = ", ".join(one for one in USES if consent.covers(one))
-    known = f"Consent covers {covered}" if covered else f"Consent is {consent.word!r}"
-    said = f"{known}; it does not cover the use {use!r}."
-    remedy = f"Ask for it, then record it: `reviewer consent {where} --for {use}`."
+    covered = [one for one in USES if consent.covers(one)]
+    known = (
+        message("Consent covers {uses}", uses=listed(covered))
+        if covered
+        else message("Consent is “{word}”", word=spoken(consent.word))
+    )
+    said = message("{known}; it does not cover the use {use}.", known=known, use=spoken(use))
+    remedy = message(
+        "Ask for it, then record it: `reviewer consent {where} --for {use}`.", where=where, use=use
+    )
     return Problem("no-consent", where, said, remedy)

@@ -7,6 +7,7 @@ from typing import Any
 from reviewer.exchange.documents import place
 from reviewer.terms.codes import no_code
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message, reason
 from reviewer.terms.problems import DocumentError, Problem
 
 
@@ -36,7 +37,14 @@ def marks_from_document(document: Mapping[str, Any], where: str = "marks documen
             marks.append(Mark.from_json(entry))
         except ValueError as fault:
             at = place(where, ("marks", number))
-            problems.append(Problem("not-a-quantity", at, f"{fault}.", "Write it such as 0.100."))
+            problems.append(
+                Problem(
+                    "not-a-quantity",
+                    at,
+                    message("{reason}.", reason=reason(fault)),
+                    message("Write it such as 0.100."),
+                )
+            )
     if not problems:
         problems.extend(_named(document, marks, where))
         problems.extend(_contradictions(marks, where))
@@ -60,14 +68,14 @@ def _contradictions(marks: Sequence[Mark], where: str) -> Iterator[Problem]:
     for number, mark in enumerate(marks):
         entry = ("marks", number)
         if times[mark.id] > 1:
-            said = f"{times[mark.id]} marks have the id {mark.id!r}."
-            yield Problem("same-id", place(where, (*entry, "id")), said, "Give each its own.")
+            said = message("{count} marks have the id {id}.", count=times[mark.id], id=repr(mark.id))
+            yield Problem("same-id", place(where, (*entry, "id")), said, message("Give each its own."))
         if mark.start is not None and mark.end is not None and mark.end < mark.start:
-            said, remedy = "It ends before it starts.", "Exchange start and end."
+            said, remedy = message("It ends before it starts."), message("Exchange start and end.")
             yield Problem("ends-before-start", place(where, (*entry, "end")), said, remedy)
         if mark.element is not None and mark.element not in elements:
-            said = f"No element of this document has the id {mark.element!r}."
-            remedy = "Name the element the fault belongs to."
+            said = message("No element of this document has the id {element}.", element=repr(mark.element))
+            remedy = message("Name the element the fault belongs to.")
             yield Problem("unknown-element-mark", place(where, (*entry, "element")), said, remedy)
 
 
@@ -77,12 +85,16 @@ def _unlisted(document: Mapping[str, Any], marks: Sequence[Mark], where: str) ->
     for number, digest in enumerate(listed):
         if digest in listed[:number]:
             at = place(where, ("recordings", number, "sha256"))
-            yield Problem("same-recording", at, "This recording stands twice.", "Name each once.")
+            yield Problem(
+                "same-recording", at, message("This recording stands twice."), message("Name each once.")
+            )
     own = document.get("recording_sha256")
     known = listed or [own]
     named: list[tuple[tuple[str | int, ...], str | None]] = [(("recording_sha256",), own)]
     named += [(("marks", number, "recording"), mark.recording) for number, mark in enumerate(marks)]
     for steps, digest in named:
         if digest is not None and digest not in known:
-            said = "This recording is not among those of the document."
-            yield Problem("unlisted-recording", place(where, steps), said, "List it under recordings.")
+            said = message("This recording is not among those of the document.")
+            yield Problem(
+                "unlisted-recording", place(where, steps), said, message("List it under recordings.")
+            )

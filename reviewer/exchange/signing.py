@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 from reviewer.exchange.bags import MANIFEST, TAG_MANIFEST, digest
 from reviewer.terms.canonical import canonical, readable
+from reviewer.terms.messages import Message, message
 from reviewer.terms.parsing import parsed
 from reviewer.terms.problems import DocumentError, Problem
 
@@ -49,7 +50,12 @@ def make_key(path: Path) -> tuple[Path, str]:
     public_pem = key.public_key().public_bytes(form.Encoding.PEM, form.PublicFormat.SubjectPublicKeyInfo)
     for place in (path, public):
         if place.exists():
-            _refuse("key-exists", str(place), "There is a file of this name.", "Choose another name.")
+            _refuse(
+                "key-exists",
+                str(place),
+                message("There is a file of this name."),
+                message("Choose another name."),
+            )
     _write_new(path, private_pem, 0o600)
     _write_new(public, public_pem, 0o644)
     return public, fingerprint(key.public_key())
@@ -66,7 +72,12 @@ def read_private(path: Path) -> "Ed25519PrivateKey":
     except (ValueError, TypeError, UnsupportedAlgorithm):
         key = None
     if not isinstance(key, Ed25519PrivateKey):
-        _refuse("not-a-key", path.name, "This is no private Ed25519 key.", "Make one with `reviewer key`.")
+        _refuse(
+            "not-a-key",
+            path.name,
+            message("This is no private Ed25519 key."),
+            message("Make one with `reviewer key`."),
+        )
     return key
 
 
@@ -81,8 +92,8 @@ def read_public(path: Path) -> "Ed25519PublicKey":
     except (ValueError, UnsupportedAlgorithm):
         key = None
     if not isinstance(key, Ed25519PublicKey):
-        remedy = "Name the signer's public key, such as `judge.public.pem`."
-        _refuse("not-a-key", path.name, "This is no public Ed25519 key.", remedy)
+        remedy = message("Name the signer's public key, such as `judge.public.pem`.")
+        _refuse("not-a-key", path.name, message("This is no public Ed25519 key."), remedy)
     return key
 
 
@@ -158,5 +169,5 @@ def _write_new(path: Path, content: bytes, mode: int) -> None:
         file.write(content)
 
 
-def _refuse(code: str, where: str, message: str, remedy: str) -> NoReturn:
-    raise DocumentError(Problem(code, where, message, remedy)) from None
+def _refuse(code: str, where: str, said: Message, remedy: Message) -> NoReturn:
+    raise DocumentError(Problem(code, where, said, remedy)) from None

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NoReturn
 
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.problems import DocumentError, Problem
 
 LARGEST = 50 * 1024 * 1024
@@ -54,7 +55,12 @@ def read_table(path: Path) -> Table:
     records = _records(text, separator, name)
     header = next(records, None)
     if header is None:
-        _stop("no-rows", f"{name}:1", "This table is empty.", "Write the names of columns, and rows.")
+        _stop(
+            "no-rows",
+            f"{name}:1",
+            message("This table is empty."),
+            message("Write the names of columns, and rows."),
+        )
     names = [cell.strip().casefold() for cell in header.cells]
     columns = {column: place for place, column in enumerate(names) if column}
     rows = tuple(records)
@@ -70,26 +76,34 @@ def _text(path: Path) -> str:
     except UnicodeDecodeError as fault:
         line = raw.count(b"\n", 0, fault.start) + 1
         _stop(
-            "not-utf-8", f"{path.name}:{line}", "This is not UTF-8 text.", "Save the table as CSV in UTF-8."
+            "not-utf-8",
+            f"{path.name}:{line}",
+            message("This is not UTF-8 text."),
+            message("Save the table as CSV in UTF-8."),
         )
 
 
 def _bytes(path: Path) -> bytes:
     try:
         if path.stat().st_size > LARGEST:
-            said = f"This table is larger than {LARGEST // 1024 // 1024} MB."
-            _stop("too-large", path.name, said, "Hand in its parts one by one.")
+            said = message("This table is larger than {largest} MB.", largest=LARGEST // 1024 // 1024)
+            _stop("too-large", path.name, said, message("Hand in its parts one by one."))
         return path.read_bytes()
     except FileNotFoundError:
-        _stop("no-file", str(path), "There is no such file.", "Check the path.")
+        _stop("no-file", str(path), message("There is no such file."), message("Check the path."))
     except IsADirectoryError:
-        _stop("a-folder", str(path), "This is a folder.", "Name a file in it.")
+        _stop("a-folder", str(path), message("This is a folder."), message("Name a file in it."))
     except OSError as fault:
-        _stop("cannot-read", str(path), f"It cannot be read: {fault.strerror}.", "See that you may read it.")
+        _stop(
+            "cannot-read",
+            str(path),
+            message("It cannot be read: {reason}.", reason=reason(fault)),
+            message("See that you may read it."),
+        )
 
 
-def _stop(code: str, where: str, message: str, remedy: str) -> NoReturn:
-    raise DocumentError(Problem(code, where, message, remedy)) from None
+def _stop(code: str, where: str, said: Message, remedy: Message) -> NoReturn:
+    raise DocumentError(Problem(code, where, said, remedy)) from None
 
 
 def _separator(text: str) -> str:
@@ -107,23 +121,35 @@ def _records(text: str, separator: str, name: str) -> Iterator[TableRow]:
                 yield TableRow(line, cells)
             line = reader.line_num + 1
     except csv.Error as fault:
-        remedy = "Close every quotation mark, and double those inside a quoted cell."
-        _stop("not-csv", f"{name}:{line}", f"This row cannot be read: {fault}.", remedy)
+        remedy = message("Close every quotation mark, and double those inside a quoted cell.")
+        _stop(
+            "not-csv",
+            f"{name}:{line}",
+            message("This row cannot be read: {reason}.", reason=reason(fault)),
+            remedy,
+        )
 
 
 def _shape(names: Sequence[str], line: int, rows: Sequence[TableRow], table: str) -> Iterator[Problem]:
     where = f"{table}:{line}"
     for name in (name for name, times in Counter(names).items() if name and times > 1):
-        yield Problem("column-twice", where, f"The column {name!r} stands twice.", "Keep one.")
+        yield Problem(
+            "column-twice",
+            where,
+            message("The column {name} stands twice.", name=repr(name)),
+            message("Keep one."),
+        )
     if not rows:
-        yield Problem("no-rows", where, "There is no row under the header.", "Add rows.")
+        yield Problem("no-rows", where, message("There is no row under the header."), message("Add rows."))
 
 
 def _wide(rows: Sequence[TableRow], width: int, table: str) -> Iterator[Problem]:
     for row in rows:
         if _too_wide(row, width):
-            said = f"This row has {len(row.cells)} cells, the header {width}."
-            remedy = "Quote cells that hold the separator, and write decimals with a point."
+            said = message(
+                "This row has {count} cells, the header {width}.", count=len(row.cells), width=width
+            )
+            remedy = message("Quote cells that hold the separator, and write decimals with a point.")
             yield Problem("too-many-cells", f"{table}:{row.line}", said, remedy)
 
 

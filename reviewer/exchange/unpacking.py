@@ -7,6 +7,7 @@ from typing import NoReturn
 from zipfile import BadZipFile, ZipFile, ZipInfo
 
 from reviewer.exchange.bags import is_bag
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.problems import DocumentError, Problem
 
 MOST_FILES = 1000
@@ -32,26 +33,42 @@ def unpack(archive: Path, folder: Path) -> Path:
             for entry in entries:
                 _unpack_one(packed, entry, folder, archive)
     except (BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as fault:
-        _refuse(archive.name, f"It cannot be unpacked: {fault}.", "Ask for a copy that is whole.")
+        _refuse(
+            archive.name,
+            message("It cannot be unpacked: {reason}.", reason=reason(fault)),
+            message("Ask for a copy that is whole."),
+        )
     bags = [place for place in (folder, *folder.iterdir()) if place.is_dir() and is_bag(place)]
     return bags[0] if len(bags) == 1 else folder
 
 
 def _refuse_unsafe(archive: Path, entries: list[ZipInfo]) -> None:
     if len(entries) > MOST_FILES:
-        _refuse(archive.name, f"It holds {len(entries)} files; a bag has a few.", "Ask what it is.")
+        _refuse(
+            archive.name,
+            message("It holds {count} files; a bag has a few.", count=len(entries)),
+            message("Ask what it is."),
+        )
     unfolded = sum(entry.file_size for entry in entries)
     if unfolded > min(LARGEST, ALWAYS + TIGHTEST * archive.stat().st_size):
-        _refuse(archive.name, f"It would unfold to {unfolded} bytes.", "Ask for the folder itself.")
+        _refuse(
+            archive.name,
+            message("It would unfold to {size} bytes.", size=unfolded),
+            message("Ask for the folder itself."),
+        )
     seen: set[str] = set()
     for entry in entries:
         where, name = f"{archive.name}: {entry.filename[:200]}", entry.filename.rstrip("/").casefold()
         if _leads_astray(entry.orig_filename) or name in seen:
-            _refuse(where, "This path leads out of it or stands twice.", "Ask for the folder itself.")
+            _refuse(
+                where,
+                message("This path leads out of it or stands twice."),
+                message("Ask for the folder itself."),
+            )
         if stat.S_IFMT(entry.external_attr >> 16) not in (0, stat.S_IFREG, stat.S_IFDIR):
-            _refuse(where, "This is a link or no plain file.", "Ask for the folder itself.")
+            _refuse(where, message("This is a link or no plain file."), message("Ask for the folder itself."))
         if entry.flag_bits & 1:
-            _refuse(where, "It is encrypted.", "Ask for an archive without a password.")
+            _refuse(where, message("It is encrypted."), message("Ask for an archive without a password."))
         seen.add(name)
 
 
@@ -72,9 +89,13 @@ def _unpack_one(packed: ZipFile, entry: ZipInfo, folder: Path, archive: Path) ->
         while block := source.read(_BLOCK):
             left -= len(block)
             if left < 0:
-                _refuse(f"{archive.name}: {entry.filename}", "It is longer than it says.", "Do not open it.")
+                _refuse(
+                    f"{archive.name}: {entry.filename}",
+                    message("It is longer than it says."),
+                    message("Do not open it."),
+                )
             target.write(block)
 
 
-def _refuse(where: str, message: str, remedy: str) -> NoReturn:
-    raise DocumentError(Problem("unsafe-archive", where, message, remedy)) from None
+def _refuse(where: str, said: Message, remedy: Message) -> NoReturn:
+    raise DocumentError(Problem("unsafe-archive", where, said, remedy)) from None

@@ -19,6 +19,7 @@ import typst
 from reviewer.reports.blocks import Page, Run
 from reviewer.reports.composing import compose
 from reviewer.reports.plain import bound, breakable, printable
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem, ReviewerError
 
 TYPESETTER = f"typst {version('typst')}"
@@ -49,8 +50,8 @@ def as_paper(
         try:
             return _set(folder, _dated(document))
         except typst.TypstError as fault:
-            said = f"The paper cannot be set: {fault.message}."
-            remedy = "Write the report again; a picture in it may be damaged."
+            said = message("The paper cannot be set: {reason}.", reason=fault.message)
+            remedy = message("Write the report again; a picture in it may be damaged.")
             raise PaperError(Problem("paper-not-set", "report.pdf", said, remedy)) from None
 
 
