@@ -18,7 +18,8 @@ from reviewer.rules.placing import CLAUSES, find_clause, inserted, list_of_claus
 from reviewer.rules.shelves import shipped
 from reviewer.rules.splicing import Entry, NoPlaceError, Written
 from reviewer.rules.writing import write_new, write_over
-from reviewer.terms.problems import Problem
+from reviewer.terms.messages import message
+from reviewer.terms.problems import NOTHING_WRITTEN, Problem
 from reviewer.terms.rulebook import RuleBook
 
 _FIELD = re.compile(r"[A-Za-z0-9]+(?:[.-][A-Za-z0-9]+)*")
@@ -37,8 +38,10 @@ def copy_book(original: Path, path: Path, *, id: str, title: str | None = None) 
     """Write a copy under an id of its own to a file that is not there yet."""
     before = load(original)
     if id == before.id or id in {edition.stem for edition in shipped()}:
-        what = f"A rule book of the id {id!r} is there already; two books must not share one."
-        raise RuleBookError(Problem("id-taken", str(path), what, "Give the copy an id of its own."))
+        what = message(
+            "A rule book of the id {book} is there already; two books must not share one.", book=repr(id)
+        )
+        raise RuleBookError(Problem("id-taken", str(path), what, message("Give the copy an id of its own.")))
     changes = {"id": id} if title is None else {"id": id, "title": title}
     after = _sound(_put_all(before.text, changes, str(path)), path)
     write_new(path, after.text)
@@ -119,17 +122,17 @@ def mend_head(path: Path, changes: Mapping[str, Written], *, keep: bool = True) 
 def put_back(path: Path, text: str, *, instead_of: str) -> None:
     """Let a book's file hold a text it held before, unless somebody else has written to it since."""
     if read_text(path) != instead_of:
-        what = "The file was changed elsewhere since. It stays as it is."
-        raise RuleBookError(Problem("changed-elsewhere", str(path), what, "Read it again."))
+        what = message("The file was changed elsewhere since. It stays as it is.")
+        raise RuleBookError(Problem("changed-elsewhere", str(path), what, message("Read it again.")))
     write_over(path, text)
 
 
 def _check_head(path: Path, changes: Mapping[str, Written]) -> None:
     for field in changes:
         if field.partition(".")[0] in (CLAUSES, "format"):
-            what = f"{field!r} is not amended as part of the head."
+            what = message("{field} is not amended as part of the head.", field=repr(field))
             raise RuleBookError(
-                Problem("not-head", str(path), what, "Amend, add or remove a clause by its id.")
+                Problem("not-head", str(path), what, message("Amend, add or remove a clause by its id."))
             )
 
 
@@ -167,8 +170,11 @@ def _mend(path: Path, change: Callable[[str], str], keep: bool) -> tuple[Problem
 
 def _refuse_shipped(path: Path) -> None:
     if path.resolve() in {edition.resolve() for edition in shipped()}:
-        what = "This edition travels with the program and is never amended."
-        remedy = f"Copy it and amend the copy: reviewer rules copy {path.stem} my-book.yaml --id my-book."
+        what = message("This edition travels with the program and is never amended.")
+        remedy = message(
+            "Copy it and amend the copy: reviewer rules copy {book} my-book.yaml --id my-book.",
+            book=path.stem,
+        )
         raise RuleBookError(Problem("shipped", str(path), what, remedy))
 
 
@@ -193,17 +199,21 @@ def _placed(problem: Problem, text: str, clauses: tuple[Entry, ...], path: Path)
     remedy = problem.remedy
     if problem.code == "unknown-field" and within:
         fields = (one.name for one in splicing.entries(text, within[-1].value))
-        known = (field for field in fields if repr(field) not in problem.message)
-        remedy += f" The clause has {', '.join(known)}."
-    return Problem(problem.code, where, f"{problem.message} Nothing was written.", remedy)
+        known = ", ".join(field for field in fields if repr(field) not in str(problem.message))
+        remedy = message("{remedy} The clause has {fields}.", remedy=remedy, fields=known)
+    return Problem(problem.code, where, message(NOTHING_WRITTEN, said=problem.message), remedy)
 
 
 def _check_reach(found: Comparison, clauses: set[str], path: Path) -> None:
     """Refuse when anything but the named clauses changed: how the file is written leads the change astray."""
     touched = {one.id for one in (*found.added, *found.taken_away)} | {one.after.id for one in found.changed}
     if touched - clauses or (clauses and found.head) or found.moved:
-        what = "The way this file is written would let the change reach other clauses. Nothing was written."
-        raise RuleBookError(Problem("astray", str(path), what, "Make this change in the file itself."))
+        what = message(
+            "The way this file is written would let the change reach other clauses. Nothing was written."
+        )
+        raise RuleBookError(
+            Problem("astray", str(path), what, message("Make this change in the file itself."))
+        )
 
 
 def _put_all(text: str, changes: Mapping[str, Written], where: str) -> str:
@@ -212,10 +222,14 @@ def _put_all(text: str, changes: Mapping[str, Written], where: str) -> str:
         try:
             text = splicing.put(text, field, value)
         except NoPlaceError as error:
-            what = f"There is no field {error.name!r} in {field!r}." if error.name != field else ""
-            known = ", ".join(filter(None, error.known)) or "no fields"
-            what = what or f"There is no field {field!r}."
-            raise RuleBookError(Problem("unknown-field", where, what, f"It has {known}.")) from None
+            what = (
+                message("There is no field {name} in {field}.", name=repr(error.name), field=repr(field))
+                if error.name != field
+                else message("There is no field {field}.", field=repr(field))
+            )
+            known = ", ".join(filter(None, error.known))
+            has = message("It has {fields}.", fields=known) if known else message("It has no fields.")
+            raise RuleBookError(Problem("unknown-field", where, what, has)) from None
     return text
 
 
@@ -223,11 +237,13 @@ def _check_writable(changes: Mapping[str, Written], where: str) -> None:
     problems = []
     for field, value in changes.items():
         if not _FIELD.fullmatch(field):
-            what = f"{field!r} cannot be the name of a field."
-            problems.append(Problem("bad-field", where, what, "Write letters, digits, '-' and '.'."))
+            what = message("{field} cannot be the name of a field.", field=repr(field))
+            problems.append(Problem("bad-field", where, what, message("Write letters, digits, '-' and '.'.")))
         if any(map(splicing.unprintable, [value] if isinstance(value, str) else value)):
-            what = f"{field!r} would hold a character that no text can."
-            problems.append(Problem("not-text", where, what, "Type it again without control characters."))
+            what = message("{field} would hold a character that no text can.", field=repr(field))
+            problems.append(
+                Problem("not-text", where, what, message("Type it again without control characters."))
+            )
     if problems:
         raise RuleBookError(problems)
 

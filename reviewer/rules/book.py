@@ -13,6 +13,7 @@ from reviewer.rules.record import Record
 from reviewer.rules.references import check_references
 from reviewer.rules.tree import MOST_BYTES, Fields, Items, Text, Tree, read_tree
 from reviewer.rules.upgrading import FORMATS, upgrade
+from reviewer.terms.messages import message, reason
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import Clause, Interpretation, Named, Provision, RuleBook
 
@@ -36,13 +37,19 @@ def read_text(path: Path) -> str:
         with path.open("rb") as file:
             return file.read(MOST_BYTES + 1).decode("utf-8")
     except OSError as error:
-        reason = error.strerror or "it cannot be opened"
         raise RuleBookError(
-            Problem("unreadable", str(path), f"The file cannot be read: {reason}.", "Name a rule-book file.")
+            Problem(
+                "unreadable",
+                str(path),
+                message("The file cannot be read: {reason}.", reason=reason(error)),
+                message("Name a rule-book file."),
+            )
         ) from None
     except UnicodeDecodeError:
         raise RuleBookError(
-            Problem("not-text", str(path), "The file is not UTF-8 text.", "Save it as UTF-8.")
+            Problem(
+                "not-text", str(path), message("The file is not UTF-8 text."), message("Save it as UTF-8.")
+            )
         ) from None
 
 
@@ -69,7 +76,11 @@ def parse(text: str, name: str) -> RuleBook:
     problems: list[Problem] = []
     tree = read_tree(text, name, problems)
     if tree is not None and not isinstance(tree, Fields):
-        problems.append(Problem("no-fields", f"{name}:1", "This is no rule book.", "Begin with 'format:'."))
+        problems.append(
+            Problem(
+                "no-fields", f"{name}:1", message("This is no rule book."), message("Begin with 'format:'.")
+            )
+        )
     if not isinstance(tree, Fields):
         raise RuleBookError(problems)
     return from_tree(tree, text, name, problems)
@@ -140,7 +151,9 @@ def _effective(record: Record) -> tuple[str, str | None]:
     last = inner.day("until") if inner.has("until") else None
     inner.finish()
     if last is not None and last < first:
-        inner.wrong("bad-value", "The book ends before it begins.", "Mend 'from' or 'until'.")
+        inner.wrong(
+            "bad-value", message("The book ends before it begins."), message("Mend 'from' or 'until'.")
+        )
     return first, last
 
 
@@ -171,9 +184,18 @@ def _interpretation(record: Record, open_: Record, clause: Clause) -> tuple[Inte
     question = open_.text("question")
     other = {key: value for key, value in open_.fields.values.items() if key != "question"}
     if not other:
-        open_.wrong("missing-field", "The other reading says nothing.", "Write the field that would differ.")
+        open_.wrong(
+            "missing-field",
+            message("The other reading says nothing."),
+            message("Write the field that would differ."),
+        )
     for key in set(other) & set(_COMMON):
-        open_.wrong("bad-value", f"{key!r} is not open to reading.", "Take it out.", open_.line(key))
+        open_.wrong(
+            "bad-value",
+            message("{key} is not open to reading.", key=repr(key)),
+            message("Take it out."),
+            open_.line(key),
+        )
     fields = Fields(record.fields.values | other, record.fields.lines | open_.fields.lines, open_.fields.line)
     again = Record(record.name, fields, record.problems)
     for key in _COMMON:
@@ -201,22 +223,37 @@ def _check_counts(record: Record, book: RuleBook) -> None:
     for rule, kind in ONCE.items():
         found = book.all(kind)
         if not found and rule in NEEDED:
-            remedy, line = "Add one.", record.line("clauses")
-            record.wrong("missing-rule", f"No clause states the rule {rule!r}.", remedy, line)
+            remedy, line = message("Add one."), record.line("clauses")
+            record.wrong(
+                "missing-rule", message("No clause states the rule {rule}.", rule=repr(rule)), remedy, line
+            )
         for second in found[1:]:
-            said = f"The rule {rule!r} is stated again by {second.clause!r}: two answers to one question."
-            record.wrong("stated-twice", said, "Keep one of the two.", record.line("clauses"))
+            said = message(
+                "The rule {rule} is stated again by {clause}: two answers to one question.",
+                rule=repr(rule),
+                clause=repr(second.clause),
+            )
+            record.wrong("stated-twice", said, message("Keep one of the two."), record.line("clauses"))
 
 
 def _check_dates(record: Record, book: RuleBook) -> None:
     last = book.effective[1]
     for one in book.clauses if last else ():
         if one.since > (last or ""):
-            said = f"{one.id!r} holds from {one.since}, after the book's last day {last}."
-            record.wrong("bad-value", said, "Mend 'since' or 'until'.", one.line)
+            said = message(
+                "{clause} holds from {since}, after the book's last day {last}.",
+                clause=repr(one.id),
+                since=one.since,
+                last=last,
+            )
+            record.wrong("bad-value", said, message("Mend 'since' or 'until'."), one.line)
     if len(book.interpretations) > MOST_OPEN:
-        said = f"{len(book.interpretations)} clauses leave a reading open; {MOST_OPEN} can be followed up."
-        record.wrong("too-many-open", said, "Settle some of them.", record.line("clauses"))
+        said = message(
+            "{count} clauses leave a reading open; {most} can be followed up.",
+            count=len(book.interpretations),
+            most=MOST_OPEN,
+        )
+        record.wrong("too-many-open", said, message("Settle some of them."), record.line("clauses"))
 
 
 def _plain_clauses(tree: Fields) -> tuple[object, ...]:

@@ -8,6 +8,7 @@ from reviewer.rules.tree import Fields
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CREDITS, EYE_VERDICTS, CastAngle, Mark
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import message
 from reviewer.terms.rulebook import RuleBook
 
 _Kind = TypeVar("_Kind", Points, Degrees)
@@ -24,7 +25,11 @@ def read_marks(
     known = {name for name, _ in named}
     for name in (*gone, *changes.values):
         if name not in known:
-            record.wrong("unknown-mark", f"There is no mark {name!r} to change.", "Mend its id.")
+            record.wrong(
+                "unknown-mark",
+                message("There is no mark {name} to change.", name=repr(name)),
+                message("Mend its id."),
+            )
     kept = [(name, _changed(fields, changes.values.get(name))) for name, fields in named if name not in gone]
     placed = _in_place(record, kept)
     return tuple(
@@ -56,7 +61,11 @@ def _in_place(record: Record, kept: Sequence[tuple[str, Fields]]) -> list[tuple[
         names = [one for one, _ in placed]
         other = said.text(beside)
         if other not in names:
-            said.wrong("unknown-mark", f"There is no mark {other!r} here.", "Name one that comes before.")
+            said.wrong(
+                "unknown-mark",
+                message("There is no mark {other} here.", other=repr(other)),
+                message("Name one that comes before."),
+            )
             continue
         placed.insert(names.index(other) + (beside == "after"), (name, fields))
     return placed
@@ -67,7 +76,11 @@ def _mark(record: Record, name: str, order: int, book: RuleBook) -> Mark:
         record.has(key)
     kinds = [kind for kind in _KINDS if record.has(kind)]
     if len(kinds) != 1:
-        record.wrong("bad-value", "A mark is an element, a fault or a fact.", "Write exactly one of them.")
+        record.wrong(
+            "bad-value",
+            message("A mark is an element, a fault or a fact."),
+            message("Write exactly one of them."),
+        )
         return Mark(name, _KINDS[0], "")
     kind = kinds[0]
     code = record.text(kind)
@@ -115,6 +128,9 @@ def _thousandths(record: Record, key: str, kind: type[_Kind]) -> _Kind:
         return kind.parse(text)
     except ValueError:
         record.wrong(
-            "bad-value", f"{key!r}: {text!r} is no amount.", "Write such as 0.100.", record.line(key)
+            "bad-value",
+            message("{key}: {text} is no amount.", key=repr(key), text=repr(text)),
+            message("Write such as 0.100."),
+            record.line(key),
         )
         return kind(0)

@@ -11,6 +11,7 @@ from reviewer.rules.tree import Fields, Items, Text, Tree, read_tree
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import message
 from reviewer.terms.posted import PostedRow
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import OTHER, RuleBook
@@ -27,14 +28,19 @@ def read_cases(path: Path, book: RuleBook) -> tuple[RuleCase, ...]:
     tree = read_tree(read_text(path), str(path), problems)
     if not isinstance(tree, Fields):
         problems.append(
-            Problem("no-fields", f"{path}:1", "These are no rule cases.", "Begin with 'format:'.")
+            Problem(
+                "no-fields",
+                f"{path}:1",
+                message("These are no rule cases."),
+                message("Begin with 'format:'."),
+            )
         )
         raise RuleBookError(problems)
     record = Record(str(path), tree, problems)
     record.choice("format", (_FORMAT,))
     if record.text("rule-book") not in ("", book.id):
-        said = f"These are cases of another book, not of {book.id!r}."
-        record.wrong("other-book", said, "Name the book they belong to.", record.line("rule-book"))
+        said = message("These are cases of another book, not of {book}.", book=repr(book.id))
+        record.wrong("other-book", said, message("Name the book they belong to."), record.line("rule-book"))
     routines = _routines(record)
     cases = tuple(_case(one, book, routines) for one in record.records("cases"))
     record.finish()
@@ -72,7 +78,10 @@ def _case(record: Record, book: RuleBook, routines: Mapping[str, tuple[Fields, .
     for clause in about:
         if all(clause != one.id for one in book.clauses):
             record.wrong(
-                "unknown-clause", f"The book has no clause {clause!r}.", "Mend the id.", record.line("about")
+                "unknown-clause",
+                message("The book has no clause {clause}.", clause=repr(clause)),
+                message("Mend the id."),
+                record.line("about"),
             )
     chosen = tuple(_chosen(record, book)) if record.has("choose") else ()
     asked = [key for key in _ASKS if record.has(key)]
@@ -89,7 +98,9 @@ def _case(record: Record, book: RuleBook, routines: Mapping[str, tuple[Fields, .
         expected={key: _plain(value) for key, value in record.inner("expect").fields.values.items()},
     )
     if len(asked) > 1 or not case.expected:
-        record.wrong("bad-value", "A case asks one thing and expects something.", "Keep one of them.")
+        record.wrong(
+            "bad-value", message("A case asks one thing and expects something."), message("Keep one of them.")
+        )
     record.finish()
     return case
 
@@ -99,7 +110,11 @@ def _chosen(record: Record, book: RuleBook) -> Iterator[str]:
     inner = record.inner("choose")
     for clause in inner.fields.values:
         if clause not in open_:
-            inner.wrong("not-open", f"{clause!r} leaves nothing open.", "Choose among those that do.")
+            inner.wrong(
+                "not-open",
+                message("{clause} leaves nothing open.", clause=repr(clause)),
+                message("Choose among those that do."),
+            )
         elif inner.choice(clause, ("stated", OTHER)) == OTHER:
             yield clause
 
@@ -110,7 +125,11 @@ def _marks(record: Record, book: RuleBook, routines: Mapping[str, tuple[Fields, 
         name = record.text("routine")
         begun = routines.get(name, ())
         if name not in routines:
-            record.wrong("unknown-routine", f"No routine is called {name!r}.", "Mend the name.")
+            record.wrong(
+                "unknown-routine",
+                message("No routine is called {name}.", name=repr(name)),
+                message("Mend the name."),
+            )
     gone = record.codes("leave-out", needed=False)
     added = tuple(one.fields for one in record.records("marks")) if record.has("marks") else ()
     changes = record.inner("change").fields if record.has("change") else Fields({}, {}, record.fields.line)
@@ -160,7 +179,10 @@ def _points(record: Record, key: str) -> Points:
         return Points.parse(text)
     except ValueError:
         record.wrong(
-            "bad-value", f"{key!r}: {text!r} is no amount.", "Write such as 0.100.", record.line(key)
+            "bad-value",
+            message("{key}: {text} is no amount.", key=repr(key), text=repr(text)),
+            message("Write such as 0.100."),
+            record.line(key),
         )
         return _NOUGHT
 

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 
 from reviewer.rules.record import Record
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.provisions import (
     Cap,
     CountingElements,
@@ -27,24 +28,38 @@ from reviewer.terms.provisions import (
 from reviewer.terms.rulebook import Provision, RuleBook
 from reviewer.terms.vocabulary import RESTRICTED, STATUSES
 
+_IN_ROLE = noted("{status} in the role {role}")
+
 
 def check_contradictions(record: Record, book: RuleBook) -> None:
     """Note every contradiction at the later clause, also one that only another reading makes."""
     lines = {clause.id: clause.line for clause in book.clauses}
 
-    def wrong(one: Provision, code: str, said: str, remedy: str) -> None:
+    def wrong(one: Provision, code: str, said: Message, remedy: Message) -> None:
         record.wrong(code, said, remedy, lines.get(one.clause, record.fields.line))
 
     for read in (book, *(book.read_as({one.clause}) for one in book.interpretations)):
         for one, what in _answered_twice(read):
-            wrong(one, "stated-twice", f"{what} was settled by a clause before.", "Keep one of the two.")
+            wrong(
+                one,
+                "stated-twice",
+                message("{what} was settled by a clause before.", what=what),
+                message("Keep one of the two."),
+            )
         for two, circle in _circles(read):
-            wrong(two, "circle", f"This goes round in a circle: {circle}.", "Break it: take one of them out.")
+            wrong(
+                two,
+                "circle",
+                message("This goes round in a circle: {circle}.", circle=circle),
+                message("Break it: take one of them out."),
+            )
         for three, said, remedy in _senseless(read):
             wrong(three, "contradiction", said, remedy)
     for clause, codes in _other_codes(book):
-        said = f"What can be marked must not hang on a reading; {codes} would."
-        record.wrong("contradiction", said, "Keep the codes of both readings alike.", lines[clause])
+        hanging = message("What can be marked must not hang on a reading; {codes} would.", codes=codes)
+        record.wrong(
+            "contradiction", hanging, message("Keep the codes of both readings alike."), lines[clause]
+        )
 
 
 def _other_codes(book: RuleBook) -> Iterable[tuple[str, str]]:
@@ -61,19 +76,43 @@ def _code(part: Provision) -> str:
     return part.code if isinstance(part, (Element, Fault, Fact, Required)) else ""
 
 
-def _answered_twice(book: RuleBook) -> Iterable[tuple[Provision, str]]:
-    questions: list[tuple[Provision, str]] = []
-    questions += [(one, f"The cap on {code!r}") for one in book.all(Cap) for code in one.faults]
-    questions += [(one, f"A panel of {one.judges}") for one in book.all(PanelSize)]
-    questions += [(one, f"The spread from {one.average}") for one in book.all(Spread)]
-    questions += [(one, f"The reference band from {one.reference}") for one in book.all(ReferenceBand)]
-    questions += [(one, f"The time after {code!r}") for one in book.all(TimeLimit) for code in one.after]
-    questions += [(one, f"Inquiries, {one.settles!r},") for one in book.all(InquiryRule)]
-    questions += [(one, f"Fewer than {one.number}") for one in book.all(Few)]
-    questions += [(one, f"{s!r} in the role {one.role!r}") for one in book.all(NoRole) for s in one.statuses]
-    questions += [(one, f"Nobody in the role {one.role!r}") for one in book.all(NoRole) if one.when_none]
-    questions += [(one, f"The test {one.test} {one.value}") for one in book.all(Withheld)]
-    seen: set[str] = set()
+def _answered_twice(book: RuleBook) -> Iterable[tuple[Provision, Message]]:
+    questions: list[tuple[Provision, Message]] = []
+    questions += [
+        (one, message("The cap on {code}", code=repr(code))) for one in book.all(Cap) for code in one.faults
+    ]
+    questions += [(one, message("A panel of {judges}", judges=one.judges)) for one in book.all(PanelSize)]
+    questions += [
+        (one, message("The spread from {average}", average=one.average)) for one in book.all(Spread)
+    ]
+    questions += [
+        (one, message("The reference band from {score}", score=one.reference))
+        for one in book.all(ReferenceBand)
+    ]
+    questions += [
+        (one, message("The time after {code}", code=repr(code)))
+        for one in book.all(TimeLimit)
+        for code in one.after
+    ]
+    questions += [
+        (one, message("Inquiries, {question},", question=repr(one.settles))) for one in book.all(InquiryRule)
+    ]
+    questions += [(one, message("Fewer than {number}", number=one.number)) for one in book.all(Few)]
+    questions += [
+        (one, message(_IN_ROLE, status=repr(s), role=repr(one.role)))
+        for one in book.all(NoRole)
+        for s in one.statuses
+    ]
+    questions += [
+        (one, message("Nobody in the role {role}", role=repr(one.role)))
+        for one in book.all(NoRole)
+        if one.when_none
+    ]
+    questions += [
+        (one, message("The test {test} {value}", test=one.test, value=one.value))
+        for one in book.all(Withheld)
+    ]
+    seen: set[Message] = set()
     for one, question in questions:
         if question in seen:
             yield one, question
@@ -110,34 +149,32 @@ def _way(leads: Mapping[str, set[str]], start: str, end: str) -> tuple[str, ...]
     return ()
 
 
-def _senseless(book: RuleBook) -> Iterable[tuple[Provision, str, str]]:
+def _senseless(book: RuleBook) -> Iterable[tuple[Provision, Message, Message]]:
     values = book.one(ElementValues)
     for one in book.elements:
         if values is None and one.value is not None:
-            yield (
-                one,
-                f"{one.code!r} has a value, and no clause says what it is worth.",
-                "Add 'element values'.",
-            )
+            said = message("{code} has a value, and no clause says what it is worth.", code=repr(one.code))
+            yield one, said, message("Add 'element values'.")
         if one.status not in _spoken_of(book):
-            said = f"{one.code!r} is {one.status!r}, and no clause says what that means."
-            yield one, said, "Add a clause that withholds its credit or says what it costs."
+            said = message(
+                "{code} is {status}, and no clause says what that means.",
+                code=repr(one.code),
+                status=repr(one.status),
+            )
+            yield one, said, message("Add a clause that withholds its credit or says what it costs.")
     counting = book.one(CountingElements)
     if counting is not None and values is None:
-        yield counting, "Counting elements need values.", "Add 'element values'."
+        yield counting, message("Counting elements need values."), message("Add 'element values'.")
     for required in book.all(Required):
         by_element = required.role is None and required.condition is None
         if by_element and not _fulfilled(book, required):
-            said = f"No element fulfils the requirement {required.code!r}."
-            yield required, said, "Write 'fulfils' beside the elements that do."
+            said = message("No element fulfils the requirement {code}.", code=repr(required.code))
+            yield required, said, message("Write 'fulfils' beside the elements that do.")
     for role in {one.role for one in book.all(NoRole)}:
         clauses = [one for one in book.all(NoRole) if one.role == role]
         if not any(one.when_none for one in clauses):
-            yield (
-                clauses[0],
-                f"Nothing is said where nobody takes the role {role!r}.",
-                "Write 'when-none: yes'.",
-            )
+            said = message("Nothing is said where nobody takes the role {role}.", role=repr(role))
+            yield clauses[0], said, message("Write 'when-none: yes'.")
 
 
 def _spoken_of(book: RuleBook) -> set[str]:

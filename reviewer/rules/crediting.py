@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from reviewer.rules.record import Record
+from reviewer.terms.messages import message
 from reviewer.terms.provisions import (
     Connection,
     CountingElements,
@@ -76,10 +77,18 @@ def requirement(record: Record, clause: str) -> Iterator[Required]:
     role = record.code("role") if record.has("role") else None
     condition = record.code("condition") if record.has("condition") else None
     if role and condition:
-        record.wrong("test", "A requirement is met by a role or by a condition.", "Keep one of the two.")
+        record.wrong(
+            "test",
+            message("A requirement is met by a role or by a condition."),
+            message("Keep one of the two."),
+        )
     gives = record.has("gives")
     if gives == record.has("takes"):
-        record.wrong("amount", "A requirement either 'takes' or 'gives'.", "Write exactly one of the two.")
+        record.wrong(
+            "amount",
+            message("A requirement either 'takes' or 'gives'."),
+            message("Write exactly one of the two."),
+        )
     yield Required(
         code=record.code("requirement"),
         name=record.text("name"),
@@ -103,10 +112,18 @@ def withheld(record: Record, clause: str) -> Iterator[Withheld]:
     reason, takes = record.choice("reason", REASONS), record.texts("takes")
     for word in takes:
         if word not in _TAKES:
-            record.wrong("bad-value", f"{word!r} cannot be taken.", "Write " + " or ".join(_TAKES) + ".")
+            record.wrong(
+                "bad-value",
+                message("{word} cannot be taken.", word=repr(word)),
+                message("Write one of {words}.", words=", ".join(_TAKES)),
+            )
     tests = [test for test in TESTS if record.has(test)]
     if len(tests) != 1:
-        record.wrong("test", "A withheld credit has one test.", "Write one of " + ", ".join(TESTS) + ".")
+        record.wrong(
+            "test",
+            message("A withheld credit has one test."),
+            message("Write one of {words}.", words=", ".join(TESTS)),
+        )
         return
     value, number = _tested(record, tests[0])
     neighbour, same_by = _repetition(record) if tests[0] == "times" else (False, SAME_BY[0])
@@ -135,8 +152,8 @@ def no_role(record: Record, clause: str) -> Iterator[NoRole]:
     statuses = record.codes("statuses")
     for status in statuses:
         if status not in STATUSES:
-            said = f"{status!r} is no status."
-            record.wrong("bad-value", said, "Write one of " + ", ".join(STATUSES) + ".")
+            said = message("{status} is no status.", status=repr(status))
+            record.wrong("bad-value", said, message("Write one of {words}.", words=", ".join(STATUSES)))
     when_none, not_when = record.flag("when-none", "yes", "no"), record.codes("not-when", needed=False)
     yield NoRole(record.code("role"), statuses, not_when, when_none, record.points("takes"), clause)
 
@@ -147,7 +164,9 @@ def element_values(record: Record, clause: str) -> Iterator[ElementValues]:
     values = tuple((letter, inner.points(letter)) for letter in inner.fields.values)
     amounts = [points for _, points in values]
     if amounts != sorted(set(amounts)):
-        record.wrong("not-rising", "The values of the letters must rise.", "Write the lowest first.")
+        record.wrong(
+            "not-rising", message("The values of the letters must rise."), message("Write the lowest first.")
+        )
     yield ElementValues(values, clause)
 
 

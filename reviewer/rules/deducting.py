@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from reviewer.rules.record import Record
 from reviewer.terms.exact import Points
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import message
 from reviewer.terms.provisions import (
     Cap,
     Courtesy,
@@ -47,7 +48,11 @@ def one_error(record: Record, clause: str) -> Iterator[OneError]:
     """Faults that are one error under several names."""
     faults = record.codes("faults")
     if len(faults) < 2:
-        record.wrong("bad-value", "One error under one name needs no clause.", "Name two faults or more.")
+        record.wrong(
+            "bad-value",
+            message("One error under one name needs no clause."),
+            message("Name two faults or more."),
+        )
     yield OneError(faults, clause)
 
 
@@ -77,13 +82,18 @@ def execution_from(record: Record, clause: str) -> Iterator[ExecutionFrom]:
 def _amounts(record: Record) -> tuple[Points, ...]:
     said = [key for key in _AMOUNTS if record.has(key)]
     if len(said) != 1:
-        wanted = "'amount', 'up-to' or 'one-of'"
-        record.wrong("amount", f"A fault has one of {wanted}.", "Write exactly one of them.")
+        record.wrong(
+            "amount",
+            message("A fault has one of 'amount', 'up-to' or 'one-of'."),
+            message("Write exactly one of them."),
+        )
         return (Points(0),)
     if said[0] == "one-of":
         found = record.several("one-of")
         if not found:
-            record.wrong("bad-value", "'one-of' names no amount.", "Write such as [0.100 points].")
+            record.wrong(
+                "bad-value", message("'one-of' names no amount."), message("Write such as [0.100 points].")
+            )
         return found or (Points(0),)
     before = len(record.problems)
     most = record.points(said[0])
@@ -93,6 +103,10 @@ def _amounts(record: Record) -> tuple[Points, ...]:
         return (most,)
     steps, rest = divmod(most.thousandths, _STEP.thousandths)
     if rest or not steps:
-        record.wrong("bad-value", "'up-to' must come in steps of 0.05.", "Write such as '0.300 points'.")
+        record.wrong(
+            "bad-value",
+            message("'up-to' must come in steps of 0.05."),
+            message("Write such as '0.300 points'."),
+        )
         return (most,)
     return tuple(_STEP * step for step in range(1, steps + 1))

@@ -8,6 +8,7 @@ from reviewer.rules.record import Record
 from reviewer.terms.bodylines import LINES, LOWEST, SHOULDER_OPEN
 from reviewer.terms.exact import Degrees
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import message
 from reviewer.terms.provisions import (
     CastLimit,
     CastLine,
@@ -53,7 +54,9 @@ def cast_tolerance(record: Record, clause: str) -> Iterator[CastTolerance]:
     spared = record.codes("not-on-top-of-it", needed=False)
     below, takes = record.degrees("below-limit"), record.points("takes")
     if below < Degrees(0):
-        record.wrong("bad-value", "A tolerance is not negative.", "Write such as '10 degrees'.")
+        record.wrong(
+            "bad-value", message("A tolerance is not negative."), message("Write such as '10 degrees'.")
+        )
     scope, on_best = record.choice("scope", CAST_SCOPES), record.flag("on", *_ON)
     yield CastTolerance(below, _edge(record), takes, scope, spared, not on_best, clause)
 
@@ -68,7 +71,9 @@ def panel(record: Record, clause: str) -> Iterator[PanelRule]:
     key = "drop-extremes-from"
     drop_from = record.number(key, "judges") if record.has(key) else None
     if drop_from is not None and drop_from < 3:
-        record.wrong("bad-value", "Extremes drop from three judges on.", "Write '3 judges' or more.")
+        record.wrong(
+            "bad-value", message("Extremes drop from three judges on."), message("Write '3 judges' or more.")
+        )
     yield PanelRule(record.choice("rounding", ROUNDINGS), drop_from, clause)
 
 
@@ -78,10 +83,14 @@ def panel_size(record: Record, clause: str) -> Iterator[PanelSize]:
     found = _MIDDLE.fullmatch(text)
     middle = int(found[1]) if found else None
     if text and text != "all" and not found:
-        record.wrong("bad-value", f"{text!r} is not known here.", "Write 'all' or 'middle 2 scores'.")
+        record.wrong(
+            "bad-value",
+            message("{text} is not known here.", text=repr(text)),
+            message("Write 'all' or 'middle 2 scores'."),
+        )
     if middle is not None and (middle > judges or (judges - middle) % 2):
-        said = f"{judges} judges have no middle {middle} scores."
-        record.wrong("bad-value", said, "Leave out as many at the top as at the bottom.")
+        said = message("{count} judges have no middle {middle} scores.", count=judges, middle=middle)
+        record.wrong("bad-value", said, message("Leave out as many at the top as at the bottom."))
     yield PanelSize(judges, middle, clause)
 
 
@@ -100,7 +109,11 @@ def ties(record: Record, clause: str) -> Iterator[Ties]:
     steps = record.codes("higher")
     for step in steps:
         if step not in TIE_STEPS:
-            record.wrong("bad-value", f"{step!r} decides no tie.", f"Write {' or '.join(TIE_STEPS)}.")
+            record.wrong(
+                "bad-value",
+                message("{step} decides no tie.", step=repr(step)),
+                message("Write one of {words}.", words=", ".join(TIE_STEPS)),
+            )
     yield Ties(steps, clause)
 
 
@@ -108,7 +121,11 @@ def inquiry(record: Record, clause: str) -> Iterator[InquiryRule]:
     """One thing that is settled about inquiries."""
     said = [key for key in QUESTIONS if record.has(key)]
     if len(said) != 1:
-        record.wrong("test", "An inquiry clause settles one thing.", f"Write one of {', '.join(QUESTIONS)}.")
+        record.wrong(
+            "test",
+            message("An inquiry clause settles one thing."),
+            message("Write one of {words}.", words=", ".join(QUESTIONS)),
+        )
         return
     settles, edge_included, within = said[0], True, None
     if settles == "within":
@@ -128,7 +145,11 @@ def _allowed(record: Record, settles: str) -> tuple[str, ...]:
     words = record.codes(settles)
     for word in words if settles == "result" else ():
         if word not in RESULTS:
-            record.wrong("bad-value", f"{word!r} is no result.", f"Write some of {', '.join(RESULTS)}.")
+            record.wrong(
+                "bad-value",
+                message("{word} is no result.", word=repr(word)),
+                message("Write some of {words}.", words=", ".join(RESULTS)),
+            )
     return words
 
 

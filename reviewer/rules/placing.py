@@ -11,6 +11,7 @@ from reviewer.rules import splicing
 from reviewer.rules.book import RuleBookError
 from reviewer.rules.splicing import Entry
 from reviewer.rules.tree import Fields, read_tree
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 CLAUSES = "clauses"
@@ -21,7 +22,9 @@ def list_of_clauses(text: str) -> yaml.Node:
     for one in splicing.entries(text, splicing.composed(text)):
         if one.name == CLAUSES:
             return one.value
-    raise RuleBookError(Problem("no-clauses", "the book", "It has no list of clauses.", "Add 'clauses:'."))
+    raise RuleBookError(
+        Problem("no-clauses", "the book", message("It has no list of clauses."), message("Add 'clauses:'."))
+    )
 
 
 def find_clause(clauses: tuple[Entry, ...], clause: str, path: Path) -> Entry:
@@ -30,8 +33,8 @@ def find_clause(clauses: tuple[Entry, ...], clause: str, path: Path) -> Entry:
         if one.name == clause:
             return one
     near = ", ".join(get_close_matches(clause, (one.name for one in clauses), n=5, cutoff=0))
-    what = f"The book has no clause {clause!r}."
-    remedy = f"Nearest are {near}; 'reviewer rules show {path}' names all."
+    what = message("The book has no clause {clause}.", clause=repr(clause))
+    remedy = message("Nearest are {near}; 'reviewer rules show {path}' names all.", near=near, path=path)
     raise RuleBookError(Problem("unknown-clause", str(path), what, remedy))
 
 
@@ -43,9 +46,9 @@ def one_clause(text: str, name: str) -> Fields:
     if isinstance(items, tuple) and len(items) == 1:
         tree = items[0]
     if not problems and not isinstance(tree, Fields):
-        what = "This is not one clause."
+        what = message("This is not one clause.")
         problems.append(
-            Problem("no-clause", name, what, "Write 'id:', 'title:', 'rule:' and the other fields.")
+            Problem("no-clause", name, what, message("Write 'id:', 'title:', 'rule:' and the other fields."))
         )
     if problems or not isinstance(tree, Fields):
         raise RuleBookError(problems)
@@ -56,8 +59,10 @@ def inserted(text: str, clause: str, rule: str, after: str | None, path: Path) -
     """The text with a clause added after the clause ``after``, or the last of the same rule, or the last."""
     node = list_of_clauses(text)
     if splicing.in_brackets(node):
-        what = "Its clauses stand in brackets, where none can be added."
-        raise RuleBookError(Problem("brackets", str(path), what, "Begin each clause on a line of its own."))
+        what = message("Its clauses stand in brackets, where none can be added.")
+        raise RuleBookError(
+            Problem("brackets", str(path), what, message("Begin each clause on a line of its own."))
+        )
     clauses = splicing.entries(text, node)
     alike = [one for one in clauses if _rule(text, one) == rule]
     last = find_clause(clauses, after, path) if after else (alike or clauses)[-1]

@@ -8,6 +8,7 @@ from typing import TypeVar
 from reviewer.rules.tree import Fields, Items, Text, Tree
 from reviewer.terms.exact import Degrees, Points, Thousandths
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import Source
 
@@ -15,6 +16,15 @@ _Kind = TypeVar("_Kind", bound=Thousandths)
 _CODE = re.compile(r"[a-z0-9]+(?:[-.][a-z0-9]+)*")
 _MOST_POINTS = Points.parse("10")
 _MOST_DEGREES = Degrees.parse("180")
+_NO_CODE = noted("{key}: {shown} is not a code.")
+_UNKNOWN = noted("{key}: {shown} is not known here.")
+_NO_NUMBER = noted("{key}: {shown} is not a whole number with its unit.")
+_NO_MEASURE = noted("{key}: {shown} is not a measure with its unit.")
+_NO_DATE = noted("{key}: {shown} is not a date.")
+_NO_POINTS = noted("{key}: {shown} is not an amount in points.")
+_NO_DEGREES = noted("{key}: {shown} is not an amount in degrees.")
+_NO_SOURCE = noted("{key}: {shown} is not a source.")
+_SOURCES = message("Write 'published: document and place', 'common practice, no source' or 'from memory'.")
 
 
 class Record:
@@ -32,10 +42,10 @@ class Record:
         self.problems = problems
         self._asked: set[str] = set()
 
-    def wrong(self, code: str, message: str, remedy: str, line: int | None = None) -> None:
+    def wrong(self, code: str, said: Message, remedy: Message, line: int | None = None) -> None:
         """Note a problem at a line, or where the mapping begins."""
         where = f"{self.name}:{line or self.fields.line}"
-        self.problems.append(Problem(code, where, message, remedy))
+        self.problems.append(Problem(code, where, said, remedy))
 
     def has(self, key: str) -> bool:
         """Whether the field stands in the file; it counts as known from here on."""
@@ -52,7 +62,12 @@ class Record:
         if found is None:
             return ""
         if not isinstance(found, Text) or not found.value.strip():
-            self.wrong("no-text", f"{key!r} must be text.", f"Write text after {key!r}.", self.line(key))
+            self.wrong(
+                "no-text",
+                message("{key} must be text.", key=repr(key)),
+                message("Write text after {key}.", key=repr(key)),
+                self.line(key),
+            )
             return ""
         return found.value.strip()
 
@@ -60,14 +75,14 @@ class Record:
         """A code such as ``glide-kip``."""
         text = self.text(key)
         if text and not _CODE.fullmatch(text):
-            self._bad(key, text, "a code", "small letters, digits, '-' and '.'")
+            self._bad(key, text, _NO_CODE, message("Write small letters, digits, '-' and '.'."))
         return text
 
     def choice(self, key: str, allowed: tuple[str, ...]) -> str:
         """One of a closed list; its first where the text is none of them, and noted."""
         text = self.text(key)
         if text and text not in allowed:
-            self._bad(key, text, "known here", "one of " + ", ".join(allowed))
+            self._bad(key, text, _UNKNOWN, message("Write one of {words}.", words=", ".join(allowed)))
         return text if text in allowed else allowed[0]
 
     def texts(self, key: str, needed: bool = True) -> tuple[str, ...]:
@@ -78,7 +93,12 @@ class Record:
         if isinstance(found, Items) and all(isinstance(item, Text) for item in found.values):
             return tuple(item.value.strip() for item in found.values if isinstance(item, Text))
         if found is not None:
-            self.wrong("no-list", f"{key!r} must be a list of text.", "Write [one, two].", self.line(key))
+            self.wrong(
+                "no-list",
+                message("{key} must be a list of text.", key=repr(key)),
+                message("Write [one, two]."),
+                self.line(key),
+            )
         return ()
 
     def records(self, key: str) -> "tuple[Record, ...]":
@@ -87,7 +107,12 @@ class Record:
         if isinstance(found, Items):
             return tuple(record for item in found.values if (record := self._record(key, item)))
         if found is not None:
-            self.wrong("no-list", f"{key!r} must be a list.", "Begin each entry with '- '.", self.line(key))
+            self.wrong(
+                "no-list",
+                message("{key} must be a list.", key=repr(key)),
+                message("Begin each entry with '- '."),
+                self.line(key),
+            )
         return ()
 
     def names(self, key: str) -> tuple[tuple[str, str], ...]:
@@ -96,7 +121,10 @@ class Record:
         if not isinstance(found, Fields):
             if found is not None:
                 self.wrong(
-                    "no-names", f"{key!r} must map codes to names.", "Write code: name.", self.line(key)
+                    "no-names",
+                    message("{key} must map codes to names.", key=repr(key)),
+                    message("Write code: name."),
+                    self.line(key),
                 )
             return ()
         inner = self.within(key, found, self.problems)
@@ -117,7 +145,7 @@ class Record:
         if found and found[2] == unit:
             return int(found[1])
         if text:
-            self._bad(key, text, "a whole number with its unit", f"such as '2 {unit}'")
+            self._bad(key, text, _NO_NUMBER, message("Write such as '2 {unit}'.", unit=unit))
         return 1
 
     def measure(self, key: str, read: Callable[[str], Measure], such_as: str) -> Measure:
@@ -126,7 +154,7 @@ class Record:
         try:
             return read(text) if text else read(such_as)
         except ValueError:
-            self._bad(key, text, "a measure with its unit", f"such as '{such_as}'")
+            self._bad(key, text, _NO_MEASURE, message("Write such as '{example}'.", example=such_as))
             return read(such_as)
 
     def flag(self, key: str, yes: str, no: str) -> bool:
@@ -137,7 +165,12 @@ class Record:
         """A list of codes, none of them twice."""
         found = self.texts(key, needed)
         for code in {one for one in found if found.count(one) > 1}:
-            self.wrong("given-twice", f"{key!r} names {code!r} twice.", "Name it once.", self.line(key))
+            self.wrong(
+                "given-twice",
+                message("{key} names {code} twice.", key=repr(key), code=repr(code)),
+                message("Name it once."),
+                self.line(key),
+            )
         return tuple(dict.fromkeys(found))
 
     def inner(self, key: str) -> "Record":
@@ -146,7 +179,12 @@ class Record:
         if isinstance(found, Fields):
             return self.within(key, found, self.problems)
         if found is not None:
-            self.wrong("no-fields", f"{key!r} must have fields.", "Write {field: value}.", self.line(key))
+            self.wrong(
+                "no-fields",
+                message("{key} must have fields.", key=repr(key)),
+                message("Write {{field: value}}."),
+                self.line(key),
+            )
         return self.within(key, Fields({}, {}, self.line(key)), [])
 
     def several(self, key: str) -> "tuple[Points, ...]":
@@ -159,7 +197,10 @@ class Record:
             found.append(alone.points(key))
         if list(found) != sorted(set(found)):
             self.wrong(
-                "not-rising", f"{key!r} must rise.", "Write the smallest amount first.", self.line(key)
+                "not-rising",
+                message("{key} must rise.", key=repr(key)),
+                message("Write the smallest amount first."),
+                self.line(key),
             )
         return tuple(found)
 
@@ -169,7 +210,7 @@ class Record:
         try:
             return date.fromisoformat(text).isoformat() if text else ""
         except ValueError:
-            self._bad(key, text, "a date", "YYYY-MM-DD")
+            self._bad(key, text, _NO_DATE, message("Write YYYY-MM-DD."))
             return ""
 
     def source(self) -> Source:
@@ -178,8 +219,7 @@ class Record:
         try:
             return Source.parse(text) if text else Source("from memory")
         except ValueError:
-            wanted = "'published: document and place', 'common practice, no source' or 'from memory'"
-            self._bad("source", text, "a source", wanted)
+            self._bad("source", text, _NO_SOURCE, _SOURCES)
             return Source("from memory")
 
     def within(self, key: str, fields: Fields, problems: list[Problem]) -> "Record":
@@ -190,18 +230,32 @@ class Record:
         """Note every field nobody asked for: a slip of the pen must not pass unread."""
         for key in self.fields.values:
             if key not in self._asked:
-                self.wrong("unknown-field", f"{key!r} is not a field here.", "Take it out.", self.line(key))
+                self.wrong(
+                    "unknown-field",
+                    message("{key} is not a field here.", key=repr(key)),
+                    message("Take it out."),
+                    self.line(key),
+                )
 
     def _get(self, key: str) -> Tree | None:
         if not self.has(key):
-            what = f"{key!r} is missing."
-            self.wrong(f"missing-{key}" if key == "source" else "missing-field", what, f"Add {key!r}.")
+            what = message("{key} is missing.", key=repr(key))
+            self.wrong(
+                f"missing-{key}" if key == "source" else "missing-field",
+                what,
+                message("Add {key}.", key=repr(key)),
+            )
         return self.fields.values.get(key)
 
     def _record(self, key: str, item: Tree) -> "Record | None":
         if isinstance(item, Fields):
             return self.within(key, item, self.problems)
-        self.wrong("no-fields", "This entry must have fields.", "Write 'field: value' lines.", item.line)
+        self.wrong(
+            "no-fields",
+            message("This entry must have fields."),
+            message("Write 'field: value' lines."),
+            item.line,
+        )
         return None
 
     def _quantity(self, key: str, unit: str, kind: type[_Kind], low: _Kind, high: _Kind) -> _Kind:
@@ -214,9 +268,16 @@ class Record:
         if value is not None and said == unit and low <= value <= high:
             return value
         if text:
-            self._bad(key, text, f"an amount in {unit}", f"between {low} and {high}, such as '{high} {unit}'")
+            said = _NO_POINTS if unit == "points" else _NO_DEGREES
+            wanted = message(
+                "Write between {low} and {high}, such as '{example}'.",
+                low=low,
+                high=high,
+                example=f"{high} {unit}",
+            )
+            self._bad(key, text, said, wanted)
         return kind(0)
 
-    def _bad(self, key: str, text: str, what: str, wanted: str) -> None:
+    def _bad(self, key: str, text: str, said: str, wanted: Message) -> None:
         shown = text if len(text) <= 60 else text[:57] + "..."
-        self.wrong("bad-value", f"{key!r}: {shown!r} is not {what}.", f"Write {wanted}.", self.line(key))
+        self.wrong("bad-value", message(said, key=repr(key), shown=repr(shown)), wanted, self.line(key))

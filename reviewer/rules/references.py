@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from reviewer.rules.record import Record
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.provisions import (
     Cap,
     CastTolerance,
@@ -96,14 +97,19 @@ class _References:
         seen: set[str] = set()
         for code, line in said:
             if code and code in seen:
-                self.record.wrong("given-twice", f"The {what} {code!r} is given twice.", "Keep one.", line)
+                self.record.wrong(
+                    "given-twice",
+                    message("The {kind} {code} is given twice.", kind=spoken(what), code=repr(code)),
+                    message("Keep one."),
+                    line,
+                )
             seen.add(code)
 
     def known(self, kind: str, part: Provision, codes: tuple[str, ...], known: set[str]) -> None:
         for code in codes:
             if code and code not in known:
                 said, remedy = (
-                    f"The {kind} {code!r} is not in this book.",
-                    f"Add the {kind} or mend the code.",
+                    message("The {kind} {code} is not in this book.", kind=spoken(kind), code=repr(code)),
+                    message("Add the {kind} or mend the code.", kind=spoken(kind)),
                 )
                 self.record.wrong(f"unknown-{kind}", said, remedy, self.line(part))

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from reviewer.rules.book import RuleBookError
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 _EDITIONS = Path(__file__).parent / "editions"
@@ -26,7 +27,7 @@ def find(id_or_path: str) -> Path:
         Problem(
             "unknown-rule-book",
             id_or_path,
-            "There is no shipped rule book of that name and no such file.",
-            f"Name one of {known}, or the path of a rule-book file.",
+            message("There is no shipped rule book of that name and no such file."),
+            message("Name one of {known}, or the path of a rule-book file.", known=known),
         )
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import yaml
 
+from reviewer.terms.messages import message, noted, spoken
 from reviewer.terms.problems import Problem
 
 MOST_BYTES = 1_000_000
@@ -46,7 +47,11 @@ Tree = Text | Items | Fields
 def read_tree(text: str, name: str, problems: list[Problem]) -> Tree | None:
     """The tree of a file's text, or None when `problems` (appended to) leave nothing to read."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
-        problems.append(Problem("too-large", name, "The file is larger than 1 MB.", "Use a rule-book file."))
+        problems.append(
+            Problem(
+                "too-large", name, message("The file is larger than 1 MB."), message("Use a rule-book file.")
+            )
+        )
         return None
     before = len(problems)
     try:
@@ -57,7 +62,9 @@ def read_tree(text: str, name: str, problems: list[Problem]) -> Tree | None:
         return None
     if root is None:
         if len(problems) == before:
-            problems.append(Problem("empty", f"{name}:1", "The file is empty.", "Use a rule-book file."))
+            problems.append(
+                Problem("empty", f"{name}:1", message("The file is empty."), message("Use a rule-book file."))
+            )
         return None
     return _tree(root, name, problems)
 
@@ -69,17 +76,31 @@ def _check_events(text: str, name: str, problems: list[Problem]) -> None:
         depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
         where = f"{name}:{_line_of(event)}"
         if depth > _MOST_DEPTH:
-            problems.append(Problem("too-deep", where, "Lists lie too deep in each other.", "Flatten them."))
+            problems.append(
+                Problem(
+                    "too-deep", where, message("Lists lie too deep in each other."), message("Flatten them.")
+                )
+            )
             return
         if isinstance(event, yaml.NodeEvent) and event.anchor is not None:
             problems.append(
                 Problem(
-                    "anchor", where, f"The anchor or alias {event.anchor!r} is not allowed.", "Write it out."
+                    "anchor",
+                    where,
+                    message("The anchor or alias {anchor} is not allowed.", anchor=repr(event.anchor)),
+                    message("Write it out."),
                 )
             )
         tag = getattr(event, "tag", None)
         if tag is not None:
-            problems.append(Problem("tag", where, f"The tag {tag!r} is not allowed.", "Leave it out."))
+            problems.append(
+                Problem(
+                    "tag",
+                    where,
+                    message("The tag {tag} is not allowed.", tag=repr(tag)),
+                    message("Leave it out."),
+                )
+            )
 
 
 def _line_of(event: yaml.Event) -> int:
@@ -99,7 +120,10 @@ def _tree(node: yaml.Node, name: str, problems: list[Problem]) -> Tree:
         if code in values:
             problems.append(
                 Problem(
-                    "duplicate-key", f"{name}:{at}", f"{code!r} stands here twice.", "Keep one of the two."
+                    "duplicate-key",
+                    f"{name}:{at}",
+                    message("{code} stands here twice.", code=repr(code)),
+                    message("Keep one of the two."),
                 )
             )
         values[code] = _tree(value, name, problems)
@@ -109,6 +133,11 @@ def _tree(node: yaml.Node, name: str, problems: list[Problem]) -> Tree:
 
 def _unreadable(error: yaml.YAMLError, name: str) -> Problem:
     mark = getattr(error, "problem_mark", None)
-    what = getattr(error, "problem", None) or getattr(error, "reason", None) or "it cannot be read"
+    what = getattr(error, "problem", None) or getattr(error, "reason", None) or noted("it cannot be read")
     where = f"{name}:{mark.line + 1}" if mark else name
-    return Problem("not-yaml", where, f"This is not YAML: {what}.", "Mend the line or the one before it.")
+    return Problem(
+        "not-yaml",
+        where,
+        message("This is not YAML: {what}.", what=spoken(what)),
+        message("Mend the line or the one before it."),
+    )

@@ -9,6 +9,7 @@ from pathlib import Path
 from tempfile import mkstemp
 
 from reviewer.rules.book import RuleBookError
+from reviewer.terms.messages import message, reason
 from reviewer.terms.problems import Problem
 
 
@@ -52,11 +53,20 @@ def _faults_of(path: Path) -> Iterator[None]:
         yield
     except OSError as error:
         if path.is_dir():
-            problem = Problem("folder", str(path), "This is a folder, not a file.", "Name a file to write.")
+            problem = Problem(
+                "folder",
+                str(path),
+                message("This is a folder, not a file."),
+                message("Name a file to write."),
+            )
         elif isinstance(error, FileExistsError):
-            what = "The file is there already and stays as it is."
-            problem = Problem("exists", str(path), what, "Choose another name, or move the old file away.")
+            what = message("The file is there already and stays as it is.")
+            problem = Problem(
+                "exists", str(path), what, message("Choose another name, or move the old file away.")
+            )
         else:
-            what = f"The file cannot be written: {error.strerror or error}."
-            problem = Problem("unwritable", str(path), what, "Check the path, its rights and the free space.")
+            what = message("The file cannot be written: {reason}.", reason=reason(error))
+            problem = Problem(
+                "unwritable", str(path), what, message("Check the path, its rights and the free space.")
+            )
         raise RuleBookError(problem) from None

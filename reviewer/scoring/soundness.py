@@ -7,20 +7,21 @@ from operator import attrgetter
 
 from reviewer.terms.exact import Degrees
 from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.messages import message, noted, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Fault, JudgeDecides
 from reviewer.terms.rulebook import RuleBook
 
 _HALF_TURN = Degrees.parse("180")
 _ELEMENTS_OWN = {
-    "roles": "roles",
-    "conditions": "conditions",
-    "angle": "an angle",
-    "called": "a name in tables",
-    "credit": "credit",
+    "roles": noted("roles"),
+    "conditions": noted("conditions"),
+    "angle": noted("an angle"),
+    "called": noted("a name in tables"),
+    "credit": noted("credit"),
 }
-_FAULTS_OWN = {"amount": "an amount", "clock": "a clock"}
-_FACTS_OWN = {"length": "a length"}
+_FAULTS_OWN = {"amount": noted("an amount"), "clock": noted("a clock")}
+_FACTS_OWN = {"length": noted("a length")}
 _SENSELESS: Mapping[str, Mapping[str, str]] = {
     "element": _FAULTS_OWN | _FACTS_OWN,
     "fault": {field: words for field, words in _ELEMENTS_OWN.items() if field != "angle"} | _FACTS_OWN,
@@ -75,20 +76,31 @@ def _ambiguous(marks: Sequence[Mark]) -> frozenset[str]:
 def problems_of(mark: Mark, around: Surroundings, book: RuleBook) -> Iterator[Problem]:
     """Every problem of one mark among others."""
     if around.times[mark.id] > 1:
-        yield Problem("twice", mark.id, "More than one mark has this id.", "Give each mark its own.")
+        yield Problem(
+            "twice", mark.id, message("More than one mark has this id."), message("Give each mark its own.")
+        )
     if mark.kind not in around.known:
-        use = f"Use: {', '.join(around.known)}."
-        yield Problem("unknown-kind", mark.id, f"There is no kind of mark {mark.kind!r}.", use)
+        use = message("Use: {known}.", known=", ".join(around.known))
+        yield Problem(
+            "unknown-kind", mark.id, message("There is no kind of mark {kind}.", kind=repr(mark.kind)), use
+        )
         return
     if _SAID[mark.kind](mark) != _UNSAID[mark.kind]:
         yield from _senseless(mark)
     if mark.code not in around.known[mark.kind]:
-        what = f"The edition {book.id} has no {mark.kind} {mark.code!r}."
-        yield Problem(f"unknown-{mark.kind}", mark.id, what, "See `reviewer rules show`.")
+        what = message(
+            "The edition {edition} has no {kind} {code}.",
+            edition=book.id,
+            kind=spoken(mark.kind),
+            code=repr(mark.code),
+        )
+        yield Problem(f"unknown-{mark.kind}", mark.id, what, message("See `reviewer rules show`."))
     elif mark.kind == "element":
         if mark.called in around.ambiguous:
-            what = f"{mark.called!r} is said of elements of different codes."
-            yield Problem("called-alike", mark.id, what, "Call each element what its table calls it.")
+            what = message("{called} is said of elements of different codes.", called=repr(mark.called))
+            yield Problem(
+                "called-alike", mark.id, what, message("Call each element what its table calls it.")
+            )
         yield from _of_element(mark, book)
     elif mark.kind == "fault":
         yield from _of_fault(mark, around, book)
@@ -98,22 +110,34 @@ def _senseless(mark: Mark) -> Iterator[Problem]:
     said = zip(_SENSELESS[mark.kind].values(), _SAID[mark.kind](mark), _UNSAID[mark.kind], strict=True)
     for words, value, unsaid in said:
         if value != unsaid:
-            yield Problem("no-sense", mark.id, f"No {mark.kind} has {words}.", "Take it away.")
+            yield Problem(
+                "no-sense",
+                mark.id,
+                message("No {kind} has {words}.", kind=spoken(mark.kind), words=spoken(words)),
+                message("Take it away."),
+            )
 
 
 def _of_element(mark: Mark, book: RuleBook) -> Iterator[Problem]:
     for said, known in ((mark.roles, book.roles), (mark.conditions, book.conditions)):
         for code in said:
             if all(code != one.code for one in known):
-                use = f"Use: {', '.join(one.code for one in known)}."
-                yield Problem("unknown-word", mark.id, f"{code!r} says nothing here.", use)
+                use = message("Use: {known}.", known=", ".join(one.code for one in known))
+                yield Problem(
+                    "unknown-word", mark.id, message("{code} says nothing here.", code=repr(code)), use
+                )
     if mark.credit is not None and book.one(JudgeDecides) is None:
-        what = "This edition does not leave credit to the judge."
-        yield Problem("no-credit-by-judge", mark.id, what, "Take the decision on its credit away.")
+        what = message("This edition does not leave credit to the judge.")
+        yield Problem("no-credit-by-judge", mark.id, what, message("Take the decision on its credit away."))
     if mark.angle is None:
         return
     if book.element(mark.code).angle == "none":
-        yield Problem("no-cast", mark.id, f"{mark.code} is no cast and has no angle.", "Take the angle away.")
+        yield Problem(
+            "no-cast",
+            mark.id,
+            message("{code} is no cast and has no angle.", code=mark.code),
+            message("Take the angle away."),
+        )
     yield from _of_angle(mark, mark.angle)
     if mark.angle.at_full_speed is not None:
         yield from _of_angle(mark, mark.angle.at_full_speed)
@@ -122,28 +146,38 @@ def _of_element(mark: Mark, book: RuleBook) -> Iterator[Problem]:
 def _of_angle(mark: Mark, angle: CastAngle) -> Iterator[Problem]:
     value, spread = angle.value, angle.uncertainty
     if value is not None and not -_HALF_TURN <= value <= _HALF_TURN:
-        yield Problem("no-angle", mark.id, f"{value} degrees is no cast angle.", "Give -180 to 180 degrees.")
+        yield Problem(
+            "no-angle",
+            mark.id,
+            message("{value} degrees is no cast angle.", value=value),
+            message("Give -180 to 180 degrees."),
+        )
     if spread is not None and not Degrees(0) <= spread <= _HALF_TURN:
         yield Problem(
-            "no-uncertainty", mark.id, f"{spread} degrees is no uncertainty.", "Give 0 to 180 degrees."
+            "no-uncertainty",
+            mark.id,
+            message("{spread} degrees is no uncertainty.", spread=spread),
+            message("Give 0 to 180 degrees."),
         )
 
 
 def _of_fault(mark: Mark, around: Surroundings, book: RuleBook) -> Iterator[Problem]:
     permitted = book.fault_of[mark.code].amounts
     if mark.amount not in permitted:
-        amounts = ", ".join(str(amount) for amount in permitted)
-        what = f"{mark.amount} is not an amount that {mark.code} may cost."
+        amounts = ", ".join(map(str, permitted))
+        what = message("{amount} is not an amount that {code} may cost.", amount=mark.amount, code=mark.code)
         if mark.amount is None:
-            what = "It does not say what it costs."
-        yield Problem("amount-not-permitted", mark.id, what, f"Use one of: {amounts}.")
+            what = message("It does not say what it costs.")
+        yield Problem(
+            "amount-not-permitted", mark.id, what, message("Use one of: {amounts}.", amounts=amounts)
+        )
     yield from _bent(mark, book.fault_of[mark.code])
     if mark.element is not None and mark.element not in around.elements:
-        what = f"It belongs to {mark.element}, which is no element here."
-        yield Problem("no-element", mark.id, what, "Name an element of this routine, or none.")
+        what = message("It belongs to {element}, which is no element here.", element=mark.element)
+        yield Problem("no-element", mark.id, what, message("Name an element of this routine, or none."))
     if around.several and mark.judge is None:
-        what = "Several judges are named, and this fault says none."
-        yield Problem("no-judge", mark.id, what, "Give the letter of the judge whose it is.")
+        what = message("Several judges are named, and this fault says none.")
+        yield Problem("no-judge", mark.id, what, message("Give the letter of the judge whose it is."))
 
 
 def _bent(mark: Mark, fault: Fault) -> Iterator[Problem]:
@@ -151,11 +185,29 @@ def _bent(mark: Mark, fault: Fault) -> Iterator[Problem]:
     if mark.angle is None:
         return
     if fault.full_from is None or mark.angle.value is None:
-        yield Problem("no-sense", mark.id, f"{mark.code} is not judged by an angle.", "Take it away.")
+        yield Problem(
+            "no-sense",
+            mark.id,
+            message("{code} is not judged by an angle.", code=mark.code),
+            message("Take it away."),
+        )
     elif not Degrees(0) <= mark.angle.value <= _HALF_TURN:
         yield Problem(
-            "no-angle", mark.id, f"{mark.angle.value} degrees is no bend.", "Give 0 to 180 degrees."
+            "no-angle",
+            mark.id,
+            message("{value} degrees is no bend.", value=mark.angle.value),
+            message("Give 0 to 180 degrees."),
         )
     elif mark.angle.value >= fault.full_from and mark.amount != fault.amounts[-1]:
-        what = f"Bent by {mark.angle.value} degrees, {fault.full_from} or more: it costs {fault.amounts[-1]}."
-        yield Problem("amount-not-permitted", mark.id, what, f"Use {fault.amounts[-1]}, or mend the angle.")
+        what = message(
+            "Bent by {value} degrees, {limit} or more: it costs {amount}.",
+            value=mark.angle.value,
+            limit=fault.full_from,
+            amount=fault.amounts[-1],
+        )
+        yield Problem(
+            "amount-not-permitted",
+            mark.id,
+            what,
+            message("Use {amount}, or mend the angle.", amount=fault.amounts[-1]),
+        )
