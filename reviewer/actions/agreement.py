@@ -10,6 +10,7 @@ from reviewer.actions.samplesheets import Source, sheets_sample
 from reviewer.auditing.faults import FaultsAgreed, faults_agreed
 from reviewer.auditing.intervals import WIDEST_POINTS, WIDEST_SHARE, Figure
 from reviewer.auditing.ratings import Lean, Pair, Panel, panel
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
 CAUTIONS = (
@@ -56,10 +57,10 @@ def agreement_document(sample: Sample) -> dict[str, Any]:
 
 
 def _alone(judges: Sequence[str]) -> Problem:
-    remedy = "Hand in what at least two judges gave to the same routines, each routine named alike."
+    remedy = message("Hand in what at least two judges gave to the same routines, each routine named alike.")
     if len(judges) < 2:
-        return Problem("one-judge", "judge", "One judge alone agrees with nobody.", remedy)
-    return Problem("no-shared-routine", "routine", "No routine was judged by two.", remedy)
+        return Problem("one-judge", "judge", message("One judge alone agrees with nobody."), remedy)
+    return Problem("no-shared-routine", "routine", message("No routine was judged by two."), remedy)
 
 
 def _quantity(name: str, found: Panel) -> dict[str, Any]:

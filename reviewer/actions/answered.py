@@ -8,7 +8,7 @@ from reviewer.actions.audit import Audit
 from reviewer.casefile import CaseState
 from reviewer.terms.inquiries import Answer
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import listed, message, noted, spoken
 from reviewer.terms.problems import Problem
 
 CHANGED, WITHDRAWN, PLACED = noted("changed"), noted("withdrawn"), noted("placed since")
@@ -32,9 +32,13 @@ def outdated(found: Mapping[str, Any], case: str) -> Iterator[Problem]:
     for one in found["asked"]:
         since = (one["answer"] or {}).get("changed_since")
         if since:
-            named = ", ".join(f"{mark['mark']} ({mark['how']})" for mark in since)
-            said = f"Marks are otherwise than when this inquiry was answered: {named}."
-            remedy = f"Answer it again: `reviewer inquiry answer {case} {one['id']}`."
+            named = listed(
+                [message("{mark} ({how})", mark=mark["mark"], how=spoken(mark["how"])) for mark in since]
+            )
+            said = message("Marks are otherwise than when this inquiry was answered: {named}.", named=named)
+            remedy = message(
+                "Answer it again: `reviewer inquiry answer {case} {id}`.", case=case, id=one["id"]
+            )
             yield Problem("answer-outdated", one["id"], said, remedy)
 
 

@@ -13,6 +13,7 @@ from reviewer.measuring import KeptTrack, reading_from_record, track_from_record
 from reviewer.terms.consents import Consent
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Reading
@@ -199,8 +200,8 @@ class Audit(CitedRecordings):
                 Problem(
                     "no-rule-book",
                     self.case.path.name,
-                    "The case holds no rule book to score by.",
-                    "Take the case from a copy that is whole, or start it again.",
+                    message("The case holds no rule book to score by."),
+                    message("Take the case from a copy that is whole, or start it again."),
                 )
             )
         book = rules.parse(text, f"{self.case.path.name}: rule book {chosen.id}")

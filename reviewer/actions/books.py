@@ -12,6 +12,7 @@ from reviewer.rules.comparing import Change, Comparison
 from reviewer.rules.pages import Chapter, Page, Row, Said, Table, open_words
 from reviewer.rules.splicing import Written
 from reviewer.terms.measures import TYPED_TIMES, Measure
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import Clause, RuleBook
 from reviewer.terms.rulecases import InquiryAsked
@@ -69,7 +70,10 @@ def ask_inquiry(name: str, *, by: str, about: str, after: str, recording: bool) 
     try:
         time = Measure.typed_time(after)
     except ValueError:
-        said, remedy = f"{after!r} is no time.", f"Write it as {TYPED_TIMES}."
+        said, remedy = (
+            message("{after} is no time.", after=repr(after)),
+            message("Write it as {forms}.", forms=spoken(TYPED_TIMES)),
+        )
         raise DocumentError(Problem("no-time", "--after", said, remedy)) from None
     refused = scoring.refused_by(InquiryAsked(by, about, time, recording), book)
     return {
@@ -216,6 +220,6 @@ def _clause(one: Clause) -> dict[str, Any]:
 
 def _file(name: str) -> Path:
     if Path(name).is_dir():
-        what = "This is a folder, not a rule-book file."
-        raise rules.RuleBookError(Problem("folder", name, what, "Name the file in it."))
+        what = message("This is a folder, not a rule-book file.")
+        raise rules.RuleBookError(Problem("folder", name, what, message("Name the file in it.")))
     return rules.find(name)

@@ -6,6 +6,7 @@ from pathlib import Path
 from reviewer import measuring, video
 from reviewer.actions.audit import AuditError
 from reviewer.measuring import Carried
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
@@ -29,7 +30,12 @@ def carry_bars(recording: Path, clicks: Clicks, frame: int, going_on: Callable[[
             for one in frames:
                 if not going_on():
                     raise AuditError(
-                        Problem("stopped", f"frame {one}", "The search was stopped.", "Lay it again.")
+                        Problem(
+                            "stopped",
+                            f"frame {one}",
+                            message("The search was stopped."),
+                            message("Lay it again."),
+                        )
                     )
                 yield shown.picture(one)
 
@@ -40,8 +46,14 @@ def _between(facts: RecordingFacts, first: int, last: int) -> list[int]:
     """The frames to look at, both ends among them; refused where these are too far apart."""
     seconds = facts.time_base.numerator / facts.time_base.denominator
     if (facts.pts[last] - facts.pts[first]) * seconds > FARTHEST_S:
-        said = f"The bars were clicked on frame {first if first else last}, more than {FARTHEST_S} s away."
-        raise AuditError(Problem("too-far", f"frames {first} to {last}", said, "Click the bars here."))
+        said = message(
+            "The bars were clicked on frame {first}, more than {farthest} s away.",
+            first=first if first else last,
+            farthest=FARTHEST_S,
+        )
+        raise AuditError(
+            Problem("too-far", f"frames {first} to {last}", said, message("Click the bars here."))
+        )
     found, seen = [first], facts.pts[first]
     for frame in range(first + 1, last):
         if (facts.pts[frame] - seen) * seconds >= _EACH_S:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from reviewer import video
 from reviewer.casefile import Case, CaseState, RecordingCited
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.times import FrameTime, TimeBase
@@ -86,9 +87,11 @@ class CitedRecordings:
         found = self._known(recording)
         if found is None:
             said = (
-                "The case cites no recording." if recording is None else "The case cites no such recording."
+                message("The case cites no recording.")
+                if recording is None
+                else message("The case cites no such recording.")
             )
-            remedy = "See `reviewer recordings list`, or add it with `reviewer recordings add`."
+            remedy = message("See `reviewer recordings list`, or add it with `reviewer recordings add`.")
             raise AuditError(Problem("unknown-recording", recording or "recording", said, remedy))
         return found
 
@@ -119,10 +122,17 @@ class CitedRecordings:
         except IndexError:
             last = len(index.pts) - 1
             remedy = (
-                f"Give a frame from 0 to {last}." if last >= 0 else "Name a recording for this case first."
+                message("Give a frame from 0 to {last}.", last=last)
+                if last >= 0
+                else message("Name a recording for this case first.")
             )
             raise AuditError(
-                Problem("frame-out-of-range", f"frame {frame}", "The recording has no such frame.", remedy)
+                Problem(
+                    "frame-out-of-range",
+                    f"frame {frame}",
+                    message("The recording has no such frame."),
+                    remedy,
+                )
             ) from None
 
     def _known(self, recording: str | None) -> RecordingCited | None:

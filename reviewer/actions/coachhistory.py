@@ -16,6 +16,7 @@ from reviewer.terms.consents import COACH
 from reviewer.terms.costs import Cost
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.intervals import expanded
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Required
 from reviewer.words import ENGLISH, Saying, saying
@@ -78,13 +79,19 @@ def _refuse_strangers(audits: Sequence[Audit]) -> None:
     for audit in audits:
         first, where = audit.case.events[0].hash, audit.path.name
         if first in begun:
-            said = f"This is the routine of {begun[first]} again."
-            raise AuditError(Problem("doubled", where, said, "Name each routine once."))
+            said = message("This is the routine of {begun} again.", begun=begun[first])
+            raise AuditError(Problem("doubled", where, said, message("Name each routine once.")))
         begun[first] = where
         if audit.athlete_code != audits[0].athlete_code:
-            said = f"The routines are of {audits[0].athlete_code} and of {audit.athlete_code}."
+            said = message(
+                "The routines are of {athlete} and of {other}.",
+                athlete=audits[0].athlete_code,
+                other=audit.athlete_code,
+            )
             raise AuditError(
-                Problem("another-athlete", where, said, "A page is of one athlete: leave the others out.")
+                Problem(
+                    "another-athlete", where, said, message("A page is of one athlete: leave the others out.")
+                )
             )
 
 

@@ -18,6 +18,7 @@ from reviewer.terms.consents import COACH
 from reviewer.terms.costs import Cost, Costs
 from reviewer.terms.intervals import degrees_told
 from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.sheets import ScoreSheet
 from reviewer.words import ENGLISH, Saying, saying
@@ -120,13 +121,13 @@ def _every(found: Costs) -> Iterable[Cost]:
 def _refuse_part(audit: Audit) -> None:
     where = audit.path.name
     if audit.state.limited_to:
-        said = "Only a part of this score is audited, so nobody can say what the routine cost."
+        said = message("Only a part of this score is audited, so nobody can say what the routine cost.")
         raise AuditError(
-            Problem("part-only", where, said, "Audit all of it: `reviewer start` without --only.")
+            Problem("part-only", where, said, message("Audit all of it: `reviewer start` without --only."))
         )
     if open_lines(audit):
-        said = "Lines of this settlement are still open, so there is no score yet."
-        raise AuditError(Problem("open-lines", where, said, "Settle them with `reviewer settle`."))
+        said = message("Lines of this settlement are still open, so there is no score yet.")
+        raise AuditError(Problem("open-lines", where, said, message("Settle them with `reviewer settle`.")))
 
 
 def _case(audit: Audit) -> _Document:

@@ -11,6 +11,7 @@ from reviewer.actions.comparisondocument import comparison_document
 from reviewer.actions.second import not_sealed, unsealed_problem
 from reviewer.actions.sheets import Sheet, read_sheet
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
 
@@ -67,21 +68,21 @@ def _unsealed(sheets: Sequence[Sheet]) -> Iterator[Problem]:
 def _too_few(sheets: Sequence[Sheet]) -> Iterator[Problem]:
     if len(sheets) < 2:
         where = sheets[0].name if sheets else "sheets"
-        remedy = "Name a second sheet, or another edition with --rule-book."
-        yield Problem("one-sheet", where, "One sheet alone cannot be compared.", remedy)
+        remedy = message("Name a second sheet, or another edition with --rule-book.")
+        yield Problem("one-sheet", where, message("One sheet alone cannot be compared."), remedy)
 
 
 def _other_routines(sheets: Sequence[Sheet]) -> Iterator[Problem]:
     """Sheets that share no recording, or, where one names none, no element."""
     for one, other in combinations(sheets, 2):
         where = f"{one.name}, {other.name}"
-        remedy = "Name sheets of one routine, or say --although-other-recording if they are."
+        remedy = message("Name sheets of one routine, or say --although-other-recording if they are.")
         if one.places and other.places:
             if not set(one.places) & set(other.places):
-                said = "These sheets are of different recordings."
+                said = message("These sheets are of different recordings.")
                 yield Problem("other-recording", where, said, remedy)
         elif _codes(one) and _codes(other) and not _codes(one) & _codes(other):
-            said = "These sheets have no element in common: they look like different routines."
+            said = message("These sheets have no element in common: they look like different routines.")
             yield Problem("other-routine", where, said, remedy)
 
 

@@ -42,7 +42,7 @@ def _unscored(number: int, one: Sheet) -> list[dict[str, Any]]:
     """The marks of a sheet that its edition cannot take."""
     head = {"side": number, "file": one.name, "rule_book": one.book.id}
     return [
-        head | {"mark": problem.where, "message": problem.message, "remedy": problem.remedy}
+        head | {"mark": problem.where, "message": str(problem.message), "remedy": str(problem.remedy)}
         for problem in one.sheet.problems
     ]
 

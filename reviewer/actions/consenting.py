@@ -9,6 +9,7 @@ from reviewer.actions.marking import Change
 from reviewer.casefile import Case
 from reviewer.exchange.gate import refusal
 from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent, is_day
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 
@@ -70,14 +71,22 @@ def consent_document(audit: Audit, today: str) -> dict[str, Any]:
 
 
 def _unknown(uses: Sequence[str]) -> list[Problem]:
-    known = f"Name one of: {', '.join(USES)}."
+    known = message("Name one of: {uses}.", uses=", ".join(USES))
     if not uses:
-        return [Problem("no-use", "--for", "No use is named.", known)]
-    return [Problem("unknown-use", "--for", f"{use!r} is no use.", known) for use in uses if use not in USES]
+        return [Problem("no-use", "--for", message("No use is named."), known)]
+    return [
+        Problem("unknown-use", "--for", message("{use} is no use.", use=repr(use)), known)
+        for use in uses
+        if use not in USES
+    ]
 
 
 def _no_end(until: str | None, today: str) -> list[Problem]:
     if until is None or (is_day(until) and until >= today):
         return []
-    said = f"{until} has passed." if is_day(until) else f"{until!r} is no day."
-    return [Problem("no-day", "--until", said, "Write a day to come, such as 2027-06-30.")]
+    said = (
+        message("{until} has passed.", until=until)
+        if is_day(until)
+        else message("{until} is no day.", until=repr(until))
+    )
+    return [Problem("no-day", "--until", said, message("Write a day to come, such as 2027-06-30."))]

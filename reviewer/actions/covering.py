@@ -12,6 +12,7 @@ from reviewer.actions.marking import Change
 from reviewer.casefile import Heads
 from reviewer.terms.canonical import canonical
 from reviewer.terms.covers import Cover, Followed, Placed, Stretch, fingerprint_of
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 EVERYTHING = Cover.of_whole(0, 0, 20_000, 20_000)
@@ -123,9 +124,11 @@ def place_cover(
 def remove_cover(audit: Audit, head: str, frame: int, recording: str | None = None) -> Change:
     """Take away what was placed over a head on one frame."""
     if not any(one.frame == frame for one in covers_on(audit, recording).heads.of(head)):
-        said = f"No cover was placed over head {head} on frame {frame}."
+        said = message("No cover was placed over head {head} on frame {frame}.", head=head, frame=frame)
         raise AuditError(
-            Problem("no-cover", f"{audit.path.name}: frame {frame}", said, "See `reviewer cover list`.")
+            Problem(
+                "no-cover", f"{audit.path.name}: frame {frame}", said, message("See `reviewer cover list`.")
+            )
         )
     audit.case.append("cover-removed", _where(audit, frame, recording) | {"head": head})
     return Change(frozenset({"covers"}))
@@ -180,16 +183,26 @@ def _beside(audit: Audit, cover: Cover | None, where: dict[str, Any]) -> Problem
 
 
 def _outside(case: str, frame: int, frames: int) -> Problem:
-    remedy = f"Give a frame from 0 to {frames - 1}."
-    return Problem("frame-out-of-range", f"{case}: frame {frame}", "The recording has no such frame.", remedy)
+    remedy = message("Give a frame from 0 to {last}.", last=frames - 1)
+    return Problem(
+        "frame-out-of-range", f"{case}: frame {frame}", message("The recording has no such frame."), remedy
+    )
 
 
 def _not_followed(case: str, heads: Iterable[str]) -> Problem:
-    said = f"Covers were placed or removed since these heads were followed: {', '.join(heads)}."
-    return Problem("not-followed", case, said, f"Follow them: `reviewer cover follow {case}`.")
+    said = message(
+        "Covers were placed or removed since these heads were followed: {heads}.", heads=", ".join(heads)
+    )
+    return Problem(
+        "not-followed", case, said, message("Follow them: `reviewer cover follow {case}`.", case=case)
+    )
 
 
 def _not_reviewed(case: str, first: int, last: int) -> Problem:
-    said = f"Nobody has looked through the covers of frames {first} to {last} as they are now."
-    remedy = "Look through them at the desk, and confirm that every head is hidden."
+    said = message(
+        "Nobody has looked through the covers of frames {first} to {last} as they are now.",
+        first=first,
+        last=last,
+    )
+    remedy = message("Look through them at the desk, and confirm that every head is hidden.")
     return Problem("covers-not-reviewed", f"{case}: frames {first} to {last}", said, remedy)

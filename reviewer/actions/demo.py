@@ -14,6 +14,7 @@ from reviewer.actions.documents import import_marks
 from reviewer.actions.opening import start_case
 from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.actions.reporting import write_report
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 SAMPLE = "square-on"
@@ -32,8 +33,8 @@ def run_demo(folder: Path) -> dict[str, Any]:
             Problem(
                 "case-exists",
                 str(case),
-                "The demo was already made here, and a case is never overwritten.",
-                "Name another folder with -o, or delete this one yourself.",
+                message("The demo was already made here, and a case is never overwritten."),
+                message("Name another folder with -o, or delete this one yourself."),
             )
         )
     refuse_no_folder(folder)

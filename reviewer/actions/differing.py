@@ -7,8 +7,7 @@ from reviewer.actions.audit import Audit
 from reviewer.casefile import Conflict, words_of
 from reviewer.terms.exact import Degrees
 from reviewer.terms.intervals import degrees_told, tenths
-from reviewer.terms.messages import Translate, noted
-from reviewer.terms.messages import message as say
+from reviewer.terms.messages import Message, listed, message, noted, spoken
 from reviewer.terms.rulebook import RuleBook
 from reviewer.words.spoken import PLAIN
 
@@ -30,46 +29,49 @@ def name_of(one: Conflict, audit: Audit) -> str:
     return next((names.get(mark.code, mark.code) for mark in marks if mark.id == one.where), "")
 
 
-def in_words(one: Conflict, book: RuleBook, translate: Translate) -> tuple[str, str]:
+def in_words(one: Conflict, book: RuleBook) -> tuple[Message, Message]:
     """What each case says of a matter: of a mark, that in which the two differ."""
     first, second = one.values
     if not isinstance(first, Mapping) or not isinstance(second, Mapping) or one.what != "mark":
-        return _of_else(one, book, translate)
+        return _of_else(one, book)
     keys = [key for key in {**first, **second} if first.get(key) != second.get(key) and key not in _LEFT_OUT]
-    told = (", ".join(_parts(said, keys, book, translate)) for said in (first, second))
-    return next(told), next(told)
+    return listed([*_parts(first, keys, book)]), listed([*_parts(second, keys, book)])
 
 
-def _of_else(one: Conflict, book: RuleBook, translate: Translate) -> tuple[str, str]:
+def _of_else(one: Conflict, book: RuleBook) -> tuple[Message, Message]:
     """The same of any other matter, and of a mark that one of the two withdrew."""
     told = [
-        " ".join(_parts(said, ["code", "amount"], book, translate))
-        if _is_mark(one, said)
-        else translate(text)
+        _of_mark(said, book) if _is_mark(one, said) else spoken(text)
         for said, text in zip(one.values, (one.first, one.second), strict=True)
     ]
     return told[0], told[1]
+
+
+def _of_mark(said: Mapping[str, Any], book: RuleBook) -> Message:
+    """What is marked and what it costs, such as ``arms bent 0.100 taken``."""
+    name, amount = _parts(said, ["code", "amount"], book)
+    return message("{name} {amount}", name=name, amount=amount)
 
 
 def _is_mark(one: Conflict, said: Any) -> bool:
     return one.what == "mark" and isinstance(said, Mapping)
 
 
-def _parts(said: Mapping[str, Any], keys: list[str], book: RuleBook, translate: Translate) -> Iterator[str]:
+def _parts(said: Mapping[str, Any], keys: list[str], book: RuleBook) -> Iterator[Message]:
     for key in keys:
         value = said.get(key)
         if value in (None, NOTHING, [], ()):
-            yield translate(_LACKING.get(key, f"{key}: {NOTHING}"))
+            yield spoken(_LACKING.get(key, f"{key}: {NOTHING}"))
         elif key == "code":
-            yield names_of(book).get(value, value)
+            yield spoken(names_of(book).get(value, value))
         elif key == "angle":
-            yield say("angle: {angle}", angle=_angle(value, translate)).words(translate)
+            yield message("angle: {angle}", angle=_angle(value))
         elif key == "amount":
-            yield say("{points} taken", points=value).words(translate)
+            yield message("{points} taken", points=value)
         elif key in ("with", "roles"):
-            yield ", ".join(translate(PLAIN.get(word, word)) for word in value)
+            yield listed([PLAIN.get(word, word) for word in value])
         else:
-            yield f"{key} {words_of(value)}"
+            yield spoken(f"{key} {words_of(value)}")
 
 
 def names_of(book: RuleBook) -> Mapping[str, str]:
@@ -77,9 +79,9 @@ def names_of(book: RuleBook) -> Mapping[str, str]:
     return {one.code: one.name for kind in (book.elements, book.faults, book.facts) for one in kind}
 
 
-def _angle(angle: Mapping[str, Any], translate: Translate) -> str:
+def _angle(angle: Mapping[str, Any]) -> str | Message:
     if "deg" not in angle:
-        return translate(angle["verdict"])
+        return spoken(angle["verdict"])
     if angle.get("u_deg"):
         return degrees_told({"value_deg": angle["deg"], "u_deg": angle["u_deg"]})
     return f"{tenths(Degrees.parse(angle['deg']))}°"

@@ -16,6 +16,7 @@ from reviewer.casefile import Place, on_one_line
 from reviewer.terms.canonical import readable
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Clicks, Reading
 from reviewer.terms.times import TimeBase
@@ -194,8 +195,8 @@ def _refuse_foreign(audit: Audit, document: dict[str, Any], marks: tuple[Mark, .
         Problem(
             "other-recording",
             f"{path.name}: {where}",
-            "These marks were placed on another recording.",
-            "Bring them into the case of that recording, or add it to this one.",
+            message("These marks were placed on another recording."),
+            message("Bring them into the case of that recording, or add it to this one."),
         )
         for where, digest in named
         if digest is not None and digest not in known
@@ -208,7 +209,10 @@ def _refuse_known(audit: Audit, marks: tuple[Mark, ...], path: Path) -> None:
     known = {mark.id for mark in audit.marks}
     problems = [
         Problem(
-            "known-mark", f"{path.name}: {mark.id}", "The case has a mark of this id.", "Give it another id."
+            "known-mark",
+            f"{path.name}: {mark.id}",
+            message("The case has a mark of this id."),
+            message("Give it another id."),
         )
         for mark in marks
         if mark.id in known

@@ -6,6 +6,7 @@ from typing import Any
 
 from reviewer import rules, scoring
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import Expected, RuleCase
@@ -36,16 +37,26 @@ def differences(case: RuleCase, book: RuleBook) -> Iterator[Problem]:
     unsaid = {"problems": ()} if "problems" in figures else {}
     for key, expected in (unsaid | dict(case.expected)).items():
         if key not in figures:
-            said = f"{case.name}: {key!r} is no figure of such a case."
-            yield Problem(_NO_FIGURE, case.where, said, f"Write one of {', '.join(figures)}.")
+            said = message("{name}: {key} is no figure of such a case.", name=case.name, key=repr(key))
+            yield Problem(
+                _NO_FIGURE, case.where, said, message("Write one of {figures}.", figures=", ".join(figures))
+            )
             continue
         found = figures[key]()
         if isinstance(expected, Mapping) and not expected:
-            said = f"{case.name}: {key} expects nothing in particular."
-            yield Problem("expects-nothing", case.where, said, "Write what must come out, or take it away.")
+            said = message("{name}: {key} expects nothing in particular.", name=case.name, key=key)
+            yield Problem(
+                "expects-nothing", case.where, said, message("Write what must come out, or take it away.")
+            )
         elif not _same(expected, found):
-            said = f"{case.name}: {key} is {_shown(found)}, expected {_shown(expected)}."
-            yield Problem("case-differs", case.where, said, "Mend the book or the case.")
+            said = message(
+                "{name}: {key} is {shown}, expected {other_shown}.",
+                name=case.name,
+                key=key,
+                shown=_shown(found),
+                other_shown=_shown(expected),
+            )
+            yield Problem("case-differs", case.where, said, message("Mend the book or the case."))
 
 
 def _figures(case: RuleCase, book: RuleBook) -> _Figures:

@@ -19,6 +19,7 @@ from reviewer.exchange.webannotation import web_annotations
 from reviewer.exchange.wording import npt
 from reviewer.terms.consents import INQUIRY
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.passages import Footage, Passage
 from reviewer.terms.problems import Problem
 
@@ -65,8 +66,8 @@ def export_case(
 def _the_recording(audit: Audit, recording: str | None, name: str | None) -> Footage:
     meant = recording or counting_recording(audit)
     if meant is None:
-        said = "The case cites no recording, so there is nothing that its marks could point into."
-        remedy = "Export a table with `--as csv`, or name the recording in a case of its own."
+        said = message("The case cites no recording, so there is nothing that its marks could point into.")
+        remedy = message("Export a table with `--as csv`, or name the recording in a case of its own.")
         raise AuditError(Problem("no-recording", audit.path.name, said, remedy))
     return footage_of(audit, meant, name)
 

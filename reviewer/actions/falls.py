@@ -10,6 +10,7 @@ from reviewer.measuring import Duration, MeasuringError
 from reviewer.terms.exact import Thousandths
 from reviewer.terms.marks import Mark
 from reviewer.terms.measures import TIMES, Measure
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import TimeLimit
@@ -82,14 +83,14 @@ def goes_on(audit: Audit, mark: Mark, tick: int, facts: RecordingFacts) -> Chang
 def _timed(audit: Audit, mark: Mark, facts: RecordingFacts) -> Change:
     """Keep the fall with what its clock says by now."""
     if mark.start is not None and mark.end is not None and mark.end < mark.start:
-        said = "She would go on before she stands on her feet."
+        said = message("She would go on before she stands on her feet.")
         raise AuditError(
-            Problem("clock-backwards", mark.id, said, "Step to another frame, or say the other.")
+            Problem("clock-backwards", mark.id, said, message("Step to another frame, or say the other."))
         )
     found = fall_clock(audit, mark, facts)
     if found is None:
-        said = "The edition gives no time to go on after this."
-        raise AuditError(Problem("no-time-limit", mark.code, said, "Choose a fall."))
+        said = message("The edition gives no time to go on after this.")
+        raise AuditError(Problem("no-time-limit", mark.code, said, message("Choose a fall.")))
     clock = None if found.took is None else Measure(Thousandths(round(found.took.value / 1000)), "s")
     return change_mark(audit, replace(mark, clock=clock))
 

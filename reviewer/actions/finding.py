@@ -18,7 +18,7 @@ from reviewer.actions.scores import audit_score
 from reviewer.actions.settling import settlement_document
 from reviewer.actions.several import describe_recordings
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import message, noted
 from reviewer.terms.pictures import Picture
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import Clause
@@ -141,8 +141,10 @@ def take_stills(
 
 
 def _stopped(audit: Audit) -> AuditError:
-    said = "The report was stopped, and nothing of it is written."
-    return AuditError(Problem("stopped", audit.path.name, said, "Write it again when there is time."))
+    said = message("The report was stopped, and nothing of it is written.")
+    return AuditError(
+        Problem("stopped", audit.path.name, said, message("Write it again when there is time."))
+    )
 
 
 def _compressed(

@@ -11,6 +11,7 @@ from reviewer.actions.marking import Change, citing, next_evidence_id
 from reviewer.actions.opening import fingerprinted
 from reviewer.measuring import KeptTrack
 from reviewer.terms.exact import Degrees
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Clicks
@@ -58,7 +59,9 @@ def follow_clicks(
 
     def picture(frame: int) -> Picture | None:
         if not going_on():
-            raise AuditError(Problem("stopped", where, "Following was stopped.", "Follow again."))
+            raise AuditError(
+                Problem("stopped", where, message("Following was stopped."), message("Follow again."))
+            )
         try:
             found = shown.evidence(frame)
         except video.VideoError:
@@ -115,8 +118,10 @@ def keep_followed(
 def _top(track: KeptTrack) -> tuple[Degrees, Degrees]:
     if track.top is None:
         why = track.document["why_no_top"]
-        message = f"This track has no top that could be confirmed: {why}."
-        raise AuditError(Problem("no-top", "top", message, "Click nearer to the top, or on more frames."))
+        said = message("This track has no top that could be confirmed: {why}.", why=spoken(why))
+        raise AuditError(
+            Problem("no-top", "top", said, message("Click nearer to the top, or on more frames."))
+        )
     return track.top
 
 
@@ -133,30 +138,40 @@ def _clicked(document: Mapping[str, Any]) -> list[dict[str, Any]]:
 
 def _of_span(span_ms: int) -> Iterator[Problem]:
     if not 0 <= span_ms <= measuring.LONGEST_SPAN_MS:
-        said = f"Joints are followed for 0 to {measuring.LONGEST_SPAN_MS} ms to each side of a clicked frame."
-        yield Problem("span", f"span {span_ms} ms", said, "Give a shorter span, and click on more frames.")
+        said = message(
+            "Joints are followed for 0 to {most} ms to each side of a clicked frame.",
+            most=measuring.LONGEST_SPAN_MS,
+        )
+        yield Problem(
+            "span", f"span {span_ms} ms", said, message("Give a shorter span, and click on more frames.")
+        )
 
 
 def _of_frames(clicked: Sequence[Clicks], facts: RecordingFacts, where: str) -> Iterator[Problem]:
     frames = [clicks.frame for clicks in clicked]
     for frame in sorted({frame for frame in frames if frames.count(frame) > 1}):
-        remedy = "Put all clicks on one frame together; several of one joint pool."
+        remedy = message("Put all clicks on one frame together; several of one joint pool.")
         yield Problem(
-            "frame-twice", f"{where}: frame {frame}", "This frame is listed more than once.", remedy
+            "frame-twice", f"{where}: frame {frame}", message("This frame is listed more than once."), remedy
         )
     if not measuring.is_elevation(clicked[0].line, clicked[0].against):
-        remedy = "Ask for a line such as shoulder-ankle, against the horizontal."
-        said = "Only the elevation of a body line is followed."
+        remedy = message("Ask for a line such as shoulder-ankle, against the horizontal.")
+        said = message("Only the elevation of a body line is followed.")
         yield Problem("line-not-followed", f"{where}: line {clicked[0].line}", said, remedy)
     if clicked[0].picture != facts.displayed:
         shown = "{} x {}".format(*facts.displayed)
         yield Problem(
-            "other-picture", f"{where}: picture", "The recording has another size.", f"It is {shown}."
+            "other-picture",
+            f"{where}: picture",
+            message("The recording has another size."),
+            message("It is {shown}.", shown=shown),
         )
     for clicks in clicked:
         if not 0 <= clicks.frame < len(facts.pts):
-            remedy = f"Give a frame from 0 to {len(facts.pts) - 1}."
-            yield Problem("frame-out-of-range", f"{where}: frame {clicks.frame}", "No such frame.", remedy)
+            remedy = message("Give a frame from 0 to {last}.", last=len(facts.pts) - 1)
+            yield Problem(
+                "frame-out-of-range", f"{where}: frame {clicks.frame}", message("No such frame."), remedy
+            )
         try:
             measuring.refuse_unmeasurable(clicks)
         except ReviewerError as fault:

@@ -9,6 +9,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.covering import Covered, covers_on
 from reviewer.actions.marking import Change
 from reviewer.terms.covers import Followed, Placed
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import Picture
 from reviewer.terms.problems import Problem
 
@@ -44,14 +45,14 @@ def keep_followed_head(audit: Audit, recording: str, found: Followed) -> None:
 def recording_here(audit: Audit, covered: Covered) -> Path:
     """Where the recording lies whose heads are to be followed; an AuditError where that cannot be done."""
     if not covered.heads.letters:
-        said = "No head is covered on any frame yet."
-        remedy = "Put a cover over each head on one frame first: `reviewer cover place`."
+        said = message("No head is covered on any frame yet.")
+        remedy = message("Put a cover over each head on one frame first: `reviewer cover place`.")
         raise AuditError(Problem("no-covers", covered.case, said, remedy))
     path = audit.recording_paths.get(covered.recording)
     if path is None:
-        said = "The recording is not here, or was changed, so no head can be followed in it."
+        said = message("The recording is not here, or was changed, so no head can be followed in it.")
         raise AuditError(
-            Problem("no-recording", covered.case, said, "Name it with --film, or put it beside.")
+            Problem("no-recording", covered.case, said, message("Name it with --film, or put it beside."))
         )
     return path
 
@@ -62,7 +63,12 @@ def followed(placed: tuple[Placed, ...], shown: video.Recording, going_on: Calla
     def picture(frame: int) -> Picture | None:
         if not going_on(frame):
             raise AuditError(
-                Problem("stopped", f"head {placed[0].head}", "Following was stopped.", "Follow again.")
+                Problem(
+                    "stopped",
+                    f"head {placed[0].head}",
+                    message("Following was stopped."),
+                    message("Follow again."),
+                )
             )
         try:
             found = shown.evidence(frame)

@@ -11,8 +11,17 @@ from reviewer.scoring import Proposal
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import ASKERS, CHANGES, Answer, Inquiry
 from reviewer.terms.measures import Measure
+from reviewer.terms.messages import Message, message, noted, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import InquiryRule
+
+_NOUGHT = Points(0)
+_NO_START = noted("The edition {edition} gives no start value of {score}.")
+_NO_FINAL = noted("The edition {edition} gives no score of {score}.")
+_STEPS = noted("Give one from {least} to {most}; its amounts are whole steps of {step}.")
+_AVERAGED_STEPS = noted(
+    "Give one from {least} to {most}; its amounts are whole steps of {step}, and judges are averaged."
+)
 
 _CHANGED = frozenset({"inquiries"})
 
@@ -81,8 +90,8 @@ def the_inquiry(audit: Audit, name: str) -> Inquiry:
             Problem(
                 "unknown-inquiry",
                 name,
-                "The case has no such inquiry.",
-                "`reviewer inquiry show` lists them.",
+                message("The case has no such inquiry."),
+                message("`reviewer inquiry show` lists them."),
             )
         )
     return found
@@ -94,9 +103,9 @@ def _refuse_score(audit: Audit, inquiry: Inquiry, found: str, score: Points | No
     if score is None:
         return
     if found != CHANGES:
-        said = f"A finding of {found!r} gives no other score."
+        said = message("A finding of {found} gives no other score.", found=repr(found))
         raise AuditError(
-            Problem("score-without-change", name, said, "Leave the score out, or find a change.")
+            Problem("score-without-change", name, said, message("Leave the score out, or find a change."))
         )
     known, most = (
         (scoring.is_start(score, book), scoring.most_start(book))
@@ -104,18 +113,16 @@ def _refuse_score(audit: Audit, inquiry: Inquiry, found: str, score: Points | No
         else (scoring.is_final(score, book), scoring.most_final(book))
     )
     if not known:
-        what = "start value" if start else "score"
-        said = f"The edition {book.id} gives no {what} of {score}."
-        averaged = "" if start else ", and judges are averaged"
-        steps = f"its amounts are whole steps of {Points(scoring.step(book))}{averaged}"
-        remedy = f"Give one from 0.000 to {most}; {steps}."
+        step = Points(scoring.step(book))
+        said = message(_NO_START if start else _NO_FINAL, edition=book.id, score=score)
+        remedy = message(_STEPS if start else _AVERAGED_STEPS, least=_NOUGHT, most=most, step=step)
         raise AuditError(Problem("no-such-score", name, said, remedy))
 
 
 def _ought(proposed: Proposal, name: str) -> Points:
     if proposed.score is None:
-        said = "A score that changes must be said; the marks give no other one."
-        raise AuditError(Problem("no-score", name, said, "Give the score it changes to."))
+        said = message("A score that changes must be said; the marks give no other one.")
+        raise AuditError(Problem("no-score", name, said, message("Give the score it changes to.")))
     return proposed.score
 
 
@@ -130,28 +137,31 @@ def _no_asker(audit: Audit, asked_by: str) -> Iterator[Problem]:
     rules = (rule for rule in audit.book.all(InquiryRule) if rule.settles == "asked-by")
     known = sorted({*ASKERS, *(word for rule in rules for word in rule.allowed)})
     if asked_by.strip().casefold() not in {word.casefold() for word in known}:
-        said, remedy = "This does not say in what part somebody asks.", f"Use one of: {', '.join(known)}; "
-        yield Problem("no-asker", "asked by", said, f"{remedy}names of people are not kept.")
+        said = message("This does not say in what part somebody asks.")
+        remedy = message("Use one of: {known}; names of people are not kept.", known=", ".join(known))
+        yield Problem("no-asker", "asked by", said, remedy)
 
 
 def _unknown_marks(audit: Audit, marks: Sequence[str]) -> tuple[Problem, ...]:
-    return _unknown("mark", marks, {mark.id for mark in audit.marks}, "`reviewer marks list` shows them.")
+    return _unknown(
+        "mark", marks, {mark.id for mark in audit.marks}, message("`reviewer marks list` shows them.")
+    )
 
 
 def _unknown_clauses(audit: Audit, clauses: Sequence[str]) -> tuple[Problem, ...]:
     return _unknown(
-        "clause", clauses, {one.id for one in audit.book.clauses}, "`reviewer rules show` has them."
+        "clause", clauses, {one.id for one in audit.book.clauses}, message("`reviewer rules show` has them.")
     )
 
 
 def _unknown_readings(audit: Audit, readings: Sequence[str]) -> tuple[Problem, ...]:
     state = audit.state
     known = {one["id"] for one in (*state.readings, *state.tracks, *state.lengths, *state.pools)}
-    return _unknown("reading", readings, known, "`reviewer marks list` shows them.")
+    return _unknown("reading", readings, known, message("`reviewer marks list` shows them."))
 
 
-def _unknown(what: str, names: Sequence[str], known: set[str], remedy: str) -> tuple[Problem, ...]:
-    said = f"The case has no {what} of that id."
+def _unknown(what: str, names: Sequence[str], known: set[str], remedy: Message) -> tuple[Problem, ...]:
+    said = message("The case has no {what} of that id.", what=spoken(what))
     return tuple(Problem(f"unknown-{what}", name, said, remedy) for name in names if name not in known)
 
 

@@ -6,6 +6,7 @@ from reviewer import rules
 from reviewer.actions.audit import Audit, AuditError, others_in
 from reviewer.actions.marking import Change
 from reviewer.actions.opening import chosen_book
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import OTHER, STATED, RuleBook
 from reviewer.terms.sheets import ScoreSheet
@@ -50,11 +51,21 @@ def all_not_open(clauses: Iterable[str], book: RuleBook) -> list[Problem]:
 
 def no_reading(clause: str, said: str) -> Problem:
     """The problem of a word that is none of the two readings."""
-    return Problem("no-reading", clause, f"{said!r} is no reading.", f"Say {STATED} or {OTHER}.")
+    return Problem(
+        "no-reading",
+        clause,
+        message("{typed} is no reading.", typed=repr(said)),
+        message("Say {stated} or {other}.", stated=STATED, other=OTHER),
+    )
 
 
 def not_open(clause: str, book: RuleBook) -> Problem:
     """The problem of a reading chosen for a clause that leaves none open."""
-    known = ", ".join(one.clause for one in book.interpretations) or "none"
-    said = f"The edition {book.id} leaves no reading open in a clause {clause!r}."
-    return Problem("not-open", clause, said, f"Those that do: {known}.")
+    known = ", ".join(one.clause for one in book.interpretations)
+    remedy = message("Those that do: {known}.", known=known) if known else message("It leaves none open.")
+    said = message(
+        "The edition {edition} leaves no reading open in a clause {clause}.",
+        edition=book.id,
+        clause=repr(clause),
+    )
+    return Problem("not-open", clause, said, remedy)

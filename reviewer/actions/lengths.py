@@ -6,6 +6,7 @@ from typing import Any
 from reviewer import __version__, measuring
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change, citing, next_evidence_id
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks
 
@@ -31,9 +32,9 @@ def pool_readings(audit: Audit, ids: Sequence[str], mark_id: str | None) -> Chan
     kept = {one.id: one for one in audit.readings}
     for name in ids:
         if name not in kept:
-            message = "The case has no reading of that id."
+            said = message("The case has no reading of that id.")
             raise AuditError(
-                Problem("unknown-reading", name, message, "Look it up with `reviewer marks list`.")
+                Problem("unknown-reading", name, said, message("Look it up with `reviewer marks list`."))
             )
     readings = [kept[name] for name in dict.fromkeys(ids)]
     found = measuring.pooled(readings)

@@ -9,6 +9,7 @@ from reviewer.actions.marking import Change
 from reviewer.actions.offered import WHOLE
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import listed, message
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import PARTS, ScoreSheet
@@ -38,8 +39,12 @@ def parts_named(parts: Iterable[str]) -> tuple[str, ...]:
     named = set(parts)
     unknown = sorted(named - {*PARTS, WHOLE})
     if unknown:
-        said = f"A score has no part {unknown[0]!r}."
-        raise AuditError(Problem("no-part", "--only", said, f"Name one of: {', '.join((*PARTS, WHOLE))}."))
+        said = message("A score has no part {part}.", part=repr(unknown[0]))
+        raise AuditError(
+            Problem(
+                "no-part", "--only", said, message("Name one of: {parts}.", parts=", ".join((*PARTS, WHOLE)))
+            )
+        )
     limited = tuple(part for part in PARTS if part in named)
     return () if WHOLE in named or limited == PARTS else limited
 
@@ -104,5 +109,8 @@ def _taken(sheet: ScoreSheet, stage: str, judge: str | None = None) -> Points:
 
 def no_final_score(parts: Sequence[str]) -> Problem:
     """The problem of a posted final score where not all parts are audited."""
-    said = f"Only {', '.join(parts)} is audited here, so no final score can be held against a posted one."
-    return Problem("audit-limited", "--posted", said, "Leave out --posted, or say --only whole.")
+    said = message(
+        "Only {parts} is audited here, so no final score can be held against a posted one.",
+        parts=listed(parts),
+    )
+    return Problem("audit-limited", "--posted", said, message("Leave out --posted, or say --only whole."))

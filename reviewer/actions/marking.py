@@ -13,6 +13,7 @@ from reviewer.casefile import EVIDENCE, Event
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
 
@@ -175,8 +176,13 @@ def citing(
     mark = _mark(audit, mark_id)
     recording, pts = at
     if audit.own_name(mark.recording) == audit.own_name(recording) and is_elsewhere(mark, pts):
-        said = f"{evidence} was measured outside {mark.code} {mark_id}: it belongs to another moment."
-        remedy = "Name the mark it was measured on, or set where that one starts and ends."
+        said = message(
+            "{evidence} was measured outside {code} {mark_id}: it belongs to another moment.",
+            evidence=evidence,
+            code=mark.code,
+            mark_id=mark_id,
+        )
+        remedy = message("Name the mark it was measured on, or set where that one starts and ends.")
         raise AuditError(Problem("another-moment", mark_id, said, remedy))
     angle = CastAngle("protractor", value, uncertainty, reading=evidence)
     mark = mark.found_later(angle)  # nobody measures while pictures run
@@ -243,8 +249,8 @@ def _unknown(what: str, name: str) -> Problem:
     return Problem(
         f"unknown-{what}",
         name,
-        f"The case has no {what} of that id.",
-        "Look it up with `reviewer marks list`.",
+        message("The case has no {what} of that id.", what=spoken(what)),
+        message("Look it up with `reviewer marks list`."),
     )
 
 

@@ -11,7 +11,7 @@ from reviewer.actions.differing import in_words, name_of
 from reviewer.actions.opening import open_case
 from reviewer.actions.sameness import both_deduct, doubled, found_same
 from reviewer.exchange.gate import withdrawn
-from reviewer.terms.messages import Translate, message, noted
+from reviewer.terms.messages import message, noted
 from reviewer.terms.problems import Problem
 from reviewer.words import Saying
 
@@ -56,6 +56,8 @@ def merge_cases(
 
 
 _ENGLISH = Saying()
+_OF_DIFFERENT = noted("The cases are of different recordings, so nobody knows that they are of one routine.")
+_OF_NONE = noted("One of the cases cites no recording, so nobody knows that they are of one routine.")
 _STANDS = {
     "first": noted(
         "Two cases that were merged differ here: the first says {first}, which stands; the second {second}."
@@ -70,14 +72,14 @@ _STANDS = {
 }
 
 
-def conflicts_of(audit: Audit, translate: Translate = _ENGLISH.word) -> Iterator[Problem]:
+def conflicts_of(audit: Audit) -> Iterator[Problem]:
     """Where merged cases say different things that nobody has settled since, as warnings."""
     for one in audit.state.conflicts:
-        first, second = in_words(one, audit.book, translate)
-        said = message(_STANDS[one.stands], first=first, second=second).words(translate)
-        remedy = translate(noted("Say anew what it is to be, and that is settled."))
-        named = ": ".join(filter(None, [name_of(one, audit), said]))
-        yield Problem("merged-otherwise", f"{translate(one.what)} {one.where}".strip(), named, remedy)
+        first, second = in_words(one, audit.book)
+        said, name = message(_STANDS[one.stands], first=first, second=second), name_of(one, audit)
+        remedy = message("Say anew what it is to be, and that is settled.")
+        named = message("{name}: {said}", name=name, said=said) if name else said
+        yield Problem("merged-otherwise", f"{one.what} {one.where}".strip(), named, remedy)
 
 
 def _conflicts(path: Path) -> list[dict[str, str]]:
@@ -87,7 +89,7 @@ def _conflicts(path: Path) -> list[dict[str, str]]:
 
 
 def _in_words(one: casefile.Conflict, audit: Audit) -> dict[str, str]:
-    first, second = in_words(one, audit.book, _ENGLISH.word)
+    first, second = (said.words(_ENGLISH.word) for said in in_words(one, audit.book))
     return {"name": name_of(one, audit), "first_says": first, "second_says": second}
 
 
@@ -96,8 +98,12 @@ def doubled_in(audit: Audit) -> Iterator[Problem]:
     if any(event.kind == casefile.MERGED for event in audit.case.events):
         for code, ids in doubled(audit.case.events, audit.state):
             names = ", ".join(ids)
-            said = f"{code} stands here in both judges' marks, as {names}, and counts for each of them."
-            remedy = "Where two are one, withdraw one and set its faults on the other."
+            said = message(
+                "{code} stands here in both judges' marks, as {names}, and counts for each of them.",
+                code=code,
+                names=names,
+            )
+            remedy = message("Where two are one, withdraw one and set its faults on the other.")
             yield Problem("marked-twice", names, said, remedy)
 
 
@@ -105,7 +111,12 @@ def _sameness(events: Sequence[casefile.Event], *, kept_apart: Sequence[str]) ->
     """What the merge says of marks; an AuditError where what is to be kept apart is not there."""
     known = {mark.id for mark in casefile.fold(events).marks}
     problems = [
-        Problem("unknown-mark", name, "The merged case has no mark of that id.", "See `renamed` of a merge.")
+        Problem(
+            "unknown-mark",
+            name,
+            message("The merged case has no mark of that id."),
+            message("See `renamed` of a merge."),
+        )
         for name in kept_apart
         if name not in known
     ]
@@ -148,8 +159,8 @@ def _refuse_blind(*cases: casefile.Case) -> None:
         Problem(
             "blind-sheet",
             case.path.name,
-            "This is a sheet of blind judging, sealed or still open, and stays apart.",
-            "Seal both and settle them: `reviewer settle begin`.",
+            message("This is a sheet of blind judging, sealed or still open, and stays apart."),
+            message("Seal both and settle them: `reviewer settle begin`."),
         )
         for case in cases
         if case.state.sealed is not None or case.state.second_of is not None
@@ -163,12 +174,12 @@ def _refuse_other_recording(ours: casefile.Case, theirs: casefile.Case) -> None:
     if first & second or ours.events[0] == theirs.events[0]:
         return
     both = first and second
-    said = "The cases are of different recordings" if both else "One of the cases cites no recording"
+    said = _OF_DIFFERENT if both else _OF_NONE
     raise AuditError(
         Problem(
             "other-recording",
             theirs.path.name,
-            f"{said}, so nobody knows that they are of one routine.",
-            "Name two cases of one recording, or say --although-other-recording.",
+            message(said),
+            message("Name two cases of one recording, or say --although-other-recording."),
         )
     )

@@ -4,6 +4,7 @@ from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 LONGEST = 2000
@@ -13,8 +14,12 @@ LONGEST = 2000
 def kept_words(audit: Audit, words: str, where: str) -> str | None:
     """Keep words beside the chain: their fingerprint, None where there are none; refused where too long."""
     if len(words) > LONGEST:
-        said = f"These words have {len(words)} letters, and at most {LONGEST} are kept."
-        raise AuditError(Problem("too-long", where, said, "Say it shorter."))
+        said = message(
+            "These words have {count} letters, and at most {longest} are kept.",
+            count=len(words),
+            longest=LONGEST,
+        )
+        raise AuditError(Problem("too-long", where, said, message("Say it shorter.")))
     return audit.case.keep_text(words) if words else None
 
 
@@ -22,8 +27,8 @@ def write_note(audit: Audit, text: str, at: int | None = None) -> Change:
     """Keep a note; ``at`` is the tick of the case's first recording that it is about."""
     words = " ".join(text.split())
     if not 0 < len(words) <= LONGEST:
-        message = f"A note has some words, at most {LONGEST} letters."
-        raise AuditError(Problem("no-note", "note", message, "Write it after the word note."))
+        said = message("A note has some words, at most {longest} letters.", longest=LONGEST)
+        raise AuditError(Problem("no-note", "note", said, message("Write it after the word note.")))
     audit.case.append("note-written", {"sha256": audit.case.keep_text(words), "at": at})
     return Change(frozenset({"notes"}))
 

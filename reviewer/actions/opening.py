@@ -13,6 +13,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.cited import open_facts
 from reviewer.actions.offered import DEFAULT_BOOK
 from reviewer.terms.codes import no_athlete_code
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
@@ -110,8 +111,8 @@ def other_recording(recording: Path) -> Problem:
     return Problem(
         "recording-changed",
         recording.name,
-        "This is not the recording the case cites: the fingerprints differ.",
-        "Name the file the marks were placed on, or start a new case for this one.",
+        message("This is not the recording the case cites: the fingerprints differ."),
+        message("Name the file the marks were placed on, or start a new case for this one."),
     )
 
 

@@ -4,7 +4,11 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from reviewer.casefile import is_case
+from reviewer.terms.messages import message, noted
 from reviewer.terms.problems import DocumentError, Problem
+
+_TAKEN_BY_CASE = noted("{path} is a case, and a folder is to be written.")
+_TAKEN_BY_FILE = noted("{path} is a file, and a folder is to be written.")
 
 
 def write_file(path: Path, content: bytes, read: Iterable[Path] = ()) -> None:
@@ -29,16 +33,21 @@ def _refuse(problem: Problem | None) -> None:
 def _no_file(path: Path, read: Iterable[Path]) -> Problem | None:
     where, beside = str(path), path.parent
     if path.is_dir():
-        said = "This is a folder, and a file is to be written."
-        return Problem("is-folder", where, said, "Name a file in it.")
+        said = message("This is a folder, and a file is to be written.")
+        return Problem("is-folder", where, said, message("Name a file in it."))
     if path.exists() and any(one.exists() and path.samefile(one) for one in read):
-        said = "This is what it is made from, which stays as it is."
-        return Problem("is-source", where, said, "Name another file.")
+        said = message("This is what it is made from, which stays as it is.")
+        return Problem("is-source", where, said, message("Name another file."))
     if _is_case(path):
-        return Problem("is-case", where, "This is a case, and no case is written over.", "Name another file.")
+        return Problem(
+            "is-case",
+            where,
+            message("This is a case, and no case is written over."),
+            message("Name another file."),
+        )
     if not beside.is_dir():
-        said = f"There is no folder {beside}."
-        return Problem("no-folder", where, said, "Make it first, or name a file elsewhere.")
+        said = message("There is no folder {folder}.", folder=beside)
+        return Problem("no-folder", where, said, message("Make it first, or name a file elsewhere."))
     return None
 
 
@@ -46,9 +55,8 @@ def _no_folder(path: Path) -> Problem | None:
     taken = next((one for one in (path, *path.parents) if one.exists() and not one.is_dir()), None)
     if taken is None:
         return None
-    what = "a case" if _is_case(taken) else "a file"
-    said = f"{'This' if taken == path else taken} is {what}, and a folder is to be written."
-    return Problem("is-file", str(path), said, "Name a folder, a new one or one that is there.")
+    said = message(_TAKEN_BY_CASE if _is_case(taken) else _TAKEN_BY_FILE, path=taken)
+    return Problem("is-file", str(path), said, message("Name a folder, a new one or one that is there."))
 
 
 def _is_case(path: Path) -> bool:

@@ -14,6 +14,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.reporting import write_report
 from reviewer.terms.consents import is_day
+from reviewer.terms.messages import message, spoken
 from reviewer.terms.problems import DocumentError, Problem
 
 CASE, BOOK, REPORT, RECORDINGS = "routine.case", "rule-book.yaml", "report", "recordings"
@@ -156,24 +157,45 @@ def _refuse_unclear(folder: Path, date: str | None) -> None:
         _refuse_existing(folder)
     if not folder.parent.is_dir():
         raise AuditError(
-            Problem("no-folder", str(folder.parent), "There is no such folder.", "Make it first.")
+            Problem(
+                "no-folder",
+                str(folder.parent),
+                message("There is no such folder."),
+                message("Make it first."),
+            )
         )
     if date is not None and not is_day(date):
-        raise AuditError(Problem("no-day", "--date", f"{date!r} is no day.", "Write it such as 2026-11-26."))
+        raise AuditError(
+            Problem(
+                "no-day",
+                "--date",
+                message("{date} is no day.", date=repr(date)),
+                message("Write it such as 2026-11-26."),
+            )
+        )
 
 
 def _refuse_existing(folder: Path) -> NoReturn:
-    said = "There is a file or folder of this name already."
-    raise AuditError(Problem("bag-exists", str(folder), said, "Choose another name."))
+    said = message("There is a file or folder of this name already.")
+    raise AuditError(Problem("bag-exists", str(folder), said, message("Choose another name.")))
 
 
 def _refuse_damaged(bag: Path) -> None:
     if not bag.is_dir() or not exchange.is_bag(bag):
-        remedy = "Name a folder made with `reviewer pack`."
-        raise DocumentError(Problem("not-a-bag", str(bag), "This is not a bag.", remedy))
-    remedy = "Sign only what is whole: pack the case again."
+        remedy = message("Name a folder made with `reviewer pack`.")
+        raise DocumentError(Problem("not-a-bag", str(bag), message("This is not a bag."), remedy))
+    remedy = message("Sign only what is whole: pack the case again.")
     problems = [
-        Problem("bag-damaged", one.where, f"It is not as listed: {one.found}, not {one.listed}.", remedy)
+        Problem(
+            "bag-damaged",
+            one.where,
+            message(
+                "It is not as listed: {found}, not {listed}.",
+                found=spoken(one.found),
+                listed=spoken(one.listed),
+            ),
+            remedy,
+        )
         for one in exchange.check_bag(bag)
     ]
     if problems:

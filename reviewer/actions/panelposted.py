@@ -47,11 +47,21 @@ def _beyond(given: PostedSheet, book: RuleBook) -> Iterator[Problem]:
     for name, (field, greatest) in most.items():
         points: Points | None = getattr(given, field)
         if points is not None and points < _NOUGHT:
-            said, remedy = f"{points} is less than nothing.", "Give it without a sign."
+            said, remedy = (
+                message("{points} is less than nothing.", points=points),
+                message("Give it without a sign."),
+            )
             yield Problem("negative", name, said, remedy)
         elif points is not None and greatest is not None and points > greatest:
-            said = f"{points} is more than the edition {book.id} can give."
-            yield Problem("too-much", name, said, f"Give 0.000 to {greatest}, or see which edition it is.")
+            said = message(
+                "{points} is more than the edition {edition} can give.", points=points, edition=book.id
+            )
+            yield Problem(
+                "too-much",
+                name,
+                said,
+                message("Give {least} to {most}, or see which edition it is.", least=_NOUGHT, most=greatest),
+            )
 
 
 def joined_sheets(sheets: Iterable[PostedSheet]) -> PostedSheet:
@@ -90,16 +100,18 @@ def contradicts_itself(found: Mapping[str, Any]) -> bool:
     return any(one["stands"] is False for one in found["within_itself"])
 
 
-def strange(one: WrittenDeduction, audit: Audit) -> Iterator[tuple[str, str, str, str]]:
+def strange(one: WrittenDeduction, audit: Audit) -> Iterator[tuple[str, str, Message, Message]]:
     """What there is none of in a written deduction: the name of its part, and a problem's code and words."""
     marks = _elements(audit)
     if one.code not in audit.book.fault_of:
-        said = f"The edition {audit.book.id} has no fault {one.code[:40]!r}."
-        yield "code", "unknown-fault", said, "See `reviewer rules show` for its codes."
+        said = message(
+            "The edition {edition} has no fault {code}.", edition=audit.book.id, code=repr(one.code[:40])
+        )
+        yield "code", "unknown-fault", said, message("See `reviewer rules show` for its codes.")
     known = one.element is None or one.element in {mark.id for mark in marks}
     if one.element is not None and not known and not _is_place(one.element, len(marks)):
-        said = f"The routine has no element {one.element[:40]!r}."
-        remedy = "Give its place in the routine, such as 3, or the id of its mark, such as m5."
+        said = message("The routine has no element {element}.", element=repr(one.element[:40]))
+        remedy = message("Give its place in the routine, such as 3, or the id of its mark, such as m5.")
         yield "element", "unknown-element-mark", said, remedy
 
 

@@ -14,6 +14,7 @@ from reviewer.actions.marking import Change
 from reviewer.scoring.panel import size_is_known
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -56,16 +57,25 @@ def _score_on_sheet(path: Path, book: RuleBook) -> Points:
     if problems:
         raise DocumentError(replace(one, where=f"{path.name}: {one.where}") for one in problems)
     if len(sheet.judges) > 1:
-        said = f"{len(sheet.judges)} judges deduct on this sheet."
-        raise DocumentError(Problem("several-judges", path.name, said, "Give a sheet for each judge."))
+        said = message("{count} judges deduct on this sheet.", count=len(sheet.judges))
+        raise DocumentError(
+            Problem("several-judges", path.name, said, message("Give a sheet for each judge."))
+        )
     return sheet.judges[0].score
 
 
 def _other_book(named: str | None, book: RuleBook) -> Iterator[Problem]:
     if named not in (None, book.id):
-        said = f"The sheet is of the edition {named}, and the panel is scored by {book.id}."
+        said = message(
+            "The sheet is of the edition {named}, and the panel is scored by {edition}.",
+            named=named,
+            edition=book.id,
+        )
         yield Problem(
-            "other-rule-book", "rule_book", said, f"Score by --rule-book {named}, or mend the sheet."
+            "other-rule-book",
+            "rule_book",
+            said,
+            message("Score by --rule-book {named}, or mend the sheet.", named=named),
         )
 
 
@@ -124,8 +134,10 @@ def panel_result(
 def enter_panel(audit: Audit, scores: Mapping[str, Points], *, when: str = "before") -> Change:
     """Keep the scores the judges gave, before a conference or after; both are kept side by side."""
     if when not in casefile.CONFERENCES or not scores:
-        said = "A panel's scores are those of judges, before a conference or after."
-        raise AuditError(Problem("no-panel", when, said, "Give a letter and a score for each judge."))
+        said = message("A panel's scores are those of judges, before a conference or after.")
+        raise AuditError(
+            Problem("no-panel", when, said, message("Give a letter and a score for each judge."))
+        )
     before = audit.state.panel.get("before", scores) if when == "after" else scores
     problems = [*no_scores(scores, audit.book), *_other_judges(before, scores)]
     if problems:
@@ -139,7 +151,9 @@ def enter_panel(audit: Audit, scores: Mapping[str, Points], *, when: str = "befo
 def _unsound(given: Mapping[str, Mapping[str, Points]], book: RuleBook) -> Iterator[Problem]:
     """What is wrong with a panel's scores before a conference (at least one) and after it."""
     if not given.get("before"):
-        yield Problem("no-panel", "before", "No judge's score is given.", "Give one for each judge.")
+        yield Problem(
+            "no-panel", "before", message("No judge's score is given."), message("Give one for each judge.")
+        )
     for own in given.values():
         yield from no_scores(own, book)
     if "after" in given:
@@ -148,8 +162,8 @@ def _unsound(given: Mapping[str, Mapping[str, Points]], book: RuleBook) -> Itera
 
 def _other_judges(before: Iterable[str], after: Iterable[str]) -> Iterator[Problem]:
     if set(before) != set(after):
-        said = "After the conference other judges score than before it."
-        remedy = "Give every judge's score both times, also where it stayed."
+        said = message("After the conference other judges score than before it.")
+        remedy = message("Give every judge's score both times, also where it stayed.")
         yield Problem("other-judges", "after", said, remedy)
 
 
@@ -162,12 +176,23 @@ def no_scores(scores: Mapping[str, Points], book: RuleBook) -> Iterator[Problem]
             yield problem
             continue
         if score < _NOUGHT or (most is not None and score > most):
-            said = f"{score} is no judge's score in the edition {book.id}."
-            wanted = f"Give 0.000 to {most}." if most is not None else "Give 0.000 or more."
+            said = message(
+                "{score} is no judge's score in the edition {edition}.", score=score, edition=book.id
+            )
+            wanted = (
+                message("Give {least} to {most}.", least=_NOUGHT, most=most)
+                if most is not None
+                else message("Give {least} or more.", least=_NOUGHT)
+            )
             yield Problem("no-score", f"judge {judge}", said, wanted)
 
 
 def _negative(**given: Points) -> Iterator[Problem]:
     for name, points in given.items():
         if points < _NOUGHT:
-            yield Problem("negative", name, f"{points} is less than nothing.", "Give it without a sign.")
+            yield Problem(
+                "negative",
+                name,
+                message("{points} is less than nothing.", points=points),
+                message("Give it without a sign."),
+            )

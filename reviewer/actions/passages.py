@@ -8,6 +8,7 @@ from urllib.parse import quote
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.casefile import RecordingCited
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.passages import Footage, Passage
 from reviewer.terms.problems import Problem
 
@@ -21,8 +22,10 @@ def footage_of(audit: Audit, recording: str, name: str | None = None) -> Footage
     """
     cited = audit.cited(recording)
     if name is not None and (not name.strip() or set("/\\") & set(name) or name in (".", "..")):
-        said = f"{name!r} is no bare file name."
-        raise AuditError(Problem("no-file-name", "--name", said, "Give it without folders, such as a.mp4."))
+        said = message("{name} is no bare file name.", name=repr(name))
+        raise AuditError(
+            Problem("no-file-name", "--name", said, message("Give it without folders, such as a.mp4."))
+        )
     source = f"urn:sha256:{cited.sha256}" if name is None else quote(name, safe="")
     return Footage(cited.sha256, source, cited.base, cited.pts[0], cited.on_screen(cited.pts[-1])[1])
 

@@ -12,6 +12,7 @@ from reviewer.exchange.tables import Table, TableRow, read_table
 from reviewer.scoring import posted as scoring
 from reviewer.scoring.panel import average
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import Message, message
 from reviewer.terms.posted import PostedRow
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
@@ -75,12 +76,12 @@ class _Reading:
         needed = ["difficulty", "total"] if self.book.execution_from else ["total"]
         missing = [name for name in needed if name not in self.table.columns]
         if self.average not in self.table.columns and not self.judges:
-            missing.append(f"{self.average} (or e1, e2 and so on)")
+            missing.append(f"{self.average} (e1, e2, …)")
         if self.ranks and "rank" not in self.table.columns:
             missing.append("rank")
         for name in missing:
-            remedy = f"Add it to the header; {self.book.id} needs it."
-            said = f"The column {name} is missing."
+            remedy = message("Add it to the header; {edition} needs it.", edition=self.book.id)
+            said = message("The column {name} is missing.", name=name)
             where = f"{self.table.name}:{self.table.line}"
             self.problems.append(Problem("missing-column", where, said, remedy))
 
@@ -105,27 +106,35 @@ class _Reading:
         try:
             found = Points.parse(text.replace(",", ".") if self.table.comma else text)
         except ValueError:
-            remedy = "Write a decimal number with at most three places, such as 8.533."
-            self._wrong(row, "bad-value", f"{column} is {_shown(text)}.", remedy)
+            remedy = message("Write a decimal number with at most three places, such as 8.533.")
+            self._wrong(row, "bad-value", _other(column, text), remedy)
             return _NOUGHT
         if found < _NOUGHT:
-            self._wrong(row, "negative", f"{column} is {text}, below nought.", "Write it without a sign.")
+            self._wrong(
+                row,
+                "negative",
+                message("{column} is {text}, below nought.", column=column, text=text),
+                message("Write it without a sign."),
+            )
         return found
 
     def _rank(self, row: TableRow) -> int | None:
         text = self._cell(row, "rank") if self.ranks else ""
         if text and not _RANK.fullmatch(text):
-            remedy = "Write a whole number from 1, or leave the cell blank."
-            self._wrong(row, "bad-value", f"rank is {_shown(text)}.", remedy)
+            remedy = message("Write a whole number from 1, or leave the cell blank.")
+            self._wrong(row, "bad-value", _other("rank", text), remedy)
             return None
         return int(text) if text else None
 
-    def _wrong(self, row: TableRow, code: str, said: str, remedy: str) -> None:
+    def _wrong(self, row: TableRow, code: str, said: Message, remedy: Message) -> None:
         self.problems.append(Problem(code, f"{self.table.name}:{row.line}", said, remedy))
 
 
-def _shown(text: str) -> str:
-    return repr(text[:40]) if text else "blank"
+def _other(column: str, text: str) -> Message:
+    """What stands in a cell in place of a number."""
+    if not text:
+        return message("{column} is blank.", column=column)
+    return message("{column} is {text}.", column=column, text=repr(text[:40]))
 
 
 def _of_figures(published: list[_Published], book: RuleBook) -> Iterator[dict[str, Any]]:

@@ -10,6 +10,7 @@ from reviewer.actions.panels import no_scores
 from reviewer.exchange.tables import Table, TableRow, read_table
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import Message, message
 from reviewer.terms.posted import PostedSheet, WrittenDeduction
 from reviewer.terms.problems import DocumentError, Problem
 
@@ -50,8 +51,8 @@ class _Reading:
     def _needs(self, *columns: str) -> None:
         for name in columns:
             if name not in self.table.columns:
-                where, remedy = f"{self.table.name}:{self.table.line}", "Add it to the header."
-                said = f"The column {name} is missing."
+                where, remedy = f"{self.table.name}:{self.table.line}", message("Add it to the header.")
+                said = message("The column {name} is missing.", name=name)
                 self.problems.append(Problem("missing-column", where, said, remedy))
 
     def _judges(self) -> Iterator[tuple[str, Points]]:
@@ -62,7 +63,13 @@ class _Reading:
                 continue  # a row of figures alone
             lettered, points = self._lettered(row), self._points(row, "score")
             if lettered and judge in seen:
-                self._wrong(row, "judge", "judge-twice", f"Judge {judge} stands twice.", "Keep one row each.")
+                self._wrong(
+                    row,
+                    "judge",
+                    "judge-twice",
+                    message("Judge {judge} stands twice.", judge=judge),
+                    message("Keep one row each."),
+                )
             seen.add(judge)
             if lettered and points is not None:
                 for one in no_scores({judge: points}, self.audit.book):
@@ -73,8 +80,8 @@ class _Reading:
         for row in self.table.rows:
             code, amount = self._cell(row, "code"), self._points(row, "amount")
             if not code:
-                remedy = "Name the fault by its code in the rule book."
-                self._wrong(row, "code", "no-code", "No fault is named.", remedy)
+                remedy = message("Name the fault by its code in the rule book.")
+                self._wrong(row, "code", "no-code", message("No fault is named."), remedy)
             elif self._lettered(row) and amount is not None:
                 element = self._cell(row, "element") or None
                 one = WrittenDeduction(self._cell(row, "judge"), element, code, amount)
@@ -87,8 +94,12 @@ class _Reading:
         for row in self.table.rows if name in self.table.columns else ():
             points = self._points(row, name) if self._cell(row, name) else None
             if points is not None and found is not None and points != found:
-                said = f"{name} is {points} here and {found} before."
-                self._wrong(row, name, "two-values", said, "One panel posts one; keep the right one.")
+                said = message(
+                    "{column} is {points} here and {found} before.", column=name, points=points, found=found
+                )
+                self._wrong(
+                    row, name, "two-values", said, message("One panel posts one; keep the right one.")
+                )
             found = points if found is None else found
         return found
 
@@ -109,13 +120,19 @@ class _Reading:
         except ValueError:
             found = None
         if found is None or found < Points(0):
-            said = f"{column} is {text[:40]!r}." if text else f"{column} is blank."
-            remedy = "Write a decimal number, not below nought and with at most three places, such as 8.900."
+            said = (
+                message("{column} is {text}.", column=column, text=repr(text[:40]))
+                if text
+                else message("{column} is blank.", column=column)
+            )
+            remedy = message(
+                "Write a decimal number, not below nought and with at most three places, such as 8.900."
+            )
             self._wrong(row, column, "bad-value", said, remedy)
             return None
         return found
 
-    def _wrong(self, row: TableRow, column: str, code: str, said: str, remedy: str) -> None:
+    def _wrong(self, row: TableRow, column: str, code: str, said: Message, remedy: Message) -> None:
         if column in self.table.columns:
             where = f"{self.table.name}:{row.line}: {column}"
             self.problems.append(Problem(code, where, said, remedy))

@@ -9,6 +9,7 @@ from typing import Any
 from reviewer import exchange, measuring, video
 from reviewer.actions.documents import schema
 from reviewer.terms.exact import Degrees
+from reviewer.terms.messages import message
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.readings import Clicks, Requirement, Verdict
@@ -80,7 +81,10 @@ def _clicked(
 
 def _refuse_length(clicks: Clicks, where: str) -> None:
     if measuring.is_length(clicks.line):
-        said, remedy = "Lengths do not pool.", "Ask for each on its own, or leave the others out."
+        said, remedy = (
+            message("Lengths do not pool."),
+            message("Ask for each on its own, or leave the others out."),
+        )
         raise DocumentError(Problem("not-alike", f"{where}: line {clicks.line}", said, remedy))
 
 
@@ -96,8 +100,10 @@ def unanswered(fault: ReviewerError) -> dict[str, Any]:
 
 def _refuse_limit(document: dict[str, Any], where: str) -> None:
     if document.get("requirement") is not None:
-        said = "A limit belongs to the elevation of a body line, which this request does not ask for."
-        remedy = "Leave `requirement` out, or ask for a line against the horizontal."
+        said = message(
+            "A limit belongs to the elevation of a body line, which this request does not ask for."
+        )
+        remedy = message("Leave `requirement` out, or ask for a line against the horizontal.")
         raise DocumentError(Problem("no-limit", f"{where}: requirement", said, remedy))
 
 
@@ -121,8 +127,8 @@ def _one_frame(document: dict[str, Any], where: str) -> dict[str, Any]:
             Problem(
                 "several-frames",
                 f"{where}: clicks",
-                "A reading is of one frame and this request names several.",
-                "Ask for each frame on its own; `--batch` takes one request a line.",
+                message("A reading is of one frame and this request names several."),
+                message("Ask for each frame on its own; `--batch` takes one request a line."),
             )
         )
     return {**document, **several[0]}
@@ -130,15 +136,18 @@ def _one_frame(document: dict[str, Any], where: str) -> dict[str, Any]:
 
 def _tick(clicks: Clicks, facts: RecordingFacts, where: str) -> int:
     if not 0 <= clicks.frame < len(facts.pts):
-        remedy = f"Give a frame from 0 to {len(facts.pts) - 1}."
+        remedy = message("Give a frame from 0 to {last}.", last=len(facts.pts) - 1)
         raise DocumentError(
-            Problem("frame-out-of-range", f"{where}: frame {clicks.frame}", "No such frame.", remedy)
+            Problem("frame-out-of-range", f"{where}: frame {clicks.frame}", message("No such frame."), remedy)
         )
     if clicks.picture != facts.displayed:
         shown = "{} x {}".format(*facts.displayed)
         raise DocumentError(
             Problem(
-                "other-picture", f"{where}: picture", "The recording has another size.", f"It is {shown}."
+                "other-picture",
+                f"{where}: picture",
+                message("The recording has another size."),
+                message("It is {shown}.", shown=shown),
             )
         )
     return facts.pts[clicks.frame]

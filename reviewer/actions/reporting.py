@@ -16,6 +16,7 @@ from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.actions.settling import open_lines
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import INQUIRY
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.words import ENGLISH, Saying, saying
 
@@ -74,8 +75,8 @@ def keep_report(audit: Audit, folder: Path, made: ReportMade) -> dict[str, Any]:
     """Write what was made: ``reviewer.report/1``. Refused where the case has gone on since."""
     refuse_no_folder(folder)
     if made.last_event != audit.case.events[-1].hash:
-        said = "The case has changed while its report was made."
-        raise AuditError(Problem("case-changed", audit.path.name, said, "Write the report again."))
+        said = message("The case has changed while its report was made.")
+        raise AuditError(Problem("case-changed", audit.path.name, said, message("Write the report again.")))
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in made.files.items():
         (folder / name).write_bytes(content)

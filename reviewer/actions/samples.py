@@ -10,6 +10,7 @@ from reviewer.auditing.ratings import Ratings
 from reviewer.exchange.tables import Table, TableRow, read_table
 from reviewer.terms.codes import no_code
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import Message, message, spoken
 from reviewer.terms.problems import DocumentError, Problem
 
 COLUMNS = {
@@ -74,15 +75,20 @@ class _Reading:
             return
         routine = " ".join(self._cell(row, "routine").split()).casefold()
         if not routine:
-            self._wrong(row, "no-routine", "No routine is named.", "Give each routine a code, such as 12.")
+            self._wrong(
+                row,
+                "no-routine",
+                message("No routine is named."),
+                message("Give each routine a code, such as 12."),
+            )
         try:
             judge = letter(self._cell(row, "judge"), f"{self.table.name}:{row.line}")
         except DocumentError as fault:
             self.problems.extend(fault.problems)
             return
         if (routine, judge) in self._seen:
-            said = f"Judge {judge} stands twice for this routine."
-            self._wrong(row, "judge-twice", said, "Keep one row for each routine and judge.")
+            said = message("Judge {judge} stands twice for this routine.", judge=judge)
+            self._wrong(row, "judge-twice", said, message("Keep one row for each routine and judge."))
         self._seen.add((routine, judge))
         for column, quantity in COLUMNS.items():
             points = self._points(row, column)
@@ -93,15 +99,17 @@ class _Reading:
         where = f"{self.table.name}:{self.table.line}"
         for name in ("routine", "judge"):
             if name not in self.places:
-                said = f"The column {name} is missing."
-                yield Problem("missing-column", where, said, "Add it to the header.")
+                said = message("The column {name} is missing.", name=name)
+                yield Problem("missing-column", where, said, message("Add it to the header."))
         known = [COLUMNS[name] for name in self.places if name in COLUMNS]
         if not known:
-            said = "No column holds what was given."
-            yield Problem("missing-column", where, said, f"Add one of: {', '.join(COLUMNS)}.")
+            said = message("No column holds what was given.")
+            yield Problem(
+                "missing-column", where, said, message("Add one of: {columns}.", columns=", ".join(COLUMNS))
+            )
         for quantity in dict.fromkeys(one for one in known if known.count(one) > 1):
-            said = f"Two columns hold the {quantity.replace('_', ' ')}."
-            yield Problem("column-twice", where, said, "Keep one.")
+            said = message("Two columns hold the {quantity}.", quantity=spoken(quantity.replace("_", " ")))
+            yield Problem("column-twice", where, said, message("Keep one."))
 
     def _points(self, row: TableRow, column: str) -> Points | None:
         """The points of a cell; None where it is blank."""
@@ -111,16 +119,23 @@ class _Reading:
         try:
             found = Points.parse(text.replace(",", ".") if self.table.comma else text)
         except ValueError:
-            remedy = "Write a decimal number with at most three places, such as 8.533."
-            self._wrong(row, "bad-value", f"{column} is {text[:40]!r}.", remedy)
+            remedy = message("Write a decimal number with at most three places, such as 8.533.")
+            self._wrong(
+                row, "bad-value", message("{column} is {text}.", column=column, text=repr(text[:40])), remedy
+            )
             return None
         if found < _NOUGHT:
-            self._wrong(row, "negative", f"{column} is below nought.", "Write it without a sign.")
+            self._wrong(
+                row,
+                "negative",
+                message("{column} is below nought.", column=column),
+                message("Write it without a sign."),
+            )
         return found
 
     def _cell(self, row: TableRow, column: str) -> str:
         place = self.places.get(column, len(row.cells))
         return row.cells[place].strip() if place < len(row.cells) else ""
 
-    def _wrong(self, row: TableRow, code: str, said: str, remedy: str) -> None:
+    def _wrong(self, row: TableRow, code: str, said: Message, remedy: Message) -> None:
         self.problems.append(Problem(code, f"{self.table.name}:{row.line}", said, remedy))

@@ -9,6 +9,7 @@ from reviewer.actions.samples import QUANTITIES, Sample, letter
 from reviewer.actions.sheets import Sheet, read_sheet
 from reviewer.auditing.faults import Routine, lay_together
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
 
@@ -59,11 +60,11 @@ def sample_of(judged: Sequence[Judged]) -> Sample:
 
 def _unplaced(source: Source, sheet: Sheet) -> Iterator[Problem]:
     if source.routine is None and not sheet.places:
-        remedy = "Name its routine, such as 12=FILE, or 12/A=FILE with the judge's letter."
-        yield Problem("no-routine", sheet.name, "This sheet names no recording.", remedy)
+        remedy = message("Name its routine, such as 12=FILE, or 12/A=FILE with the judge's letter.")
+        yield Problem("no-routine", sheet.name, message("This sheet names no recording."), remedy)
     if source.judge is not None and len(sheet.sheet.judges) > 1:
-        said = f"{len(sheet.sheet.judges)} judges score on this sheet."
-        yield Problem("several-judges", sheet.name, said, "Leave the judge's letter out.")
+        said = message("{count} judges score on this sheet.", count=len(sheet.sheet.judges))
+        yield Problem("several-judges", sheet.name, said, message("Leave the judge's letter out."))
 
 
 def _judged(source: Source, sheet: Sheet) -> Judged:
@@ -77,8 +78,8 @@ def _twice(judged: Sequence[Judged]) -> Iterator[Problem]:
     for one in judged:
         for judge in one.letters.values():
             if (one.routine, judge) in seen:
-                said = f"Another sheet of this routine is by judge {judge}, too."
-                remedy = "Give each judge a letter of their own, such as 12/B=FILE."
+                said = message("Another sheet of this routine is by judge {judge}, too.", judge=judge)
+                remedy = message("Give each judge a letter of their own, such as 12/B=FILE.")
                 yield Problem("judge-twice", one.sheet.name, said, remedy)
             seen.add((one.routine, judge))
 
@@ -96,8 +97,10 @@ def _given(one: Judged) -> Iterator[tuple[str, str, Points]]:
 def _editions(own: Sequence[Judged]) -> Iterator[Problem]:
     named = sorted({one.sheet.book.id for one in own})
     if len(named) > 1:
-        said = f"The sheets of this routine are by different editions: {', '.join(named)}."
-        yield Problem("other-rule-book", own[0].sheet.name, said, "See that this is meant.")
+        said = message(
+            "The sheets of this routine are by different editions: {named}.", named=", ".join(named)
+        )
+        yield Problem("other-rule-book", own[0].sheet.name, said, message("See that this is meant."))
 
 
 def _laid(own: Sequence[Judged]) -> Routine:

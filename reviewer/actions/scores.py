@@ -19,7 +19,7 @@ from reviewer.actions.several import warnings_of
 from reviewer.actions.sheetdocument import Frames, no_frames, sheet_document
 from reviewer.casefile import is_case
 from reviewer.terms.exact import Points
-from reviewer.terms.messages import Translate, as_written
+from reviewer.terms.messages import Translate, as_written, message
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -69,7 +69,7 @@ def book_for(read: MarksRead, rule_book: str | None) -> RuleBook:
 def unheard(chosen: Mapping[str, str], book: RuleBook) -> Iterator[Problem]:
     """A warning for every reading chosen in a clause that leaves none open in this edition."""
     for one in all_not_open(sorted(chosen), book):
-        said = f"{one.message} The reading chosen for it changes nothing."
+        said = message("{said} The reading chosen for it changes nothing.", said=one.message)
         yield Problem("choice-unheard", one.where, said, one.remedy)
 
 
@@ -91,7 +91,7 @@ def _audited(
     sheet = audit.sheet if own else limited(scoring.score(marks, book, judges), parts)
     found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate)
     found = narrowed(found, sheet, parts, book)
-    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit, translate)])
+    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)], translate)
     return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts
 
 
@@ -126,8 +126,8 @@ def _also_warned(found: dict[str, Any], doubts: Iterable[Problem]) -> dict[str, 
     return found | ({"warnings": [*found.get("warnings", ()), *more]} if more else {})
 
 
-def _warnings(doubts: Iterable[Problem]) -> dict[str, Any]:
-    found = [problem.to_json() for problem in doubts]
+def _warnings(doubts: Iterable[Problem], translate: Translate = as_written) -> dict[str, Any]:
+    found = [problem.to_json(translate) for problem in doubts]
     return {"warnings": found} if found else {}
 
 

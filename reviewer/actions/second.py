@@ -11,6 +11,7 @@ from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import carry_consent
 from reviewer.actions.opening import open_case
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 SET_UP = (
@@ -68,14 +69,16 @@ def not_sealed(sheets: Sequence[tuple[str, str | None, str | None, bool]]) -> li
 
 def unsealed_problem(path: str) -> Problem:
     """The problem of such a sheet."""
-    said = "Judges who work blind see each other's sheets only once both are sealed."
-    return Problem("not-sealed", path, said, f"Seal it when it is done: `reviewer seal {path}`.")
+    said = message("Judges who work blind see each other's sheets only once both are sealed.")
+    return Problem(
+        "not-sealed", path, said, message("Seal it when it is done: `reviewer seal {path}`.", path=path)
+    )
 
 
 def _refuse_same_judge(audit: Audit, author: str) -> None:
     wrote = {event.author for event in audit.case.events if event.kind.startswith("mark-")}
     if author in wrote or author == audit.letter:
-        said = f"Judge {author} has marked this routine already."
+        said = message("Judge {author} has marked this routine already.", author=author)
         if author not in wrote:
-            said = f"The case is judge {author}'s own."
-        raise AuditError(Problem("same-judge", author, said, "Let somebody else judge it again."))
+            said = message("The case is judge {author}'s own.", author=author)
+        raise AuditError(Problem("same-judge", author, said, message("Let somebody else judge it again.")))

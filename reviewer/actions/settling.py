@@ -14,8 +14,14 @@ from reviewer.actions.opening import open_case
 from reviewer.actions.second import SET_UP, refuse_unsealed
 from reviewer.auditing import AGREED, Thing
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import listed, message, noted
 from reviewer.terms.problems import Problem
 from reviewer.terms.vocabulary import NEITHER
+
+_NOTHING_THERE = {
+    "first": noted("The first sheet has nothing on this line."),
+    "second": noted("The second sheet has nothing on this line."),
+}
 
 
 def begin_settlement(first: Path, second: Path, path: Path, author: str) -> Audit:
@@ -45,12 +51,17 @@ def settle_line(audit: Audit, line: str, taken: str) -> Change:
     """Take one judge's view of an open line, or neither's."""
     chosen = _the_line(audit, line)
     if chosen["taken"] is not None:
-        said, remedy = "This line is settled already.", "`reviewer settle reopen` opens it again."
+        said, remedy = (
+            message("This line is settled already."),
+            message("`reviewer settle reopen` opens it again."),
+        )
         raise AuditError(Problem("settled", line, said, remedy))
     wanted = None if taken == NEITHER else chosen[taken]
     if taken != NEITHER and wanted is None:
-        said = f"The {taken} sheet has nothing on this line."
-        raise AuditError(Problem("nothing-there", line, said, f"Take {NEITHER} to leave it out."))
+        said = message(_NOTHING_THERE[taken])
+        raise AuditError(
+            Problem("nothing-there", line, said, message("Take {neither} to leave it out.", neither=NEITHER))
+        )
     if wanted is None:
         _refuse_left_behind(audit, line)
     marks = [] if wanted is None else [_placed(audit, line, Mark.from_json(wanted), taken).to_json()]
@@ -64,10 +75,12 @@ def reopen_line(audit: Audit, line: str, because: str) -> Change:
     The reason is kept; both originals stay as they are, and what was taken before stays in the chain.
     """
     if _the_line(audit, line)["taken"] is None:
-        raise AuditError(Problem("line-open", line, "This line is open.", "Take a view of it."))
+        raise AuditError(
+            Problem("line-open", line, message("This line is open."), message("Take a view of it."))
+        )
     if not because.strip():
-        said = "A line that was settled is opened again for a reason."
-        raise AuditError(Problem("no-reason", line, said, "Say why with --because."))
+        said = message("A line that was settled is opened again for a reason.")
+        raise AuditError(Problem("no-reason", line, said, message("Say why with --because.")))
     present = {mark.id for mark in audit.marks}
     marks = [name for name in _standing(audit, line) if name in present]
     digest = kept_words(audit, because, "--because")
@@ -116,8 +129,8 @@ def settlement_lines(audit: Audit) -> list[dict[str, Any]]:
 def _the_line(audit: Audit, line: str) -> dict[str, Any]:
     found = next((one for one in settlement_lines(audit) if one["line"] == line), None)
     if found is None:
-        said = "The settlement has no such line."
-        raise AuditError(Problem("unknown-line", line, said, "`reviewer settle show` lists them."))
+        said = message("The settlement has no such line.")
+        raise AuditError(Problem("unknown-line", line, said, message("`reviewer settle show` lists them.")))
     return found
 
 
@@ -149,7 +162,10 @@ def _standing(audit: Audit, line: str) -> tuple[str, ...]:
 
 def _begun(audit: Audit) -> Mapping[str, Any]:
     if audit.state.settlement is None:
-        said, remedy = "This case settles nothing.", "Begin one with `reviewer settle begin`."
+        said, remedy = (
+            message("This case settles nothing."),
+            message("Begin one with `reviewer settle begin`."),
+        )
         raise AuditError(Problem("no-settlement", audit.path.name, said, remedy))
     return audit.state.settlement
 
@@ -159,20 +175,20 @@ def _refuse_apart(one: Audit, other: Audit) -> None:
     refuse_unsealed((one, other))
     where, problems = f"{one.path.name}, {other.path.name}", []
     if one.case.events[0].hash == other.case.events[0].hash:
-        said = "This is one case, not two."
-        raise AuditError(Problem("one-case", where, said, "Name the cases of two judges."))
+        said = message("This is one case, not two.")
+        raise AuditError(Problem("one-case", where, said, message("Name the cases of two judges.")))
     for audit in (one, other):
         if audit.state.sealed is None:
-            remedy = f"`reviewer seal {audit.path}` when it is done."
-            said = "Only sealed sheets are settled."
+            remedy = message("`reviewer seal {path}` when it is done.", path=audit.path)
+            said = message("Only sealed sheets are settled.")
             problems.append(Problem("not-sealed", audit.path.name, said, remedy))
     shown = [{cited.sha256 for cited in audit.state.recordings} for audit in (one, other)]
     if shown[0] != shown[1]:
-        said = "These cases are of different recordings."
-        problems.append(Problem("other-recording", where, said, "Settle cases of one routine."))
+        said = message("These cases are of different recordings.")
+        problems.append(Problem("other-recording", where, said, message("Settle cases of one routine.")))
     if one.book.sha256 != other.book.sha256 or one.book.chosen != other.book.chosen:
-        said = "These cases are scored by different editions, or read differently."
-        problems.append(Problem("other-edition", where, said, "Settle sheets of one edition."))
+        said = message("These cases are scored by different editions, or read differently.")
+        problems.append(Problem("other-edition", where, said, message("Settle sheets of one edition.")))
     if problems:
         raise AuditError(tuple(problems))
 
@@ -233,10 +249,19 @@ def _settled_element(audit: Audit, line: str, element: str, taken: str) -> str:
         return _standing(audit, own["line"])[0]
     where = own["line"] if own is not None else element
     if own is None or own["taken"] is None:
-        said, remedy = f"The element of this fault is not settled: {where} is open.", f"Settle {where} first."
+        said, remedy = (
+            message("The element of this fault is not settled: {where} is open.", where=where),
+            message("Settle {where} first.", where=where),
+        )
     else:
-        said = f"The element of this fault was left out: {where} is settled as neither's."
-        remedy = f"Take {NEITHER} here too, or open {where} again with `reviewer settle reopen`."
+        said = message(
+            "The element of this fault was left out: {where} is settled as neither's.", where=where
+        )
+        remedy = message(
+            "Take {neither} here too, or open {where} again with `reviewer settle reopen`.",
+            neither=NEITHER,
+            where=where,
+        )
     raise AuditError(Problem("element-open", line, said, remedy))
 
 
@@ -249,10 +274,10 @@ def _refuse_left_behind(audit: Audit, line: str) -> None:
     lines = [one["line"] for one in settlement_lines(audit) if faults & set(_standing(audit, one["line"]))]
     added = sorted(faults - {name for own in lines for name in _standing(audit, own)})
     named = ", ".join((*lines, *added))
-    said = f"Faults on this element stand on the settled sheet: {named}."
-    steps = [f"open {own} again with `reviewer settle reopen`" for own in lines]
-    steps += [f"take {name} back with `reviewer marks withdraw`" for name in added]
-    raise AuditError(Problem("faults-left", line, said, f"First {' and '.join(steps)}."))
+    said = message("Faults on this element stand on the settled sheet: {named}.", named=named)
+    steps = [message("open {line} again with `reviewer settle reopen`", line=own) for own in lines]
+    steps += [message("take {mark} back with `reviewer marks withdraw`", mark=name) for name in added]
+    raise AuditError(Problem("faults-left", line, said, message("First {steps}.", steps=listed(steps))))
 
 
 def _stood(audit: Audit, line: str) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from reviewer.actions.marking import Change
 from reviewer.actions.merging import conflicts_of, doubled_in
 from reviewer.actions.opening import cited, fingerprinted
 from reviewer.terms.codes import no_athlete_code
-from reviewer.terms.messages import Translate
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.words import Saying
 
@@ -31,8 +31,11 @@ def add_recording(audit: Audit, path: Path, attempt: int = 1) -> Change:
             Problem(
                 "known-recording",
                 path.name,
-                f"The case cites this already, as recording {audit.number_of(facts.sha256)}.",
-                "Work with that one; `reviewer recordings attempt` moves it to another attempt.",
+                message(
+                    "The case cites this already, as recording {number}.",
+                    number=audit.number_of(facts.sha256),
+                ),
+                message("Work with that one; `reviewer recordings attempt` moves it to another attempt."),
             )
         )
     audit.case.append("recording-cited", cited(facts) | ({"attempt": attempt} if attempt > 1 else {}))
@@ -57,8 +60,12 @@ def count_attempt(audit: Audit, attempt: int) -> Change:
     """Say which attempt counts; the marks of the others stay in the case and earn and cost nothing."""
     shown = sorted({one.attempt for one in audit.state.recordings})
     if attempt not in shown:
-        said = f"No recording of this case shows attempt {attempt}."
-        remedy = f"Name one of: {', '.join(map(str, shown))}." if shown else "Add its recording first."
+        said = message("No recording of this case shows attempt {attempt}.", attempt=attempt)
+        remedy = (
+            message("Name one of: {shown}.", shown=", ".join(map(str, shown)))
+            if shown
+            else message("Add its recording first.")
+        )
         raise AuditError(Problem("attempt-without-recordings", f"attempt {attempt}", said, remedy))
     audit.case.append("attempt-counted", {"attempt": attempt})
     return Change(_SHOWN)
@@ -69,8 +76,14 @@ def assign_attempt(audit: Audit, recording: str, attempt: int) -> Change:
     _refuse_no_attempt(attempt)
     known = audit.cited(recording)
     if known.attempt == attempt:
-        said = f"Recording {audit.number_of(recording)} shows attempt {attempt} already."
-        raise AuditError(Problem("same-attempt", f"attempt {attempt}", said, "Name another attempt."))
+        said = message(
+            "Recording {number} shows attempt {attempt} already.",
+            number=audit.number_of(recording),
+            attempt=attempt,
+        )
+        raise AuditError(
+            Problem("same-attempt", f"attempt {attempt}", said, message("Name another attempt."))
+        )
     audit.case.append("attempt-assigned", {"sha256": recording, "attempt": attempt})
     return Change(_SHOWN)
 
@@ -109,8 +122,10 @@ def recording_named(audit: Audit, name: str) -> str:
     else:
         found = [one for one in known if re.fullmatch("[0-9a-f]{6,64}", name) and one.startswith(name)]
     if len(found) != 1:
-        said = f"The case cites {len(known)} recordings, and this names none of them."
-        remedy = "Give its place, such as 1, or six digits or more of its SHA-256; see `recordings list`."
+        said = message("The case cites {count} recordings, and this names none of them.", count=len(known))
+        remedy = message(
+            "Give its place, such as 1, or six digits or more of its SHA-256; see `recordings list`."
+        )
         raise AuditError(Problem("unknown-recording", name or "recording", said, remedy))
     return found[0]
 
@@ -129,7 +144,7 @@ def describe_recordings(audit: Audit) -> list[dict[str, Any]]:
     return [_described(audit, number, one) for number, one in enumerate(audit.state.recordings, start=1)]
 
 
-def warnings_of(audit: Audit, translate: Translate = _ENGLISH.word) -> tuple[Problem, ...]:
+def warnings_of(audit: Audit) -> tuple[Problem, ...]:
     """Where merged cases differ, and what makes the order of the marks that count uncertain."""
     counting = [mark for mark in audit.marks if mark.moment() is not None]
     counting = [mark for mark in counting if audit.attempt_of(mark) == audit.state.attempt]
@@ -138,7 +153,7 @@ def warnings_of(audit: Audit, translate: Translate = _ENGLISH.word) -> tuple[Pro
     lines = {places[audit.state.recordings[number - 1].sha256].line for number in numbers}
     unordered = (_unordered(numbers),) if len(lines) > 1 else ()
     named = no_athlete_code(audit.athlete_code, "athlete code")
-    return (*conflicts_of(audit, translate), *doubled_in(audit), *unordered, *((named,) if named else ()))
+    return (*conflicts_of(audit), *doubled_in(audit), *unordered, *((named,) if named else ()))
 
 
 def _described(audit: Audit, number: int, one: casefile.RecordingCited) -> dict[str, Any]:
@@ -174,18 +189,24 @@ def _seconds(microseconds: int) -> str:
 
 def _refuse_no_attempt(attempt: int) -> None:
     if not 1 <= attempt <= MOST_ATTEMPTS:
-        remedy = f"Give a number from 1 to {MOST_ATTEMPTS}."
-        raise AuditError(Problem("no-attempt", f"attempt {attempt}", "There is no such attempt.", remedy))
+        remedy = message("Give a number from 1 to {most}.", most=MOST_ATTEMPTS)
+        raise AuditError(
+            Problem("no-attempt", f"attempt {attempt}", message("There is no such attempt."), remedy)
+        )
 
 
 def _refuse_apart(audit: Audit, a: casefile.RecordingCited, b: casefile.RecordingCited) -> None:
     where = f"recordings {audit.number_of(a.sha256)} and {audit.number_of(b.sha256)}"
     if a == b:
-        said, remedy = "A recording cannot be joined with itself.", "Name two recordings."
+        said, remedy = message("A recording cannot be joined with itself."), message("Name two recordings.")
         raise AuditError(Problem("same-recording", where, said, remedy))
     if a.attempt != b.attempt:
-        said = f"They show attempts {a.attempt} and {b.attempt}, which share no instant."
-        remedy = "Join recordings of one attempt, or move one with `reviewer recordings attempt`."
+        said = message(
+            "They show attempts {attempt} and {other}, which share no instant.",
+            attempt=a.attempt,
+            other=b.attempt,
+        )
+        remedy = message("Join recordings of one attempt, or move one with `reviewer recordings attempt`.")
         raise AuditError(Problem("other-attempt", where, said, remedy))
 
 
@@ -194,22 +215,28 @@ def _refuse_single(audit: Audit, *both: casefile.RecordingCited) -> None:
         start, end = one.on_screen(one.pts[0])
         if start == end:
             where = f"recording {audit.number_of(one.sha256)}"
-            said = "It has one picture only, so nobody knows how long that was on screen."
+            said = message("It has one picture only, so nobody knows how long that was on screen.")
             raise AuditError(
-                Problem("one-picture", where, said, "Join a recording of at least two pictures.")
+                Problem("one-picture", where, said, message("Join a recording of at least two pictures."))
             )
 
 
 def _not_joined(first: int, second: int) -> Problem:
     where = f"recordings {first} and {second}"
-    said = "They are not joined, so no frame of one is known to show what a frame of the other shows."
-    return Problem("recordings-not-joined", where, said, "Set a common instant: `reviewer recordings join`.")
+    said = message(
+        "They are not joined, so no frame of one is known to show what a frame of the other shows."
+    )
+    return Problem(
+        "recordings-not-joined", where, said, message("Set a common instant: `reviewer recordings join`.")
+    )
 
 
 def _unordered(numbers: list[int]) -> Problem:
     where = f"recordings {', '.join(map(str, numbers))}"
-    said = (
+    said = message(
         "They hold marks that count and are not joined; marks of one are taken to follow those of the other."
     )
-    remedy = "Set a common instant with `reviewer recordings join`, so that the order is that of the routine."
+    remedy = message(
+        "Set a common instant with `reviewer recordings join`, so that the order is that of the routine."
+    )
     return Problem("recordings-not-joined", where, said, remedy)

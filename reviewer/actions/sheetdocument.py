@@ -66,7 +66,7 @@ def sheet_document(
         "notes": [note_document(one, frames, translate) for one in sheet.notes],
         "casts": [_cast(one) for one in sheet.casts],
         "rests_on": rests_on(sheet, book),
-        "problems": [problem.to_json() for problem in sheet.problems],
+        "problems": [problem.to_json(translate) for problem in sheet.problems],
     }
 
 

@@ -12,6 +12,7 @@ from reviewer.actions.scores import book_for, unheard
 from reviewer.casefile import Place, common_base, is_case
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import ScoreSheet
@@ -113,8 +114,12 @@ def _of_case(path: Path, rule_book: str | None) -> Sheet:
 
 def _refuse_many(path: Path, marks: Sequence[Mark]) -> None:
     if len(marks) > MOST_MARKS:
-        said = f"This sheet has {len(marks)} marks; more than {MOST_MARKS} are not compared."
-        remedy = "See that it is of one routine, or hand in one judge's marks."
+        said = message(
+            "This sheet has {count} marks; more than {most} are not compared.",
+            count=len(marks),
+            most=MOST_MARKS,
+        )
+        remedy = message("See that it is of one routine, or hand in one judge's marks.")
         raise DocumentError(Problem("too-many-marks", path.name, said, remedy))
 
 

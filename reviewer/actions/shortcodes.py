@@ -6,6 +6,7 @@ from typing import Any
 from reviewer import settings
 from reviewer.settings import SettingsError
 from reviewer.terms.callwords import plain_kind, with_point, words_of
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import RuleBook
 
@@ -40,8 +41,10 @@ def define_short_code(code: str, words: str, book: RuleBook | None) -> Mapping[s
     `SettingsError` for what is no code, for a word of the edition, and for a file that is not TOML.
     """
     if code.lower() in words_of(book):
-        message = f"{code} is a word of the edition: it means that, and cannot be a short code."
-        raise SettingsError(Problem("word-of-the-edition", code, message, "Choose another short code."))
+        said = message(
+            "{code} is a word of the edition: it means that, and cannot be a short code.", code=code
+        )
+        raise SettingsError(Problem("word-of-the-edition", code, said, message("Choose another short code.")))
     return settings.keep_short_code(code, words).words
 
 

@@ -32,6 +32,7 @@ from reviewer.casefile import is_case
 from reviewer.scoring.differences import Differences, differences
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import OTHER, STATED, RuleBook
 from reviewer.terms.sheets import ScoreSheet
@@ -69,7 +70,10 @@ def what_if(path: Path, supposed: Supposed, *, author: str | None = None) -> dic
     """``reviewer.what-if/1``: what would differ; with an author, the case is changed to say so."""
     if not is_case(path):
         if author is not None:
-            said, remedy = "Only a case keeps what was supposed.", "Leave --keep out, or name a case."
+            said, remedy = (
+                message("Only a case keeps what was supposed."),
+                message("Leave --keep out, or name a case."),
+            )
             raise DocumentError(Problem("no-case", path.name, said, remedy))
         read = read_marks(path)
         book = book_for(read, None)
@@ -132,8 +136,13 @@ def _unknown_words(supposed: Supposed, book: RuleBook) -> Iterator[Problem]:
     known = [one.code for one in book.conditions]
     for name, condition in supposed.unsaid:
         if condition not in known:
-            use = f"Use: {', '.join(known)}."
-            yield Problem("unknown-word", name, f"{condition!r} says nothing here.", use)
+            use = message("Use: {known}.", known=", ".join(known))
+            yield Problem(
+                "unknown-word",
+                name,
+                message("{condition} says nothing here.", condition=repr(condition)),
+                use,
+            )
 
 
 def _changed(marks: tuple[Mark, ...], supposed: Supposed) -> Iterator[tuple[str, Mark]]:
@@ -143,7 +152,10 @@ def _changed(marks: tuple[Mark, ...], supposed: Supposed) -> Iterator[tuple[str,
     unknown = [name for name, _ in changes if name not in known]
     unknown += [name for name in supposed.left_out if name not in known]
     if unknown:
-        said, remedy = "There is no mark of that id here.", "Look it up with `reviewer marks list`."
+        said, remedy = (
+            message("There is no mark of that id here."),
+            message("Look it up with `reviewer marks list`."),
+        )
         raise DocumentError([Problem("unknown-mark", name, said, remedy) for name in dict.fromkeys(unknown)])
     for name, change in changes:
         known[name] = change(known[name])

@@ -9,6 +9,7 @@ from typing import Any
 from reviewer import measuring, video
 from reviewer.measuring import BEYOND as BEYOND
 from reviewer.measuring import WITHIN as WITHIN
+from reviewer.terms.messages import message, reason
 from reviewer.terms.pictures import RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.timecodes import TimeCodes
@@ -103,15 +104,20 @@ def _frame_of(codes: TimeCodes, text: str, name: str) -> int | Problem:
         return _on_screen(codes.facts, seconds, name)
     if ":" in text:
         return _labelled(codes, text, name)
-    remedy = f"Write a frame such as 77, seconds such as 1.285s, or a time code such as {codes.label(0)}."
-    return Problem("not-a-moment", f"{name}: {text}", "This names no moment of a recording.", remedy)
+    remedy = message(
+        "Write a frame such as 77, seconds such as 1.285s, or a time code such as {label}.",
+        label=codes.label(0),
+    )
+    return Problem("not-a-moment", f"{name}: {text}", message("This names no moment of a recording."), remedy)
 
 
 def _numbered(facts: RecordingFacts, frame: int, name: str) -> int | Problem:
     if 0 <= frame < len(facts.pts):
         return frame
-    remedy = f"Give a frame from 0 to {len(facts.pts) - 1}."
-    return Problem("frame-out-of-range", f"{name}: frame {frame}", "The recording has no such frame.", remedy)
+    remedy = message("Give a frame from 0 to {last}.", last=len(facts.pts) - 1)
+    return Problem(
+        "frame-out-of-range", f"{name}: frame {frame}", message("The recording has no such frame."), remedy
+    )
 
 
 def _labelled(codes: TimeCodes, text: str, name: str) -> int | Problem:
@@ -119,10 +125,17 @@ def _labelled(codes: TimeCodes, text: str, name: str) -> int | Problem:
     try:
         return codes.frame(text)
     except ValueError as fault:
-        return Problem("no-such-time-code", where, f"{fault}.", f"Write it like {last}.")
+        return Problem(
+            "no-such-time-code",
+            where,
+            message("{reason}.", reason=reason(fault)),
+            message("Write it like {last}.", last=last),
+        )
     except KeyError:
-        remedy = f"Give a time code from {codes.label(0)} to {last}."
-        return Problem("time-out-of-range", where, "The recording has no frame at this time code.", remedy)
+        remedy = message("Give a time code from {label} to {last}.", label=codes.label(0), last=last)
+        return Problem(
+            "time-out-of-range", where, message("The recording has no frame at this time code."), remedy
+        )
 
 
 def _on_screen(facts: RecordingFacts, seconds: re.Match[str], name: str) -> int | Problem:
@@ -140,9 +153,11 @@ def _on_screen(facts: RecordingFacts, seconds: re.Match[str], name: str) -> int 
     if frame >= 0 and (wanted < end or wanted == shown(facts.pts[-1])):
         return frame
     first, last = (facts.time(number).seconds() for number in (0, len(facts.pts) - 1))
-    remedy = f"The first frame begins at {first}s, the last at {last}s."
+    remedy = message("The first frame begins at {first}s, the last at {last}s.", first=first, last=last)
     where = f"{name}: {seconds[0]}"
-    return Problem("time-out-of-range", where, "No frame of the recording is on screen then.", remedy)
+    return Problem(
+        "time-out-of-range", where, message("No frame of the recording is on screen then."), remedy
+    )
 
 
 def _frame(facts: RecordingFacts, asked: str, frame: int) -> dict[str, Any]:
@@ -164,16 +179,19 @@ def _limit(text: str) -> int:
     found = _SECONDS.fullmatch(f"{text.removesuffix('s')}s")
     if found is None or found[1]:
         problem = Problem(
-            "not-a-limit", f"limit {text}", "A limit is a number of seconds.", "Write it like 30 or 45.5."
+            "not-a-limit",
+            f"limit {text}",
+            message("A limit is a number of seconds."),
+            message("Write it like 30 or 45.5."),
         )
         raise TimingError(problem)
     return int(found[2] + (found[3] or "").ljust(6, "0"))
 
 
 def _reversed(name: str, first: str, last: str) -> TimingError:
-    message = "The second event lies before the first, and no limit can be held against that."
-    remedy = "Give the earlier frame first, or leave the limit out."
-    return TimingError(Problem("frames-reversed", f"{name}: {first} to {last}", message, remedy))
+    said = message("The second event lies before the first, and no limit can be held against that.")
+    remedy = message("Give the earlier frame first, or leave the limit out.")
+    return TimingError(Problem("frames-reversed", f"{name}: {first} to {last}", said, remedy))
 
 
 def _verdict(found: measuring.Duration, limit: int) -> dict[str, str]:

@@ -12,6 +12,7 @@ from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying import verify_case
 from reviewer.actions.verifying_bags import verify_bag
 from reviewer.actions.verifying_reports import FILES, Wanted, verify_folder
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 
@@ -30,8 +31,10 @@ def verify(
     elif path.is_dir() and exchange.is_bag(path):
         verify_bag(path, review, wanted, signer)
     elif signer is not None:
-        said = "Only a bag carries signatures, and this is none."
-        raise AuditError(Problem("not-a-bag", str(path), said, "Name a folder made with `reviewer pack`."))
+        said = message("Only a bag carries signatures, and this is none.")
+        raise AuditError(
+            Problem("not-a-bag", str(path), said, message("Name a folder made with `reviewer pack`."))
+        )
     elif path.is_dir():
         _refuse_other(path)
         verify_folder(path, review, wanted)
@@ -42,6 +45,6 @@ def verify(
 
 def _refuse_other(folder: Path) -> None:
     if not any((folder / name).is_file() for name in FILES):
-        said = "This folder is neither a report nor a bag, and a case is a file."
-        remedy = "Name a folder made with `reviewer report` or `reviewer pack`, or a case."
+        said = message("This folder is neither a report nor a bag, and a case is a file.")
+        remedy = message("Name a folder made with `reviewer report` or `reviewer pack`, or a case.")
         raise AuditError(Problem("nothing-to-verify", str(folder), said, remedy))

@@ -62,7 +62,7 @@ def check_evidence(
 def chain_differences(events: tuple[casefile.Event, ...], of: str = "") -> list[Difference]:
     """Each event that is not as it was written; ``of`` names the chain, where it is not the case's own."""
     return [
-        Difference("event", of + problem.where.split(" ", 1)[1], problem.message, _WHOLE[problem.code])
+        Difference("event", of + problem.where.split(" ", 1)[1], str(problem.message), _WHOLE[problem.code])
         for problem in casefile.check_chain(events)
     ]
 
@@ -104,7 +104,9 @@ def _changed_clauses(text: str, named: str, clauses: dict[str, str]) -> Iterable
     try:
         book = rules.parse(text, named)
     except ReviewerError as fault:
-        return [Difference("rule", problem.where, problem.message, "as chosen") for problem in fault.problems]
+        return [
+            Difference("rule", problem.where, str(problem.message), "as chosen") for problem in fault.problems
+        ]
     return _by_clause(book, clauses)
 
 

@@ -122,7 +122,7 @@ def _name(fault: ReviewerError, folder: Path, review: Review, name: str = "") ->
     for one in packing.placed(fault.problems, folder):
         _, found, rest = one.where.partition(Path(name).name) if name else ("", "", "")
         where = f"{name}{rest}" if found else one.where
-        review.step("files", [Difference("file", where, one.message, "whole")])
+        review.step("files", [Difference("file", where, str(one.message), "whole")])
 
 
 def _packed_after(bag: Path, events: Sequence[casefile.Event]) -> Iterator[Difference]:

@@ -16,6 +16,7 @@ from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying import check_evidence
 from reviewer.actions.verifying_pages import check_drawn, check_pages, check_without_finding
 from reviewer.reports import Difference
+from reviewer.terms.messages import message
 from reviewer.terms.parsing import parsed_object
 from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 
@@ -67,9 +68,11 @@ def finding_in(folder: Path) -> dict[str, Any]:
     stills = stored.get("stills")
     for number, still in enumerate(stills if isinstance(stills, list) else [None]):
         if not _is_whole(still):
-            said = "This still is not whole, so no page can be made of it."
+            said = message("This still is not whole, so no page can be made of it.")
             place = f"{FINDING}: stills[{number}]"
-            raise DocumentError(Problem("not-as-described", place, said, "Ask for a copy that is whole."))
+            raise DocumentError(
+                Problem("not-as-described", place, said, message("Ask for a copy that is whole."))
+            )
     return stored
 
 
@@ -125,7 +128,7 @@ def _check_alone(folder: Path, stored: dict[str, Any] | None, review: Review) ->
     try:
         check_drawn(folder, exchange.check_document(stored, schema("finding"), FINDING), None, review)
     except ReviewerError as fault:
-        found = [Difference("ledger", one.where, one.message, one.remedy) for one in fault.problems]
+        found = [Difference("ledger", one.where, str(one.message), str(one.remedy)) for one in fault.problems]
         review.step("ledger", found)
     except Exception:  # whatever a page cannot be made of: its schema does not describe all of a finding
         review.step("ledger", [Difference("ledger", FINDING, "no page can be made of it", "a whole finding")])
@@ -155,7 +158,7 @@ def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path, most: int) 
             for still in stills:
                 yield from _picture_otherwise(still, recording, most)
     except ReviewerError as fault:
-        yield Difference("picture", path.name, "a recording", fault.problems[0].message)
+        yield Difference("picture", path.name, "a recording", str(fault.problems[0].message))
 
 
 def _picture_otherwise(still: dict[str, Any], recording: video.Recording, most: int) -> Iterator[Difference]:
@@ -164,7 +167,7 @@ def _picture_otherwise(still: dict[str, Any], recording: video.Recording, most: 
         digest = recording.picture_hash(still["frame"])
         shown = sha256(video.jpeg(recording.evidence(still["frame"]), most)).hexdigest()
     except ReviewerError as fault:
-        yield Difference("picture", where, still["picture_sha256"], fault.problems[0].message)
+        yield Difference("picture", where, still["picture_sha256"], str(fault.problems[0].message))
         return
     if digest != still["picture_sha256"]:
         yield Difference("picture", where, still["picture_sha256"], digest)
