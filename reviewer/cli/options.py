@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from reviewer.cli import say
 from reviewer.terms.codes import no_code
 from reviewer.terms.consents import INQUIRY, USES
 from reviewer.terms.exact import Points
@@ -130,7 +131,8 @@ class Author(click.ParamType[str]):
         """The code as typed; a usage fault for what may be a name."""
         problem = no_code(str(value), "--author")
         if problem is not None:
-            self.fail(f"{problem.message} {problem.remedy}", param, ctx)
+            told = say.saying().message
+            self.fail(f"{told(problem.message)} {told(problem.remedy)}", param, ctx)
         return str(value)
 
 

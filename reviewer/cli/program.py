@@ -33,6 +33,7 @@ from reviewer.cli.settling import seal, second, settle
 from reviewer.cli.sheets import tell_sheet
 from reviewer.cli.timing import duration, when
 from reviewer.cli.whatif import interpret, what_if
+from reviewer.terms.messages import message, reason, spoken
 from reviewer.terms.problems import BAD_INPUT, DONE, Problem, ReviewerError
 
 OpenDesk = Callable[[Path | None, Path | None, str], int]
@@ -47,7 +48,10 @@ def run(open_desk: OpenDesk) -> int:
         return left.exit_code
     except click.ClickException as fault:
         if context["json"]:
-            say.problems([Problem("usage", "command line", fault.format_message(), "See --help.")], True)
+            say.problems(
+                [Problem("usage", "command line", spoken(fault.format_message()), message("See --help."))],
+                True,
+            )
         else:
             fault.show()
         return BAD_INPUT
@@ -93,7 +97,7 @@ def demo(context: dict[str, Any], folder: Path, no_window: bool, as_json: bool) 
     try:
         return int(context[WINDOW](Path(made["case"]), None, "A"))
     except ReviewerError as fault:
-        click.echo(f"The desk stays closed. {fault}", err=True)
+        click.echo(f"The desk stays closed. {say.saying().problems(fault.problems)}", err=True)
         return DONE
 
 
@@ -112,7 +116,10 @@ def desk(context: dict[str, Any], case: Path | None, recording: Path | None, aut
 def _of_the_system(fault: OSError) -> Problem:
     where = str(fault.filename or "the disk")
     return Problem(
-        "system", where, f"{fault.strerror or fault}.", "Check the path, its rights and the free space."
+        "system",
+        where,
+        message("{reason}.", reason=reason(fault)),
+        message("Check the path, its rights and the free space."),
     )
 
 

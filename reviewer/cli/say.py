@@ -1,4 +1,7 @@
-"""Answers on the terminal: one JSON document with ``--json``, sentences without; problems always in full."""
+"""Answers on the terminal: one JSON document with ``--json``, sentences without; problems always in full.
+
+Sentences of answers are English; problems are told in the language that the user has set.
+"""
 
 import json
 from collections.abc import Iterable
@@ -6,7 +9,9 @@ from typing import Any
 
 import click
 
-from reviewer.terms.problems import Problem
+from reviewer import actions
+from reviewer.terms.problems import Problem, ReviewerError
+from reviewer.words import Saying
 
 
 def document(found: dict[str, Any]) -> None:
@@ -19,8 +24,17 @@ def problems(found: Iterable[Problem], as_json: bool) -> None:
     if as_json:
         document({"problems": [problem.to_json() for problem in found]})
         return
+    told = saying()
     for problem in found:
-        click.echo(str(problem), err=True)
+        click.echo(told.problem(problem), err=True)
+
+
+def saying() -> Saying:
+    """The language that the user has set; English where the settings cannot be read, which others say."""
+    try:
+        return Saying(actions.preferences().language)
+    except (ReviewerError, OSError):
+        return Saying()
 
 
 def remark(said: str) -> None:

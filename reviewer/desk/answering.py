@@ -5,6 +5,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Call, CallError, short
 from reviewer.desk.homes import offer_words
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 
@@ -57,7 +58,7 @@ def learn(bench: Bench, call: Call) -> None:
     elif words:
         bench.shorts = actions.define_short_code(code, words, bench.book)
     elif code not in bench.shorts:
-        message = bench.say("The words it stands for are missing.")
-        remedy = bench.say("Type them too, such as short ab arms-bent 0.1.")
-        raise CallError(Problem("no-short-code", code or "short", message, remedy))
+        said = message("The words it stands for are missing.")
+        remedy = message("Type them too, such as short ab arms-bent 0.1.")
+        raise CallError(Problem("no-short-code", code or "short", said, remedy))
     bench.learn()

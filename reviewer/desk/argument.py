@@ -16,6 +16,7 @@ from reviewer.desk.sheettable import SheetTable
 from reviewer.desk.whatif import WhatIf
 from reviewer.terms.callwords import with_point
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.sheets import ScoreSheet
 
@@ -198,6 +199,6 @@ def _score(typed: str, bench: Bench) -> Points:
     try:
         return Points.parse(with_point(typed))
     except ValueError:
-        said = bench.say("{typed} is no score.", typed=repr(typed))
-        where, remedy = bench.say("posted score"), bench.say("Type it such as 8.900.")
+        said = message("{typed} is no score.", typed=repr(typed))
+        where, remedy = "posted score", message("Type it such as 8.900.")
         raise CallError(Problem("unreadable-score", where, said, remedy)) from None

@@ -20,7 +20,7 @@ from reviewer.desk.homes import home_after, offer_words
 from reviewer.desk.keys import shown, tip
 from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import Message, message, noted, reason
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
@@ -133,12 +133,12 @@ class Bench(QObject):
             self.say_problems(error)
             return False
         except OSError as error:
-            said = self.say(
-                "{file}: {why}. Check the path and its rights.",
-                file=error.filename or self.say("disk"),
-                why=error.strerror or error,
+            said, remedy = (
+                message("{reason}.", reason=reason(error)),
+                message("Check the path and its rights."),
             )
-            self.said.emit(said, True)
+            where = str(error.filename or "the disk")
+            self.say_problems(ReviewerError(Problem("system", where, said, remedy)))
             return False
         if change is not None:
             self._take_in(change)
@@ -147,7 +147,7 @@ class Bench(QObject):
 
     def say_problems(self, error: ReviewerError) -> None:
         """Put what went wrong at the foot of the window."""
-        self.said.emit("  ".join(str(problem) for problem in error.problems), True)
+        self.said.emit(self.say.problems(error.problems), True)
 
     def choose(self, mark_ids: tuple[str, ...], *, show: bool = False) -> None:
         """Choose marks; with ``show``, go to the first one's frame."""
@@ -249,23 +249,23 @@ class Bench(QObject):
     def on_desk(self) -> Audit:
         """The case that lies on the desk; refused where none does."""
         if self.audit is None:
-            remedy = self.say(
+            remedy = message(
                 "Start one with {start}, or open one with {open}.",
                 start=self.key("start"),
                 open=self.key("open"),
             )
-            raise CallError(Problem("no-case", self.say("desk"), self.say("No case is open."), remedy))
+            raise CallError(Problem("no-case", "desk", message("No case is open."), remedy))
         return self.audit
 
     def open_audit(self) -> Audit:
         """The case that lies on the desk, to write in; refused where none does or it is read only."""
         if self.on_desk().author is None:
             where = self.on_desk().path.name
-            message, remedy = (
-                self.say("The case is open to read only."),
-                self.say("Open it under your own code."),
+            said, remedy = (
+                message("The case is open to read only."),
+                message("Open it under your own code."),
             )
-            raise CallError(Problem("read-only", where, message, remedy))
+            raise CallError(Problem("read-only", where, said, remedy))
         return self.on_desk()
 
     def change(self, mark: Mark) -> bool:
@@ -324,17 +324,17 @@ class Bench(QObject):
         mark = self.mark(mark.element) or mark
         if mark.kind != "element" or pts is None:
             raise _refused(
-                self.say("bounds"),
-                self.say("Only an element on a recording has a start and an end."),
-                self.say("Choose an element."),
+                "bounds",
+                message("Only an element on a recording has a start and an end."),
+                message("Choose an element."),
             )
         return self.moved(mark, which, pts)
 
     def moved(self, mark: Mark, which: str, tick: int) -> Mark:
         """A mark with its ``start``, ``end`` or ``at`` at a tick of the recording on the screen."""
         if not self.is_here(mark.recording):
-            remedy = self.say("Show that one ({key}) to change it.", key=self.key("other-recording"))
-            raise _refused(mark.code, self.say("It was marked on another recording."), remedy)
+            remedy = message("Show that one ({key}) to change it.", key=self.key("other-recording"))
+            raise _refused(mark.code, message("It was marked on another recording."), remedy)
         changed = moved(mark, which, tick, self.say)
         return replace(changed, element=home_after(self, mark, changed)) if mark.kind == "fault" else changed
 
@@ -342,8 +342,8 @@ class Bench(QObject):
         """The chosen mark; refused where there is none."""
         mark = self.chosen_mark()
         if mark is None:
-            remedy = self.say("Choose one on the strip, or with Up and Down.")
-            raise _refused(self.say("mark"), self.say("No mark is chosen."), remedy)
+            remedy = message("Choose one on the strip, or with Up and Down.")
+            raise _refused("mark", message("No mark is chosen."), remedy)
         return mark
 
     def _take_in(self, change: Change) -> None:
@@ -364,5 +364,5 @@ def _named(mark: Mark | None) -> str:
     return f"{mark.code} {mark.id}" if mark is not None else ""
 
 
-def _refused(where: str, message: str, remedy: str) -> CallError:
-    return CallError(Problem("refused", where, message, remedy))
+def _refused(where: str, said: Message, remedy: Message) -> CallError:
+    return CallError(Problem("refused", where, said, remedy))

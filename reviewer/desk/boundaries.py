@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from reviewer.desk.calls import CallError
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.words import Saying
 
@@ -22,8 +23,8 @@ def moved(mark: Mark, which: str, tick: int, say: Saying) -> Mark:
             Problem(
                 "moment-measured",
                 mark.code,
-                say("Its angle was measured on the frame it stands at."),
-                say("Measure it on another frame, or withdraw it."),
+                message("Its angle was measured on the frame it stands at."),
+                message("Measure it on another frame, or withdraw it."),
             )
         )
     changed = with_tick(mark, which, tick)
@@ -32,8 +33,8 @@ def moved(mark: Mark, which: str, tick: int, say: Saying) -> Mark:
             Problem(
                 "ends-before-start",
                 mark.code,
-                say("It would end before it starts."),
-                say("Step to another frame, or set the other end first."),
+                message("It would end before it starts."),
+                message("Step to another frame, or set the other end first."),
             )
         )
     return changed

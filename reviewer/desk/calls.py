@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from reviewer.terms.callwords import COMMANDS, SEEN, SETTLED, VERDICT_WORDS, plain_kind, with_point
 from reviewer.terms.exact import Degrees, Points
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import Message, message
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 from reviewer.words import Saying
@@ -64,16 +64,16 @@ class Call:
         try:
             return None if self.number is None else Points.parse(self.number)
         except ValueError:
-            message, remedy = say("This is not an amount."), say("Type points such as 0.1.")
-            raise _refusal(self.number or "", message, remedy) from None
+            said, remedy = message("This is not an amount."), message("Type points such as 0.1.")
+            raise _refusal(self.number or "", said, remedy) from None
 
     def degrees(self, say: Saying = ENGLISH) -> Degrees | None:
         """The number as an angle; a CallError when it is none."""
         try:
             return None if self.number is None else Degrees.parse(self.number)
         except ValueError:
-            message, remedy = say("This is not an angle."), say("Type degrees such as -52.")
-            raise _refusal(self.number or "", message, remedy) from None
+            said, remedy = message("This is not an angle."), message("Type degrees such as -52.")
+            raise _refusal(self.number or "", said, remedy) from None
 
 
 @dataclass(frozen=True)
@@ -99,14 +99,14 @@ class Vocabulary:
         """The call that a typed line makes; CallError where it cannot be read."""
         words = self._expanded(typed)
         if not words:
-            remedy = self.say("Type a word such as cast; F1 shows them all.")
-            raise _refusal(self.say("entry line"), self.say("Nothing was typed."), remedy)
+            remedy = message("Type a word such as cast; F1 shows them all.")
+            raise _refusal(self.say("entry line"), message("Nothing was typed."), remedy)
         kinds = {word.text: word.kind for word in self.first}
         if words[0] in FREE:
             return Call("command", words[0], text=" ".join(words[1:]))
         if words[0] not in self.own and not plain_kind(words[0]):
-            remedy = self.say("Choose among the words offered; F1 shows how.")
-            raise self._refused(words[0], typed, self.say("The edition has no such word."), remedy)
+            remedy = message("Choose among the words offered; F1 shows how.")
+            raise self._refused(words[0], typed, message("The edition has no such word."), remedy)
         aside = tuple(word for word in words if word in self.shorts)
         if words[0] in kinds:
             return replace(self._qualified(kinds[words[0]], words[0], words[1:], typed), aside=aside)
@@ -123,17 +123,19 @@ class Vocabulary:
         word = word.lower()
         return [word] if word in self.own else self.shorts.get(word, word).split()
 
-    def _refused(self, word: str, typed: str, message: str, remedy: str) -> CallError:
+    def _refused(self, word: str, typed: str, wrong: Message, remedy: Message) -> CallError:
         """The refusal of a word; where it came from a short code, of that."""
         for code in typed.lower().split():
             if code != word and word in self._stands_for(code):
-                said = noted(
-                    "The short code {code} stands for {words}: “{word}” has no place in this edition here."
+                wrong = message(
+                    "The short code {code} stands for {words}: “{word}” has no place in this edition here.",
+                    code=code,
+                    words=self.shorts[code],
+                    word=word,
                 )
-                remedy = self.say("Let it stand for other words: short {code} …", code=code)
-                message = self.say(said, code=code, words=self.shorts[code], word=word)
-                return _refusal(code, message, remedy)
-        return _refusal(word, message, remedy)
+                remedy = message("Let it stand for other words: short {code} …", code=code)
+                return _refusal(code, wrong, remedy)
+        return _refusal(word, wrong, remedy)
 
     def _qualified(self, kind: str, code: str, words: Iterable[str], typed: str) -> Call:
         kinds = {word.text: word.kind for word in self.after}
@@ -141,8 +143,8 @@ class Vocabulary:
         for word in words:
             what = plain_kind(word) or kinds.get(word)
             if what is None:
-                remedy = self.say("F1 shows what may follow a name.")
-                raise self._refused(word, typed, self.say("This word does not belong here."), remedy)
+                remedy = message("F1 shows what may follow a name.")
+                raise self._refused(word, typed, message("This word does not belong here."), remedy)
             said.setdefault(what, []).append(word)
         last = {what: texts[-1] for what, texts in said.items()}
         return Call(
@@ -193,5 +195,5 @@ def _tidy(number: str | None) -> str | None:
     return None if number is None else re.sub(r"^(-?)\.", r"\g<1>0.", number)
 
 
-def _refusal(where: str, message: str, remedy: str) -> CallError:
-    return CallError(Problem("unreadable-call", where, message, remedy))
+def _refusal(where: str, said: Message, remedy: Message) -> CallError:
+    return CallError(Problem("unreadable-call", where, said, remedy))

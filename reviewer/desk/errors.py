@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Mapping
 
+from reviewer.terms.messages import message
 from reviewer.terms.problems import CannotCheckError, Problem, ReviewerError
 
 
@@ -26,7 +27,11 @@ def refuse_without_screen(environment: Mapping[str, str] = os.environ, platform:
             Problem(
                 "no-screen",
                 "desk",
-                "There is no screen to show the window on: neither DISPLAY nor WAYLAND_DISPLAY is set.",
-                "Start it from a desktop, or use the commands that need no window: marks, score, report.",
+                message(
+                    "There is no screen to show the window on: neither DISPLAY nor WAYLAND_DISPLAY is set."
+                ),
+                message(
+                    "Start it from a desktop, or use the commands that need no window: marks, score, report."
+                ),
             )
         )

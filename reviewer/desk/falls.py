@@ -16,6 +16,7 @@ from reviewer.desk.calls import CallError
 from reviewer.desk.facts import TickGrid, facts_grid
 from reviewer.desk.flowing import Flowing
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Withheld
 from reviewer.terms.times import FrameTime
@@ -102,8 +103,8 @@ class Falls(QObject):
     def _timed(self, saying: Callable[..., actions.Change]) -> actions.Change:
         bench, fall = self._bench, self.fall()
         if fall is None or bench.facts is None or bench.pts is None or not bench.is_here(fall.recording):
-            said = bench.say("No fall is marked on this recording before this frame.")
-            raise CallError(Problem("no-fall", bench.say("clock"), said, bench.say("Mark the fall first.")))
+            said = message("No fall is marked on this recording before this frame.")
+            raise CallError(Problem("no-fall", "clock", said, message("Mark the fall first.")))
         return saying(bench.open_audit(), fall, bench.pts, bench.facts)
 
 

@@ -11,7 +11,7 @@ from reviewer.desk.calls import CallError
 from reviewer.desk.postedfield import PostedField
 from reviewer.terms.callwords import with_point
 from reviewer.terms.exact import Points
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import message, noted
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.problems import Problem
 
@@ -70,10 +70,12 @@ class PostedStart(PostedField):
             self._bench.attempt(lambda: self._entered(typed), done)
 
     def _entered(self, typed: str) -> actions.Change:
-        say = self._bench.say
         try:
             start = Points.parse(with_point(typed))
         except ValueError:
-            said, remedy = say("{typed} is no score.", typed=repr(typed)), say("Type it such as 9.500.")
-            raise CallError(Problem("no-score", say("posted start value"), said, remedy)) from None
+            said, remedy = (
+                message("{typed} is no score.", typed=repr(typed)),
+                message("Type it such as 9.500."),
+            )
+            raise CallError(Problem("no-score", "posted start value", said, remedy)) from None
         return actions.enter_posted_sheet(self._bench.open_audit(), PostedSheet(start_value=start))

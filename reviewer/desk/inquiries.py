@@ -31,7 +31,7 @@ from reviewer.desk.filing import AboutMarks, PostedStart
 from reviewer.terms.callwords import with_point
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import TYPED_TIMES, Measure
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import message, noted, spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import InquiryRule
 from reviewer.words import Saying
@@ -160,9 +160,8 @@ class InquiriesPage(QDialog):
     def _chosen(self) -> dict[str, Any]:
         found, row = self._asked(), self.listed.currentRow()
         if not 0 <= row < len(found):
-            say = self._bench.say
-            message, remedy = say("None is chosen."), say("File one, or choose one.")
-            raise CallError(Problem("no-inquiry", say("inquiries"), message, remedy))
+            said, remedy = message("None is chosen."), message("File one, or choose one.")
+            raise CallError(Problem("no-inquiry", "inquiries", said, remedy))
         return found[row]
 
     def _choose(self) -> None:
@@ -236,15 +235,18 @@ def _time(typed: str, say: Saying) -> Measure | None:
     try:
         return Measure.typed_time(with_point(typed))
     except ValueError:
-        said, remedy = say("This is no time."), say("Type it as {forms}.", forms=say.word(TYPED_TIMES))
+        said, remedy = (
+            message("This is no time."),
+            message("Type it as {forms}.", forms=spoken(TYPED_TIMES)),
+        )
         raise CallError(Problem("no-time", typed.strip(), said, remedy)) from None
 
 
 def _question(typed: str, say: Saying) -> str:
     """The question in its words; a CallError where there is none."""
     if not typed.strip():
-        said, remedy = say("The question is missing."), say("Type it under “In these words”.")
-        raise CallError(Problem("no-question", say("inquiry"), said, remedy))
+        said, remedy = message("The question is missing."), message("Type it under “In these words”.")
+        raise CallError(Problem("no-question", "inquiry", said, remedy))
     return typed.strip()
 
 

@@ -118,7 +118,7 @@ class KeyForm(QDialog):
         try:
             actions.change_keys(use.does, typed)
         except ReviewerError as refused:
-            self.told.setText("  ".join(str(problem) for problem in refused.problems))
+            self.told.setText(self._bench.say.problems(refused.problems))
             return
         except OSError as fault:
             self.told.setText(self._bench.say("Not kept: {why}.", why=fault.strerror or fault))

@@ -227,8 +227,8 @@ class _Telling:
     def _problems(self) -> Iterator[Row]:
         for one in self.sheet.problems:
             key = ("problem", one.code, one.where, one.message)
-            remedy = self.say.word(one.remedy)
-            yield Row("problem", "", self.say.word(one.message), "", (one.where,), key, more=remedy)
+            said, remedy = self.say.message(one.message), self.say.message(one.remedy)
+            yield Row("problem", "", said, "", (one.where,), key, more=remedy)
 
     def _decisions(self) -> Iterator[Row]:
         reach = self.sheet.reachable

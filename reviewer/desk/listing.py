@@ -12,6 +12,7 @@ from reviewer.desk.calls import CallError
 from reviewer.desk.homes import home_words, offer_words
 from reviewer.desk.viewing import Viewing
 from reviewer.terms.marks import Mark
+from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
 
@@ -68,8 +69,8 @@ class Listing(QObject):
         """The mark on the frame on the screen; refused where there is none, or where it cannot be."""
         bench, pts = self._bench, self._bench.pts
         if pts is None:
-            remedy = bench.say("Open one with {key}.", key=bench.key("open"))
-            raise CallError(Problem("no-picture", mark.code, bench.say("No recording is open."), remedy))
+            remedy = message("Open one with {key}.", key=bench.key("open"))
+            raise CallError(Problem("no-picture", mark.code, message("No recording is open."), remedy))
         if mark.moment() is None:
             mark = replace(mark, recording=bench.on_screen)
         return bench.moved(mark, "start" if mark.kind == "element" else "at", pts)

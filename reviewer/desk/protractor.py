@@ -368,7 +368,7 @@ class Protractor(QObject):
                 pts = self._bench.pts
                 self.reading = measuring.length(clicks) if of_length else measuring.measure(clicks, pts)
         except ReviewerError as error:
-            self.trouble = "  ".join(str(problem) for problem in error.problems)
+            self.trouble = self._bench.say.problems(error.problems)
         self.changed.emit()
 
     def _reading_words(self) -> tuple[str, ...]:

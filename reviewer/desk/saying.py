@@ -11,6 +11,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.calls import Call, CallError, menu
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import CastAngle, Mark
+from reviewer.terms.messages import Message, message
 from reviewer.terms.problems import Problem
 from reviewer.terms.provisions import Fault
 from reviewer.words import Saying
@@ -58,8 +59,8 @@ def _command(bench: Bench, call: Call) -> Change | None:
     if call.code == "posted":
         score = call.points(bench.say)
         if score is None:
-            remedy = bench.say("Type it too, such as posted 8.900.")
-            raise _refused("posted", bench.say("The score is missing."), remedy)
+            remedy = message("Type it too, such as posted 8.900.")
+            raise _refused("posted", message("The score is missing."), remedy)
         return actions.enter_posted(audit, score)
     if call.code == "note":
         return actions.write_note(audit, call.text, bench.call_pts if bench.is_here(None) else None)
@@ -110,8 +111,8 @@ def _change(bench: Bench, audit: Audit, call: Call) -> Change:
     if mark.kind == "fault":
         return actions.change_mark(audit, _changed_fault(bench, audit, mark, call))
     if mark.kind != "element":
-        remedy = bench.say("Withdraw it instead.")
-        raise _refused(mark.code, bench.say("A fact has nothing to change."), remedy)
+        remedy = message("Withdraw it instead.")
+        raise _refused(mark.code, message("A fact has nothing to change."), remedy)
     roles = dict.fromkeys((*mark.roles, *call.roles))
     conditions = dict.fromkeys((*mark.conditions, *call.conditions))
     changed = replace(
@@ -130,8 +131,8 @@ def _meant(bench: Bench, call: Call) -> Mark:
 
 def _changed_fault(bench: Bench, audit: Audit, mark: Mark, call: Call) -> Mark:
     if call.roles or call.conditions or call.verdict:
-        message = bench.say("These words belong to an element; a fault is chosen.")
-        raise _refused(mark.code, message, bench.say("Choose the element first."))
+        said = message("These words belong to an element; a fault is chosen.")
+        raise _refused(mark.code, said, message("Choose the element first."))
     given = call.points(bench.say)
     return replace(
         mark,
@@ -153,29 +154,29 @@ def _amount(bench: Bench, fault: Fault, given: Points | None) -> Points:
     if given is None and len(fault.amounts) == 1:
         return fault.amounts[0]
     given = bench.habits.amounts.get(fault.code) if given is None else given
-    remedy = bench.say("Type one of: {amounts}.", amounts=menu(fault.amounts))
+    remedy = message("Type one of: {amounts}.", amounts=menu(fault.amounts))
     if given is None:
-        raise _refused(fault.code, bench.say("The amount is missing."), remedy)
+        raise _refused(fault.code, message("The amount is missing."), remedy)
     if given not in fault.amounts:
-        message = bench.say("The edition does not allow {amount} here.", amount=given)
-        raise _refused(fault.code, message, remedy)
+        said = message("The edition does not allow {amount} here.", amount=given)
+        raise _refused(fault.code, said, remedy)
     return given
 
 
 def _wanted(bench: Bench, call: Call) -> int:
     """The frame that ``go`` asks for; refused in a look at full speed, which shows what it shows."""
     if bench.facts is None:
-        remedy = bench.say("Open one with {key}.", key=bench.key("open"))
-        raise _refused("go", bench.say("No recording is open."), remedy)
+        remedy = message("Open one with {key}.", key=bench.key("open"))
+        raise _refused("go", message("No recording is open."), remedy)
     if bench.looking:
-        message = bench.say("A look at full speed is under way.")
-        raise _refused("go", message, bench.say("{key} breaks it off.", key=bench.key("look-once")))
+        wrong = message("A look at full speed is under way.")
+        raise _refused("go", wrong, message("{key} breaks it off.", key=bench.key("look-once")))
     said = call.moment or call.number
     if said is None:
-        remedy = bench.say("Type it too, such as go 123, go 4.1s or a time code.")
-        raise _refused("go", bench.say("The frame is missing."), remedy)
+        remedy = message("Type it too, such as go 123, go 4.1s or a time code.")
+        raise _refused("go", message("The frame is missing."), remedy)
     return actions.frame_of_moment(bench.facts, said, "go")
 
 
-def _refused(where: str, message: str, remedy: str) -> CallError:
-    return CallError(Problem("refused", where, message, remedy))
+def _refused(where: str, said: Message, remedy: Message) -> CallError:
+    return CallError(Problem("refused", where, said, remedy))

@@ -20,7 +20,7 @@ from reviewer import actions
 from reviewer.desk.buttons import button
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.codes import no_athlete_code, no_code
-from reviewer.terms.messages import noted
+from reviewer.terms.messages import message, noted, reason
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.words import Saying
 
@@ -133,17 +133,19 @@ class StartForm(QDialog):
             about_book = problem.where.startswith(typed.rule_book) or problem.code == "unknown-rule-book"
             self._refuse("book" if about_book else "path", problem)
         except OSError as error:
-            why = error.strerror or str(error)
-            remedy = self._say("Check the path and its rights.")
-            self._refuse("path", Problem("no-file", "", f"{why}.", remedy))
+            said, remedy = (
+                message("{reason}.", reason=reason(error)),
+                message("Check the path and its rights."),
+            )
+            self._refuse("path", Problem("no-file", "", said, remedy))
         else:
             self.accept()
 
     def _refuse(self, which: str, problem: Problem) -> None:
         """Say what is wrong with a field, and put the keyboard there."""
         label, field = self._fields[which]
-        word = self._say.word
-        said = (f"{label.replace('&', '')}: {word(problem.message)}", word(problem.remedy))
+        tell = self._say.message
+        said = (f"{label.replace('&', '')}: {tell(problem.message)}", tell(problem.remedy))
         self.wrong.setText(" ".join(said))
         self.wrong.show()
         field.setFocus()

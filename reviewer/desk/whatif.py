@@ -67,7 +67,7 @@ class WhatIf(QObject):
             return actions.supposed_sheet(audit, actions.together(self.supposed.values()))
         except ReviewerError as error:
             self.supposed.clear()
-            why = " ".join(str(problem) for problem in error.problems)
+            why = self._bench.say.problems(error.problems)
             self._refused = self._bench.say("What was supposed cannot be any more. {why}", why=why)
             return None
 

@@ -104,7 +104,7 @@ class CaseLine(QWidget):
             "Score the case by it, then choose each mark and say it anew.",
             marks=named,
         )
-        return f"{told} {first.where}: {say.word(first.message)} {say.word(first.remedy)}"
+        return f"{told} {say.problem(first)}"
 
     def _difference(self, before: Points, after: Points) -> str:
         if before == after:

@@ -9,7 +9,7 @@ from reviewer.actions.ownbooks import HEAD, Outlined, Wanted
 from reviewer.desk.books.change import ChangeRows
 from reviewer.desk.books.rows import FieldRow, Value
 from reviewer.desk.books.sheet import FieldSheet
-from reviewer.terms.problems import Problem
+from reviewer.terms.problems import Problem, in_itself
 from reviewer.words import Saying
 
 _MOST_SAID = 400
@@ -77,7 +77,7 @@ class ClauseForm(QWidget):
         left = {id(row): "" for row in self.rows}
         dated, others = [], []
         for problem in problems:
-            said = f"{problem.message.replace(' Nothing was written.', '')} {problem.remedy}"
+            said = f"{self._say.message(in_itself(problem))} {self._say.message(problem.remedy)}"
             row = self._row_about(problem)
             if row is not None:
                 left[id(row)] = f"{left[id(row)]} {said}".strip()
@@ -125,8 +125,8 @@ class ClauseForm(QWidget):
 
 def _is_about(problem: Problem, place: str) -> bool:
     """Whether a problem names a field: it begins with the field's name in quotes."""
-    return problem.message.startswith(repr(place.rpartition(".")[2]))
+    return str(problem.message).startswith(repr(place.rpartition(".")[2]))
 
 
 def _quotes(problem: Problem, value: Value) -> bool:
-    return any(repr(word) in problem.message for word in ([value] if isinstance(value, str) else value))
+    return any(repr(word) in str(problem.message) for word in ([value] if isinstance(value, str) else value))

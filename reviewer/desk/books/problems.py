@@ -1,5 +1,6 @@
 """What a check of the rule book found: a line that sums it up, and problems that lead to their clause."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PyQt6.QtCore import pyqtSignal
@@ -44,7 +45,7 @@ class Problems(QWidget):
         """Show what a check of this book found."""
         self._found = own.problems
         self.listed.clear()
-        self.listed.addItems([_placed(one) for one in self._found])
+        self.listed.addItems([self._placed(one) for one in self._found])
         self.listed.setVisible(bool(self._found))
         self.listed.setFixedHeight(self.listed.fontMetrics().lineSpacing() * _LINES)
         self.sound.setText(self._words(own))
@@ -70,7 +71,6 @@ class Problems(QWidget):
             )
         return say("The book is sound. Examples run: {cases}, all as written", cases=checked.cases)
 
-
-def _placed(problem: Problem) -> str:
-    """A problem as it is listed: its file without the folders it lies in."""
-    return f"{Path(problem.where).name}: {problem.message} {problem.remedy}"
+    def _placed(self, problem: Problem) -> str:
+        """A problem as it is listed: its file without the folders it lies in."""
+        return self._say.problem(replace(problem, where=Path(problem.where).name))
