@@ -31,7 +31,7 @@ def choose(case: Path, clause: str = CLAUSE, reading: str = "other") -> None:
 def refused(action: Callable[[], object]) -> tuple[Problem, ...]:
     with pytest.raises(ReviewerError) as caught:
         action()
-    assert all(one.where and one.message and one.remedy for one in caught.value.problems)
+    assert all(one.where and str(one.message) and str(one.remedy) for one in caught.value.problems)
     return caught.value.problems
 
 
@@ -104,7 +104,7 @@ def test_a_clause_that_leaves_nothing_open_is_refused_naming_those_that_do(case:
     for clause in ("fault.fall", "no-such-clause"):
         (problem,) = refused(lambda clause=clause: choose(case, clause))  # type: ignore[misc]
         assert (problem.code, problem.where) == ("not-open", clause)
-        assert CLAUSE in problem.remedy
+        assert CLAUSE in str(problem.remedy)
     assert case.read_bytes() == before
 
 

@@ -325,7 +325,7 @@ def test_a_fault_that_waits_names_the_line_of_its_element(first: Path, second: P
             actions.settle_line(audit, arms, "first")
     problem = refused.value.problems[0]
     assert problem.where == arms
-    assert f"{cast} is open" in problem.message
+    assert f"{cast} is open" in str(problem.message)
 
 
 def test_the_report_tells_both_sheets_by_names_with_a_true_minus(

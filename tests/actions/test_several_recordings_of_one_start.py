@@ -50,8 +50,8 @@ def code_of(action: Callable[[], object]) -> str:
         action()
     (problem,) = refused.value.problems
     assert problem.where
-    assert problem.message
-    assert problem.remedy
+    assert str(problem.message)
+    assert str(problem.remedy)
     return problem.code
 
 

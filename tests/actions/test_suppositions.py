@@ -73,7 +73,7 @@ def case(begun: Path, tmp_path: Path) -> Path:
 def refused(action: Callable[[], object]) -> tuple[Problem, ...]:
     with pytest.raises(ReviewerError) as caught:
         action()
-    assert all(one.where and one.message and one.remedy for one in caught.value.problems)
+    assert all(one.where and str(one.message) and str(one.remedy) for one in caught.value.problems)
     return caught.value.problems
 
 

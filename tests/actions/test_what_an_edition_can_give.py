@@ -26,7 +26,7 @@ def audit(tmp_path: Path) -> Iterator[actions.Audit]:
 def test_an_answer_is_no_score_above_the_most_or_between_the_steps(audit: actions.Audit, score: str) -> None:
     with pytest.raises(AuditError, match="gives no score") as refused:
         actions.answer_inquiry(audit, "q1", "changes", score=Points.parse(score))
-    assert "from 0.000 to 10.000" in refused.value.problems[0].remedy
+    assert "from 0.000 to 10.000" in str(refused.value.problems[0].remedy)
 
 
 @pytest.mark.parametrize("score", ["9.350", "9.375", "9.366"])

@@ -16,8 +16,8 @@ CAST = {"id": "m1", "kind": "element", "code": "cast"}
 def code_of(refused: pytest.ExceptionInfo[CaseError]) -> str:
     problem = refused.value.problems[0]
     assert problem.where
-    assert problem.message
-    assert problem.remedy
+    assert str(problem.message)
+    assert str(problem.remedy)
     return problem.code
 
 

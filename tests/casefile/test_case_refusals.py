@@ -14,7 +14,7 @@ def refused(path: Path, author: str | None = None) -> str:
         open_case(path, author)
     problem = caught.value.problems[0]
     assert str(path) in problem.where
-    assert problem.remedy
+    assert str(problem.remedy)
     return problem.code
 
 

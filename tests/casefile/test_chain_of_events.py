@@ -131,7 +131,7 @@ def test_an_event_is_named_once_and_as_what_happened_to_it(
 
 def test_several_events_removed_in_a_row_are_named_together(chain: Chain) -> None:
     found = check_chain((*chain[:2], *chain[5:]))
-    assert [(one.where, one.message) for one in found] == [("events 3 to 5", "They were removed.")]
+    assert [(one.where, str(one.message)) for one in found] == [("events 3 to 5", "They were removed.")]
 
 
 def test_the_opening_removed_is_named_once(chain: Chain) -> None:

@@ -237,7 +237,9 @@ def test_written_deductions_are_read(case: Path) -> None:
 def problems(case: Path, text: str | bytes) -> list[tuple[str, str]]:
     with pytest.raises(ReviewerError) as caught:
         read(case, text)
-    assert all(isinstance(one, Problem) and one.message and one.remedy for one in caught.value.problems)
+    assert all(
+        isinstance(one, Problem) and str(one.message) and str(one.remedy) for one in caught.value.problems
+    )
     return [(one.code, one.where) for one in caught.value.problems]
 
 

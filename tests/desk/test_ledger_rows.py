@@ -39,7 +39,7 @@ SHEET = ScoreSheet(
     ),
     not_earned=(NotEarned("v.1", ("m1",), "spotted", message("spotted")),),
     notes=(Note("one-error", "o.1", ("m2", "m5"), message("This may be one error.")),),
-    problems=(Problem("no-element", "m6", "It belongs to m9.", "Name an element."),),
+    problems=(Problem("no-element", "m6", message("It belongs to m9."), message("Name an element.")),),
 )
 ROWS = rows_of(SHEET)
 

@@ -52,7 +52,7 @@ def test_another_judge_and_what_is_beyond_dispute_are_said_in_the_same_line(word
 def test_what_cannot_be_read_is_refused_with_a_remedy(words: Vocabulary, typed: str) -> None:
     with pytest.raises(CallError) as refused:
         words.read(typed)
-    assert refused.value.problems[0].remedy
+    assert str(refused.value.problems[0].remedy)
 
 
 def test_the_word_typed_whole_is_offered_first(words: Vocabulary) -> None:

@@ -37,7 +37,7 @@ def refused(folder: Path, text: str | bytes) -> dict[str, str]:
     """Place to code of every problem."""
     with pytest.raises(DocumentError) as caught:
         given_text(folder, text)
-    assert all(problem.message and problem.remedy for problem in caught.value.problems)
+    assert all(str(problem.message) and str(problem.remedy) for problem in caught.value.problems)
     return {problem.where: problem.code for problem in caught.value.problems}
 
 

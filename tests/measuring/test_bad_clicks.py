@@ -69,7 +69,9 @@ def check(document: dict[str, Any]) -> str:
 def refusal(document: dict[str, Any]) -> str:
     with pytest.raises(MeasuringError) as refused:
         read(document)
-    assert all(problem.message and problem.remedy and problem.where for problem in refused.value.problems)
+    assert all(
+        str(problem.message) and str(problem.remedy) and problem.where for problem in refused.value.problems
+    )
     return ", ".join(problem.code for problem in refused.value.problems)
 
 
@@ -205,7 +207,7 @@ def test_a_damaged_record_is_named_and_never_breaks_the_reader(number: int) -> N
     DAMAGES[number](record)
     with pytest.raises(MeasuringError, match="reading r7: This kept reading is damaged") as refused:
         reading_from_record(record)
-    assert "whole" in refused.value.problems[0].remedy
+    assert "whole" in str(refused.value.problems[0].remedy)
 
 
 def test_a_joint_clicked_far_off_shows_in_its_distance_to_the_next_one() -> None:

@@ -63,4 +63,4 @@ def test_clicks_that_cannot_be_followed_are_refused(tmp_path: Path) -> None:
     for document in (clicks(CAST["top_frame"], ("shoulder",)), clicks(CAST["top_frame"]) | {"frame": 99_999}):
         with pytest.raises(ReviewerError) as refused:
             followed(tmp_path, document)
-        assert all(one.message and one.remedy for one in refused.value.problems)
+        assert all(str(one.message) and str(one.remedy) for one in refused.value.problems)

@@ -181,4 +181,4 @@ def test_clicked_frames_with_other_lowest_parts_are_refused() -> None:
         follow(both, cast.facts, cast.picture, 40)
     (problem,) = refused.value.problems
     assert problem.code == "lines-differ"
-    assert "shoulder-ankle on frame 11, shoulder-hip on frame 13" in problem.message
+    assert "shoulder-ankle on frame 11, shoulder-hip on frame 13" in str(problem.message)

@@ -114,8 +114,8 @@ def test_a_document_nested_without_end_is_refused_with_its_place(report: Path, n
         actions.verify(report)
     (problem,) = refused.value.problems
     assert problem.where == name
-    assert "line 1 column 10" in problem.message
-    assert problem.remedy
+    assert "line 1 column 10" in str(problem.message)
+    assert str(problem.remedy)
 
 
 @pytest.mark.parametrize(

@@ -138,7 +138,7 @@ def test_with_every_code_renamed_all_cases_come_out_as_before(path: Path, tmp_pa
         if f"\nrule-book: {book.id}\n" in file.read_text(encoding="utf-8"):
             cases += rules.read_cases(_written(tmp_path / f"cases-{file.name}", names.of_cases, file), book)
     assert cases
-    assert [problem.message for case in cases for problem in differences(case, book)] == []
+    assert [str(problem.message) for case in cases for problem in differences(case, book)] == []
 
 
 def test_no_code_of_any_edition_stands_in_the_program() -> None:

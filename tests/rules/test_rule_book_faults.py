@@ -28,7 +28,7 @@ def test_ten_faults_are_reported_at_once_each_with_its_line(tmp_path: Path) -> N
     problems = rules.check(path)
     found = {problem.where.rsplit(":", 1)[-1] for problem in problems}
     assert {str(number + 1) for number in places} <= found
-    assert all("ten.yaml" in problem.where and problem.remedy for problem in problems)
+    assert all("ten.yaml" in problem.where and str(problem.remedy) for problem in problems)
 
 
 @pytest.mark.parametrize(
@@ -49,7 +49,9 @@ def test_what_is_no_rule_book_is_refused_with_a_place(text: str, tmp_path: Path)
     path.write_text(text, encoding="utf-8")
     problems = rules.check(path)
     assert problems
-    assert all("bad.yaml" in problem.where and problem.message and problem.remedy for problem in problems)
+    assert all(
+        "bad.yaml" in problem.where and str(problem.message) and str(problem.remedy) for problem in problems
+    )
 
 
 @pytest.mark.parametrize("amount", ["-0.500 points", "1e999999 points", "0.5", "lots"])

@@ -23,7 +23,7 @@ def problems_of(path: Path, text: str) -> tuple[Problem, ...]:
     path.write_text(text, encoding="utf-8")
     with pytest.raises(ReviewerError) as caught:
         run_cases(BOOK, "demo-bars-2", (path,))
-    assert all(one.message and one.remedy for one in caught.value.problems)
+    assert all(str(one.message) and str(one.remedy) for one in caught.value.problems)
     return caught.value.problems
 
 
@@ -114,4 +114,4 @@ def test_a_case_that_differs_says_what_came_out_and_what_was_expected(path: Path
     number, found = run_cases(BOOK, "demo-bars-2", (path,))
     assert [one.code for one in found] == ["case-differs", "case-differs"]
     assert number > 1
-    assert "value-parts is 1, expected 3" in found[0].message
+    assert "value-parts is 1, expected 3" in str(found[0].message)

@@ -110,7 +110,7 @@ def numbered() -> list[Mark]:
 def test_a_mark_that_cannot_be_scored_is_named_and_left_out(mark: Mark, code: str) -> None:
     sheet = scored(mark)
     assert said(sheet) == [("x", code)]
-    assert all(one.message and one.remedy for one in sheet.problems)
+    assert all(str(one.message) and str(one.remedy) for one in sheet.problems)
     assert str(sheet.final_score) == "10.000"
     assert sheet.lines == ()
 

@@ -91,7 +91,7 @@ def test_a_size_that_cannot_be_is_named_with_its_line(value: str, file: Path) ->
     found = written(file, f"\n\npicture-memory = {value}\nsmall-pictures = 'off'\n")
     (problem,) = found.problems
     assert (problem.code, problem.where) == ("bad-setting", f"{file}: line 3")
-    assert "1 GiB" in problem.remedy
+    assert "1 GiB" in str(problem.remedy)
     assert [one.setting.written(one.value) for one in found.chosen][:3] == ["1 GiB", "4 GiB", "off"]
 
 
@@ -100,7 +100,7 @@ def test_all_faults_are_gathered(file: Path) -> None:
     found = written(file, text)
     assert codes(found) == ["unknown-setting", "unknown-setting", "bad-setting"]
     assert [problem.where[-1] for problem in found.problems] == ["2", "3", "1"]
-    assert "picture-memory" in found.problems[0].remedy
+    assert "picture-memory" in str(found.problems[0].remedy)
     with pytest.raises(SettingsError) as refused:
         found.preferences()
     assert refused.value.problems == found.problems

@@ -36,7 +36,7 @@ def test_what_is_a_word_of_the_edition_or_no_code_is_refused_and_nothing_written
 ) -> None:
     with pytest.raises(SettingsError) as refused:
         actions.define_short_code(code, "arms-bent 0.1", actions.load_book("demo-bars-2"))
-    assert refused.value.problems[0].remedy
+    assert str(refused.value.problems[0].remedy)
     assert not file.exists()
 
 

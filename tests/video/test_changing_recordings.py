@@ -104,7 +104,7 @@ def test_a_file_written_over_is_said_to_have_changed(clip: Clip, tmp_path: Path,
         with pytest.raises(VideoError) as caught:
             list(recording.pictures(150, 190))
         assert caught.value.problems[0].code == "recording-changed"
-        assert caught.value.problems[0].remedy
+        assert str(caught.value.problems[0].remedy)
 
 
 def test_another_recording_of_the_same_shape_is_noticed(clip: Clip, tmp_path: Path) -> None:

@@ -15,8 +15,8 @@ def refusal(path: Path) -> str:
         open_recording(path)
     (problem,) = caught.value.problems
     assert str(path) in problem.where
-    assert problem.message
-    assert problem.remedy
+    assert str(problem.message)
+    assert str(problem.remedy)
     return problem.code
 
 

@@ -19,7 +19,7 @@ from babel.messages.pofile import read_po, write_po
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "reviewer" / "words" / "languages"
 POT = LANGUAGES / "reviewer.pot"
-ROOMS = ("actions", "desk", "drawing", "reports", "rules", "scoring", "terms", "words")
+ROOMS = tuple(sorted(path.name for path in (ROOT / "reviewer").iterdir() if path.is_dir()))
 TABLES = {"keys.toml": ("says", "under"), "preferences.toml": ("description",)}
 """Tables of the settings, and which of their columns are sentences."""
 _FIXED = datetime(2026, 1, 1, tzinfo=UTC)
