@@ -17,7 +17,7 @@ Joints = dict[str, Array]  # one instant: name -> (3,)
 
 def solids(j: Joints) -> list[Solid]:
     """What to draw for the joints of one instant."""
-    parts = _trunk(j) + _head(j)
+    parts = _trunk(j) + head(j)
     for side in SIDES:
         parts += _arm(j, side) + _leg(j, side)
     return parts + (_loose(j) if "plait-end" in j else [])
@@ -61,16 +61,17 @@ def _trunk(j: Joints) -> list[Solid]:
     ]
 
 
-def _head(j: Joints) -> list[Solid]:
+def head(j: Joints) -> list[Solid]:
+    """Face, hair and bun."""
     up = _unit(j["head"] - j["neck"])
     front = np.array([up[2], 0.0, -up[0]])
-    head = j["head"] + 12 * up
+    middle = j["head"] + 12 * up
     return [
-        _solid([head - 8 * front + 6 * up, head - 22 * front - 14 * up], [96, 84], HAIR),
-        _solid([head + 26 * front - 6 * up, head + 34 * front - 52 * up], [72, 50], SKIN, 14.0),
-        _solid([head - 16 * front - 34 * up, head + 20 * front - 58 * up], [38, 42], SKIN, 13.0),
-        _solid([head - 92 * front + 52 * up, head - 100 * front + 56 * up], [40, 38], HAIR, -3.0),
-        _solid([head - 74 * front + 40 * up], [42], RIBBON, -4.0),
+        _solid([middle - 8 * front + 6 * up, middle - 22 * front - 14 * up], [96, 84], HAIR),
+        _solid([middle + 26 * front - 6 * up, middle + 34 * front - 52 * up], [72, 50], SKIN, 14.0),
+        _solid([middle - 16 * front - 34 * up, middle + 20 * front - 58 * up], [38, 42], SKIN, 13.0),
+        _solid([middle - 92 * front + 52 * up, middle - 100 * front + 56 * up], [40, 38], HAIR, -3.0),
+        _solid([middle - 74 * front + 40 * up], [42], RIBBON, -4.0),
     ]
 
 
