@@ -5,6 +5,8 @@ from .agreement import agreement_of_sheets, agreement_of_table
 from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
+from .clips import ClipMade, export_clip, keep_clip, make_clip
+from .clipwishes import CLIP_USES, ClipWish, seconds_of, speed_of
 from .coachhistory import write_coach_history
 from .coaching import write_coach_page
 from .comparing import compare_sheets
@@ -100,6 +102,7 @@ from .verification import verify
 
 __all__ = [
     "BEYOND",
+    "CLIP_USES",
     "DEFAULT_BOOK",
     "FORMS",
     "PARTS",
@@ -111,6 +114,8 @@ __all__ = [
     "Audit",
     "AuditError",
     "Change",
+    "ClipMade",
+    "ClipWish",
     "Covered",
     "Doubled",
     "FallClock",
@@ -162,10 +167,12 @@ __all__ = [
     "enter_posted_sheet",
     "excerpt",
     "export_case",
+    "export_clip",
     "export_marks",
     "fall_clock",
     "file_inquiry",
     "follow_file",
+    "follow_heads",
     "follow_on",
     "forget_short_code",
     "frame_of_moment",
@@ -180,7 +187,7 @@ __all__ = [
     "is_elsewhere",
     "join_recordings",
     "joined_sheets",
-    "follow_heads",
+    "keep_clip",
     "keep_followed",
     "keep_mark",
     "keep_panel",
@@ -194,6 +201,7 @@ __all__ = [
     "limit_after",
     "limit_audit",
     "load_book",
+    "make_clip",
     "make_key",
     "make_report",
     "marks_text",
@@ -230,6 +238,7 @@ __all__ = [
     "score_document",
     "scores_on_sheets",
     "seal",
+    "seconds_of",
     "settings_document",
     "settle_line",
     "settlement_document",
@@ -238,6 +247,7 @@ __all__ = [
     "short_codes_document",
     "sign_bag",
     "small_pictures_folder",
+    "speed_of",
     "stands",
     "start_case",
     "step_taken",
@@ -255,9 +265,9 @@ __all__ = [
     "withdraw_consent",
     "withdraw_inquiry",
     "withdraw_mark",
-    "write_file",
     "write_coach_history",
     "write_coach_page",
+    "write_file",
     "write_letter",
     "write_note",
     "write_report",

@@ -8,6 +8,7 @@ from reviewer.actions import figures
 from reviewer.actions.audit import Audit
 from reviewer.measuring import KeptTrack
 from reviewer.terms.intervals import degrees_told, half_of, told
+from reviewer.terms.marks import Mark
 from reviewer.terms.readings import Clicks, Reading, Requirement, Verdict
 from reviewer.terms.shapes import Shape
 from reviewer.words import Saying
@@ -41,6 +42,33 @@ def overlay(audit: Audit, frame: int, size: tuple[int, int], recording: str | No
     return drawing.svg(shapes, size, say("Protractor on frame {frame}", frame=frame)) if shapes else ""
 
 
+def drawn_on(
+    audit: Audit, recording: str | None, size: tuple[int, int], say: Saying
+) -> Mapping[int, tuple[Shape, ...]]:
+    """What was measured on each frame of a recording as shapes, followed casts on all their frames."""
+    found: dict[int, tuple[Shape, ...]] = {}
+    for track in _tracks_on(audit, recording):
+        line = _line_of(track)
+        for one in track.document["frames"]:
+            shapes = drawing.followed(one, line, size, say)
+            found[one["frame"]] = (*found.get(one["frame"], ()), *shapes)
+    for frame in {one.clicks.frame for one in _readings_on(audit, recording)}:
+        found[frame] = tuple(_shapes(audit, frame, size, recording, say))
+    return {frame: shapes for frame, shapes in found.items() if shapes}
+
+
+def decisive_frame(audit: Audit, mark: Mark) -> int | None:
+    """The frame that decides over a mark: the one its angle was measured on, else the one it is shown at."""
+    cited = mark.angle.reading if mark.angle is not None else None
+    on = mark.recording
+    readings = {one.id: one.clicks.frame for one in _readings_on(audit, on) if one.pts is not None}
+    tops = {one.id: int(one.document["top"]["frame"]) for one in _topped_on(audit, on)}
+    if cited is not None and cited in readings | tops:
+        return (readings | tops)[cited]
+    shown = audit.shown((mark.id,))
+    return shown[0].frame if shown else None
+
+
 def said_of(audit: Audit, frame: int, recording: str | None, say: Saying) -> list[str]:
     """What was measured on a frame, in words for a caption."""
     readings = [
@@ -70,9 +98,8 @@ def _shapes(
             yield from figures.on_frame(reading, _limit(audit, reading.clicks), say)
     for track in _topped_on(audit, recording):
         if track.document["top"]["frame"] == frame:
-            line = track.document.get("through", track.clicks[0].line)
             frames: dict[int, Mapping[str, Any]] = {one["frame"]: one for one in track.document["frames"]}
-            yield from drawing.followed(frames[frame], line, size, say)
+            yield from drawing.followed(frames[frame], _line_of(track), size, say)
 
 
 def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
@@ -82,14 +109,20 @@ def _readings_on(audit: Audit, recording: str | None) -> tuple[Reading, ...]:
     return tuple({one.clicks: one for one in reversed(tuple(found))}.values())[::-1]
 
 
+def _tracks_on(audit: Audit, recording: str | None) -> tuple[KeptTrack, ...]:
+    wanted = audit.own_name(recording)
+    return tuple(one for one in audit.tracks if audit.own_name(audit.reading_on(one.id)) == wanted)
+
+
 def _topped_on(audit: Audit, recording: str | None) -> tuple[KeptTrack, ...]:
     """The tracks on a recording that have a top."""
-    wanted = audit.own_name(recording)
-    return tuple(
-        one
-        for one in audit.tracks
-        if one.document["top"] is not None and audit.own_name(audit.reading_on(one.id)) == wanted
-    )
+    return tuple(one for one in _tracks_on(audit, recording) if one.document["top"] is not None)
+
+
+def _line_of(track: KeptTrack) -> str:
+    """The joints a followed angle is of."""
+    found: str = track.document.get("through", track.clicks[0].line)
+    return found
 
 
 def _limit(audit: Audit, clicks: Clicks) -> Requirement | None:
@@ -132,7 +165,7 @@ def _track(audit: Audit, track: KeptTrack, say: Saying) -> dict[str, Any]:
     return {
         "id": track.id,
         "recording_number": audit.number_of(audit.reading_on(track.id)),
-        "line": found.get("through", track.clicks[0].line),
+        "line": _line_of(track),
         "clicked_frames": [clicks.frame for clicks in track.clicks],
         "frames": len(found["frames"]),
         "top": found["top"],

@@ -7,7 +7,7 @@ from dataclasses import replace
 from hashlib import sha256
 from typing import Any
 
-from reviewer import __version__, reports, rules, video
+from reviewer import __version__, casefile, reports, rules, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.differing import names_of
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
@@ -220,7 +220,7 @@ def _named(audit: Audit, mark: Mark) -> str:
 
 
 def _case(audit: Audit) -> dict[str, Any]:
-    events = [event for event in audit.case.events if event.kind != "report-written"]
+    events = [event for event in audit.case.events if event.kind not in casefile.LEFT]
     return {
         "athlete_code": audit.athlete_code,
         "consent": audit.consent,

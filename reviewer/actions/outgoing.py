@@ -20,6 +20,18 @@ def write_file(path: Path, content: bytes, read: Iterable[Path] = ()) -> None:
     path.write_bytes(content)
 
 
+def refuse_no_new_file(path: Path, read: Iterable[Path], *, replace: bool) -> None:
+    """DocumentError for a place where no file can be made, told before anything is derived for it.
+
+    With ``replace``, a file that is there may go.
+    """
+    _refuse(_no_file(path, read))
+    if path.exists() and not replace:
+        said = message("There is a file of this name.")
+        remedy = message("Name another one, or say `--replace`.")
+        raise DocumentError(Problem("file-exists", str(path), said, remedy))
+
+
 def refuse_no_folder(path: Path) -> None:
     """DocumentError for a place where no folder can be made, told before anything is derived for it."""
     _refuse(_no_folder(path))

@@ -8,7 +8,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, reports
+from reviewer import __version__, casefile, reports
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, finding, take_stills
@@ -100,10 +100,10 @@ def _written_last(audit: Audit) -> Mapping[str, str] | None:
 
 
 def case_bytes(audit: Audit) -> bytes:
-    """``case.json``, without the reports written at the end: writing one again must give the same bytes."""
+    """``case.json`` without what left the case at its end: a report written again has the same bytes."""
     exported = audit.case.export()
     kinds = [event.kind for event in audit.case.events]
-    while kinds and kinds[-1] == "report-written":
+    while kinds and kinds[-1] in casefile.LEFT:
         kinds.pop()
     return readable(exported | {"events": exported["events"][: len(kinds)]})
 

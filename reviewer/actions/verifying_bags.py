@@ -152,14 +152,14 @@ def _book_apart(path: Path, events: Sequence[casefile.Event]) -> Iterator[Differ
 
 
 def _chain_apart(beside: Sequence[casefile.Event], events: Sequence[casefile.Event]) -> Iterator[Difference]:
-    """The chain beside the report is sound, and that of the case but for the reports written at its end.
+    """The chain beside the report is sound, and that of the case but for what left the case at its end.
 
     Of two sound chains that part, the first event in which they do is named.
     """
     found = chain_differences(tuple(beside), f"{_REPORT}/{CASE}: event ")
     yield from found
     for number, (own, there) in enumerate(zip_longest(events, beside), start=1):
-        left_out = own is not None and there is None and own.kind == "report-written"
+        left_out = own is not None and there is None and own.kind in casefile.LEFT
         if not found and own != there and not left_out:
             was, is_ = (one.hash if one is not None else "(absent)" for one in (there, own))
             yield Difference("event", f"{_REPORT}/{CASE}: event {number}", was, is_)

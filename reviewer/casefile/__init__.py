@@ -8,7 +8,7 @@ from reviewer.casefile.copying import write_copy
 from reviewer.casefile.errors import CaseError
 from reviewer.casefile.folding import CaseState, RuleBookChosen, fold, state_at, undone_by
 from reviewer.casefile.heads import Heads
-from reviewer.casefile.kinds import EVIDENCE
+from reviewer.casefile.kinds import EVIDENCE, LEFT
 from reviewer.casefile.lineage import MERGED, apart
 from reviewer.casefile.merging import merge
 from reviewer.casefile.naming import as_shown, brought_by, renamed
@@ -29,6 +29,7 @@ from reviewer.casefile.writer import Hold
 __all__ = [
     "CONFERENCES",
     "EVIDENCE",
+    "LEFT",
     "MERGED",
     "MOST_ATTEMPTS",
     "Case",

@@ -15,6 +15,7 @@ from reviewer.casefile.payloads import (
     are_runs,
     are_scores,
     are_sheets,
+    are_stretches,
     is_answer,
     is_attempt,
     is_conference,
@@ -33,6 +34,7 @@ from reviewer.casefile.payloads import (
     is_taken,
     is_text,
     is_track,
+    is_use,
     is_whole,
     parses,
     reads,
@@ -71,6 +73,9 @@ def payload_fault(kind: str, payload: Any) -> str | None:
 
 EVIDENCE = ("reading", "track", "length", "pool")
 """What a case keeps of measuring, by the names of their keys in events; their ids are of one series."""
+
+LEFT = frozenset({"report-written", "clip-written"})
+"""Events that say what left the case. No finding changes with them: made again, it has the same bytes."""
 
 KINDS: Mapping[str, Mapping[str, Check]] = {
     "case-opened": {"athlete_code": is_text, "consent": is_text},
@@ -138,6 +143,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
     "undone": {"event": is_sha256},
     "redone": {"event": is_sha256},
     "report-written": {"files": are_hashes},
+    "clip-written": {"sha256": is_sha256, "use": is_use, "shown": are_stretches},
 }
 """Every kind of event, and for each key of its payload what must hold."""
 

@@ -6,6 +6,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
+from reviewer.terms.consents import USES
 from reviewer.terms.covers import Cover
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import FINDINGS, Answer, Inquiry
@@ -281,3 +282,19 @@ def is_list(said: Any) -> bool:
 def is_moment(said: Any) -> bool:
     """A tick, or none."""
     return said is None or is_whole(said)
+
+
+def is_use(said: Any) -> bool:
+    """What something that leaves a case is for."""
+    return said in USES
+
+
+def are_stretches(said: Any) -> bool:
+    """Frames of recordings, from first to last."""
+    return isinstance(said, (list, tuple)) and all(map(is_stretch, said))
+
+
+def is_stretch(said: Any) -> bool:
+    """First and last frame of a recording."""
+    whole = isinstance(said, Mapping) and all(is_size(said.get(key)) for key in ("first", "last"))
+    return whole and is_sha256(said.get("recording")) and said["first"] <= said["last"]

@@ -10,6 +10,7 @@ from reviewer import __version__, actions
 from reviewer.cli import say
 from reviewer.cli.agreement import agreement
 from reviewer.cli.casework import marks, report, score, start, verify
+from reviewer.cli.clips import clip
 from reviewer.cli.coaching import coach
 from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
@@ -149,6 +150,7 @@ for command in (
     agreement,
     consent,
     export,
+    clip,
     report,
     coach,
     verify,

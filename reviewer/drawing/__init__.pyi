@@ -4,15 +4,19 @@ from .followed import followed
 from .lengths import length
 from .palette import PALETTE, Pen
 from .protractor import limit_words, protractor
+from .raster import DrawingError, caption, card, overlay
 from .residuals import around, residuals
 from .vector import svg
 
 __all__ = [
     "PALETTE",
+    "DrawingError",
     "Measured",
     "Pen",
     "Series",
     "around",
+    "caption",
+    "card",
     "curve",
     "curve_svg",
     "followed",
@@ -21,6 +25,7 @@ __all__ = [
     "limit_words",
     "measured_chart",
     "moment_across",
+    "overlay",
     "protractor",
     "residuals",
     "svg",

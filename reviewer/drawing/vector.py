@@ -42,11 +42,12 @@ def svg(
     title: str,
     letter_height: float | None = None,
     corner: tuple[int, int] = (0, 0),
+    letters: str = "sans-serif",
 ) -> str:
     """An ``<svg>`` to lay over a picture of this size in pixels, or over the part of it at a corner.
 
-    Pens and letters grow with the picture, or go by a letter's height in pixels. SVG counts from a pixel's
-    corner and shapes from its centre: the one shift by half a pixel is here.
+    Pens and letters grow with the picture, or go by a letter's height in pixels; ``letters`` names them. SVG
+    counts from a pixel's corner and shapes from its centre: the one shift by half a pixel is here.
     """
     part = f"{corner[0]} {corner[1]} {size[0]} {size[1]}"
     scale = max(size) / REFERENCE if letter_height is None else letter_height / LETTER_HEIGHT
@@ -56,7 +57,7 @@ def svg(
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{part}" role="img" '
         f"aria-label={quoteattr(name)}>\n<title>{escape(name)}</title>\n"
-        f'<g transform="translate(0.5 0.5)" fill="none" font-family="sans-serif" font-weight="bold" '
+        f'<g transform="translate(0.5 0.5)" fill="none" font-family="{letters}" font-weight="bold" '
         f'font-size="{LETTER_HEIGHT * scale:.3f}">\n'
         f"{drawn}\n</g>\n</svg>\n"
     )

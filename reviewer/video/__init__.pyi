@@ -1,3 +1,4 @@
+from .clipping import FINEST_TICK, write_clip
 from .errors import VideoError
 from .fingerprints import fingerprint
 from .glimpse import Glimpse, glimpse
@@ -9,6 +10,7 @@ from .stills import jpeg, png
 from .surveying import Survey
 
 __all__ = [
+    "FINEST_TICK",
     "MEMORY",
     "Glimpse",
     "Recording",
@@ -20,4 +22,5 @@ __all__ = [
     "jpeg",
     "open_recording",
     "png",
+    "write_clip",
 ]

@@ -8,6 +8,9 @@ import pytest
 from reviewer.casefile import check_chain, read_events
 
 FROZEN = (
+    ("clip.v1.case",
+     "ab7dcffcf3b48465503ee2dfb44803428053885657d5b680d68724aad26cdedb",
+     "954600e529ad0fbc958ebe2b4349dd8166769d11e73faea3d7a80f59809a2ad7"),
     ("merged.v1.case",
      "24253a0e1527196ca82c11e88356c3a0b7fcea91a09ae6c349897f006b1bc0ef",
      "6f7bb0092299cce57b5ffebd19427417e8b08b45c14d87c31e0b3c4c0600bcf7"),
