@@ -82,7 +82,7 @@ from .samplesheets import Source
 from .scores import audit_score, score_document
 from .sealing import seal
 from .second import begin_second
-from .settling import begin_settlement, reopen_line, settle_line, settlement_document
+from .settling import begin_settlement, open_lines, reopen_line, settle_line, settlement_document
 from .several import (
     add_recording,
     assign_attempt,
@@ -215,6 +215,7 @@ __all__ = [
     "notes_document",
     "offset",
     "open_case",
+    "open_lines",
     "other_reading",
     "pack_case",
     "panel_document",

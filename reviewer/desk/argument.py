@@ -9,7 +9,7 @@ from reviewer.desk.calls import CallError
 from reviewer.desk.flowing import Flowing, Scrolled
 from reviewer.desk.ledger import Row
 from reviewer.desk.postedfield import PostedField
-from reviewer.desk.posting import posted_words, reachable_words, resting_words
+from reviewer.desk.posting import posted_words, reachable_words
 from reviewer.desk.reachscale import ReachScale
 from reviewer.desk.sheetrows import SheetRows
 from reviewer.desk.sheettable import SheetTable
@@ -40,7 +40,7 @@ class ArgumentView(QWidget):
         super().__init__()
         self._bench, self._telling, self.what_if = bench, SheetRows(bench), WhatIf(bench)
         self.final, self.named = QLabel(), QLabel()
-        self.otherwise, self.supposed, self.reachable, self.against, self.resting = _wrapped(5)
+        self.otherwise, self.supposed, self.reachable, self.against = _wrapped(4)
         self.scale, self.posted, self.table = ReachScale(), PostedField(bench), SheetTable(bench)
         self.offer, self.leave = QPushButton(), QPushButton()
         self.setAccessibleName(bench.say("Score sheet"))
@@ -70,7 +70,7 @@ class ArgumentView(QWidget):
         self.scale.show_sheet(sheet, posted, say)
         self.against.setText(posted_words(sheet, posted, say) if sheet else "")
         self.posted.setEnabled(audit is not None and audit.author is not None)
-        self.posted.keep(str(posted) if posted is not None else "")
+        self.posted.keep(say.word(str(posted)) if posted is not None else "")
         self.highlight()
 
     def highlight(self) -> None:
@@ -94,25 +94,30 @@ class ArgumentView(QWidget):
         say = self._bench.say
         self.final.setText(say.word(str(sheet.final_score)) if sheet else "—")
         self.final.setAccessibleDescription(say("Final score {score}", score=self.final.text()))
-        left_out = sheet is not None and bool(sheet.problems)
-        whole = say("Final score")
-        self.named.setText(say("Final score of the marks that could be scored") if left_out else whole)
+        self.named.setText(self._named(sheet))
         self.otherwise.setText(say("if so {score}", score=other.final_score) if other else "")
+        self.otherwise.setVisible(other is not None)
         asked = say("The score stands here once a case is open.")
         self.reachable.setText(reachable_words(sheet, say) if sheet else asked)
-        self.resting.setText(resting_words(sheet, say) if sheet else "")
         self.supposed.setText(self.what_if.words(self._telling.whereabouts))
         self.supposed.setVisible(bool(self.supposed.text()))
         self.leave.setVisible(other is not None)
         self.offer.setEnabled(sheet is not None)
+
+    def _named(self, sheet: ScoreSheet | None) -> str:
+        """What the number is a score of."""
+        say, audit = self._bench.say, self._bench.audit
+        if audit is not None and actions.open_lines(audit):
+            return say("Score of the lines settled so far")
+        left_out = sheet is not None and bool(sheet.problems)
+        return say("Final score of the marks that could be scored") if left_out else say("Final score")
 
     def _dress(self) -> None:
         say = self._bench.say
         self.final.setObjectName("final")
         self.final.setAccessibleName(say("Final score"))
         self.otherwise.setObjectName("heading")
-        self.resting.setObjectName("quiet")
-        self.posted.setPlaceholderText("8.900")
+        self.posted.setPlaceholderText(say("none yet"))
         self.posted.setAccessibleName(say("Posted score"))
         self.offer.setText(say("What if…"))
         self.offer.setToolTip(self._bench.tip("otherwise"))
@@ -121,23 +126,24 @@ class ArgumentView(QWidget):
         self._fit()
 
     def _fit(self) -> None:
-        self.posted.setFixedWidth(self.posted.fontMetrics().horizontalAdvance("10.0000") + 24)
+        words = ("10.0000", self.posted.placeholderText())
+        widest = max(map(self.posted.fontMetrics().horizontalAdvance, words))
+        self.posted.setFixedWidth(widest + 16)
 
     def _arrange(self) -> None:
         label = QLabel(self._bench.say("Posted"))
         label.setBuddy(self.posted)
-        above, beside, beneath, under = Flowing(), QHBoxLayout(), Flowing(), Flowing()
+        above, beside, beneath = Flowing(), QHBoxLayout(), Flowing()
         self.named.setObjectName("quiet")
         self.named.setWordWrap(True)
         above.add(self.final)
         above.add(self.named, takes_room=True)
         above.add(self.otherwise)
-        under.add(self.resting, takes_room=True)
-        under.add(self.offer)
         beside.addWidget(self.supposed, 1)
         beside.addWidget(self.leave)
         beneath.add(label)
         beneath.add(self.posted)
+        beneath.add(self.offer)
         beneath.add(self.against, takes_room=True)
         parts = QWidget()
         self._around = Scrolled(parts)
@@ -151,7 +157,6 @@ class ArgumentView(QWidget):
         column.addWidget(self.scale)
         column.addWidget(self.reachable)
         column.addLayout(beneath)
-        column.addLayout(under)
         column.addWidget(self.table, 1)
 
     def _pick(self) -> None:
@@ -183,7 +188,7 @@ class ArgumentView(QWidget):
     def _enter_posted(self, typed: str) -> None:
         self._bench.attempt(
             lambda: actions.enter_posted(self._bench.open_audit(), _score(typed, self._bench)),
-            self._bench.say("Posted score {score} kept.", score=typed),
+            self._bench.say("The posted score is kept."),
         )
 
 

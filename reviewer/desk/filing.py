@@ -54,7 +54,7 @@ class PostedStart(PostedField):
 
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
-        self.setPlaceholderText("9.500")
+        self.setPlaceholderText(bench.say.word("9.500"))
         self.entered.connect(self._enter_start)
         bench.changed.connect(self.refresh)
         self.refresh()
@@ -62,11 +62,11 @@ class PostedStart(PostedField):
     def refresh(self, _: object = None) -> None:
         """Show what is kept."""
         start = self._bench.audit.posted_start if self._bench.audit is not None else None
-        self.keep("" if start is None else str(start))
+        self.keep("" if start is None else self._bench.say.word(str(start)))
 
     def _enter_start(self, typed: str) -> None:
         if typed:
-            done = self._bench.say("Posted start value {score} kept.", score=typed)
+            done = self._bench.say("The posted start value is kept.")
             self._bench.attempt(lambda: self._entered(typed), done)
 
     def _entered(self, typed: str) -> actions.Change:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from reviewer.desk.calls import short
-from reviewer.desk.posting import beside_total
+from reviewer.desk.posting import beside_total, full_speed_words, resting_words
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
@@ -161,12 +161,11 @@ class _Telling:
         yield from self._stage("courtesy")
         row = self._total(noted("Final score"), sheet.final_score, "final", every)
         only = self.say("of the marks that could be scored") if sheet.problems else ""
-        yield replace(row, more=_joined(row.more, only))
+        yield replace(row, more=_joined(row.more, only, resting_words(sheet, self.say)))
         if sheet.full_speed is not None:
-            final, without = sheet.full_speed.final_score, sheet.full_speed.left_out
-            row = self._total(noted("Seen at full speed"), final, "full speed", without)
-            more = self.say("Without what slow motion showed of {marks}", marks=", ".join(without))
-            yield replace(row, more=more)
+            seen = sheet.full_speed
+            row = self._total(noted("Seen at full speed"), seen.final_score, "full speed", seen.left_out)
+            yield replace(row, more=full_speed_words(seen, self.posted.final, self.say))
 
     def _neutral(self) -> Iterator[Row]:
         lines = tuple(self._stage("neutral"))

@@ -1,8 +1,9 @@
 """What the panel posted, in words beside what the marks come to; and how far the score can go."""
 
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
-from reviewer.terms.sheets import ScoreSheet
+from reviewer.terms.sheets import FullSpeed, ScoreSheet
 from reviewer.words import Saying
 
 _PARTS = {"start": "start_value", "average": "average", "neutral": "neutral", "final": "final"}
@@ -35,14 +36,14 @@ def reachable_words(sheet: ScoreSheet, say: Saying) -> str:
         return say("No other score can be reached on these marks.")
     said = {"low": reach.low, "high": reach.high, "number": len(reach.decisions)}
     if not reach.exact:
-        return say("Can be reached: between {low} and {high}. Decisions left open: {number}.", **said)
-    return say("Can be reached: {low} to {high}. Decisions left open: {number}.", **said)
+        return say("Can be reached: between {low} and {high}. Left open: {number}.", **said)
+    return say("Can be reached: {low} to {high}. Left open: {number}.", **said)
 
 
 def posted_words(sheet: ScoreSheet, posted: Points | None, say: Saying) -> str:
-    """The panel's score held against what can be reached."""
+    """The panel's score held against what can be reached; empty where none was entered."""
     if posted is None:
-        return say("no score entered")
+        return ""
     reach = sheet.reachable
     if posted == sheet.final_score:
         return say("the same as the marks come to")
@@ -56,11 +57,29 @@ def posted_words(sheet: ScoreSheet, posted: Points | None, say: Saying) -> str:
     return say("cannot be reached: it lies outside the bounds")
 
 
+def full_speed_words(seen: FullSpeed, posted: Points | None, say: Saying) -> str:
+    """What the score at full speed leaves out, which scores that leaves open, and the posted one."""
+    reach = seen.reachable
+    said = [say("Without what slow motion showed of {marks}.", marks=", ".join(seen.left_out))]
+    if reach.low != reach.high:
+        said.append(say("Can be reached at full speed: {low} to {high}.", low=reach.low, high=reach.high))
+    if posted is not None:
+        within = posted in reach.scores or (not reach.scores and reach.low <= posted <= reach.high)
+        yes = noted("Posted {posted} can be reached at full speed.")
+        no = noted("Posted {posted} cannot be reached at full speed.")
+        said.append(say(yes if within else no, posted=posted))
+    return " ".join(said)
+
+
 def resting_words(sheet: ScoreSheet, say: Saying) -> str:
     """How many points the lines move, and on what kinds of sources they rest."""
     moved: dict[str, int] = {}
     for line in sheet.lines:
         kind = line.source.partition(":")[0]
         moved[kind] = moved.get(kind, 0) + abs(line.points.thousandths)
-    parts = [f"{Points(size)} {say.word(kind).split(',')[0]}" for kind, size in moved.items() if size]
+    parts = [
+        f"{say.word(str(Points(size)))} {say.word(kind).split(',')[0]}"
+        for kind, size in moved.items()
+        if size
+    ]
     return say("Points by source: {parts}.", parts=", ".join(parts)) if parts else ""

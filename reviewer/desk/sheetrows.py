@@ -45,10 +45,11 @@ class SheetRows:
             return ()
         left, doubled = actions.left_open(audit), tuple(self._doubled(audit))
         readings = tuple(self._readings(left, audit))
-        own = (*doubled, *self._of(sheet, left, audit), *readings)
+        above = (*self._unsettled(audit), *doubled)
+        own = (*above, *self._of(sheet, left, audit), *readings)
         if other is None:
             return own
-        return paired(own, (*doubled, *self._of(other, left, audit), *readings), say)
+        return paired(own, (*above, *self._of(other, left, audit), *readings), say)
 
     def _of(self, sheet: ScoreSheet, left: Sequence[Interpretation], audit: Audit) -> tuple[Row, ...]:
         posted = audit.state.posted_sheet or PostedSheet()
@@ -65,6 +66,15 @@ class SheetRows:
         if row.kind != "line" or row.key[1] not in left_open:
             return row
         return replace(row, span=row.span or self._bench.say("§ open"))
+
+    def _unsettled(self, audit: Audit) -> Iterator[Row]:
+        """That lines of a settlement are open, and which."""
+        lines, say = actions.open_lines(audit), self._bench.say
+        if lines:
+            one = noted("1 line is still open: this is no settled score.")
+            many = noted("{count} lines are still open: this is no settled score.")
+            words = say(one if len(lines) == 1 else many, count=len(lines))
+            yield Row("warning", "", words, key=("unsettled",), where=", ".join(lines))
 
     def _doubled(self, audit: Audit) -> Iterator[Row]:
         """Warnings of one fact that may be charged twice."""

@@ -25,10 +25,10 @@ from reviewer.desk.looks import (
 from reviewer.desk.sheetmodel import POINTS, REASON, SheetModel, points_of
 
 _SIDE = 6
-_WIDEST = "−10.0000"
+_WIDEST = "−10.000"
 _MOST_LAID = 4000
 """Words kept laid out; a column that is dragged wider has them at every width it goes through."""
-_FEWEST = 11
+_FEWEST = 14
 """Letters of a reason that a line has at least."""
 _ON_PAPER = ("total", "heading")
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter

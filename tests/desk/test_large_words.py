@@ -98,3 +98,11 @@ def test_the_score_stands_whole_over_its_lines_in_the_largest_words(
     assert offer.width() >= offer.sizeHint().width()
     assert place(large, offer).bottom() < place(large, table).top()
     assert large.rect().contains(place(large, table))
+
+
+def test_several_lines_of_the_sheet_show_at_once(large: DeskWindow) -> None:
+    table = large.argument.table
+    port = table.viewport()
+    assert port is not None
+    rows = [table.visualRect(table.sheet.index(at, 1)) for at in range(len(table.sheet.rows))]
+    assert sum(port.rect().contains(row) for row in rows) >= 4

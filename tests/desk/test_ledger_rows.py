@@ -4,13 +4,23 @@ from dataclasses import replace
 
 from reviewer.desk.ledger import Place, Row, rows_of
 from reviewer.desk.pairing import paired
-from reviewer.desk.posting import posted_words, reachable_words, resting_words
+from reviewer.desk.posting import full_speed_words, posted_words, reachable_words, resting_words
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import message
 from reviewer.terms.posted import PostedSheet
 from reviewer.terms.problems import Problem
-from reviewer.terms.sheets import Decision, JudgeScore, Line, Note, NotEarned, Reachable, ScoreSheet
-from reviewer.words import Saying
+from reviewer.terms.sheets import (
+    Decision,
+    FullSpeed,
+    JudgeScore,
+    Line,
+    Note,
+    NotEarned,
+    Range,
+    Reachable,
+    ScoreSheet,
+)
+from reviewer.words import Saying, saying
 
 SAY = Saying()
 
@@ -105,14 +115,30 @@ def test_what_the_panel_posted_stands_beside_each_total() -> None:
 
 
 def test_a_posted_score_is_held_against_what_can_be_reached() -> None:
-    assert reachable_words(SHEET, SAY) == "Can be reached: 9.000 to 9.050. Decisions left open: 1."
+    assert reachable_words(SHEET, SAY) == "Can be reached: 9.000 to 9.050. Left open: 1."
     assert "nearest is 9.050" in posted_words(SHEET, points("9.600"), SAY)
     assert "can be reached" in posted_words(SHEET, points("9.000"), SAY)
     assert posted_words(SHEET, points("9.050"), SAY) == "the same as the marks come to"
 
 
-def test_points_are_counted_by_what_they_rest_on() -> None:
+def test_points_are_counted_by_what_they_rest_on_and_stand_with_the_final_score() -> None:
     assert resting_words(SHEET, SAY) == "Points by source: 1.000 from memory, 0.100 published."
+    assert "Points by source" in total("Final score", ROWS).more
+
+
+def test_german_points_by_source_have_decimal_commas() -> None:
+    assert "1,000" in resting_words(SHEET, saying("de"))
+
+
+def test_beside_the_score_at_full_speed_stands_what_could_be_reached_there_and_the_posted_score() -> None:
+    reach = Range((points("9.100"), points("9.200")), points("9.100"), points("9.200"), True)
+    seen = FullSpeed(SHEET.judges, points("9.150"), ("m2",), reach)
+    rows = rows_of(replace(SHEET, full_speed=seen), posted=PostedSheet(final=points("9.200")))
+    row = total("Seen at full speed", rows)
+    assert row.points == "9.150"
+    assert "Can be reached at full speed: 9.100 to 9.200." in row.more
+    assert "Posted 9.200 can be reached at full speed." in row.more
+    assert "cannot" in full_speed_words(seen, points("9.150"), SAY)
 
 
 def test_what_is_supposed_stands_beside_line_by_line_and_in_the_totals() -> None:
