@@ -81,6 +81,7 @@ from .reporting import ReportMade, keep_report, make_report, write_report
 from .samplesheets import Source
 from .scores import audit_score, score_document
 from .sealing import seal
+from .searching import SHOWN, ShelfAnswer, found_document, search_shelf
 from .second import begin_second
 from .settling import begin_settlement, open_lines, reopen_line, settle_line, settlement_document
 from .several import (
@@ -95,10 +96,12 @@ from .several import (
     recordings_document,
     warnings_of,
 )
+from .shelfkeeping import forget, forget_everywhere
 from .shortcodes import define_short_code, forget_short_code, short_codes, short_codes_document
 from .supposing import Supposed, supposed_sheet, what_if
 from .timing import BEYOND, WITHIN, TimingError, duration_document, frame_of_moment, moments_document
 from .verification import verify
+from .wanting import wanted
 
 __all__ = [
     "BEYOND",
@@ -106,6 +109,7 @@ __all__ = [
     "DEFAULT_BOOK",
     "FORMS",
     "PARTS",
+    "SHOWN",
     "TABLES",
     "USES",
     "WHOLE",
@@ -126,6 +130,7 @@ __all__ = [
     "Remembered",
     "ReportMade",
     "SettingsError",
+    "ShelfAnswer",
     "Shown",
     "Source",
     "Step",
@@ -174,7 +179,10 @@ __all__ = [
     "follow_file",
     "follow_heads",
     "follow_on",
+    "forget",
+    "forget_everywhere",
     "forget_short_code",
+    "found_document",
     "frame_of_moment",
     "frames_document",
     "frames_of",
@@ -240,6 +248,7 @@ __all__ = [
     "scores_on_sheets",
     "seal",
     "seconds_of",
+    "search_shelf",
     "settings_document",
     "settle_line",
     "settlement_document",
@@ -261,6 +270,7 @@ __all__ = [
     "undo",
     "unrecorded",
     "verify",
+    "wanted",
     "warnings_of",
     "what_if",
     "withdraw_consent",

@@ -6,6 +6,7 @@ from typing import Any
 
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.marking import Change
+from reviewer.actions.shelfkeeping import forget_everywhere
 from reviewer.casefile import Case
 from reviewer.exchange.gate import refusal
 from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent, is_day
@@ -51,9 +52,10 @@ def carry_consent(consent: Consent, case: Case) -> None:
 
 
 def withdraw_consent(audit: Audit) -> Change:
-    """Record that consent was withdrawn: the case takes no more marks, and nothing leaves it."""
+    """Record that consent was withdrawn: it takes no more marks, nothing leaves it or is found."""
     if audit.consent != WITHDRAWN:
         audit.case.append("consent-changed", {"consent": WITHDRAWN})
+        forget_everywhere(audit.path)
     return Change(frozenset({"case"}))
 
 

@@ -129,11 +129,16 @@ def _named(case: casefile.Case, recordings: Sequence[Path]) -> dict[str, Path]:
     return found
 
 
+def is_film(path: Path) -> bool:
+    """Whether a file is named as recordings are."""
+    return path.suffix.lower() in _SUFFIXES
+
+
 def _found_again(case: casefile.Case, named: set[str]) -> dict[str, Path]:
     """The remembered place where the file there is unchanged, else one of the same bytes beside the case."""
     missing = [one.sha256 for one in case.state.recordings if one.sha256 not in named]
     nearby = sorted(case.path.parent.iterdir()) if missing else []
-    films = [path for path in nearby if path.suffix.lower() in _SUFFIXES]
+    films = [path for path in nearby if is_film(path)]
     fingerprint = cache(video.fingerprint)
     found = {}
     for wanted in missing:

@@ -11,6 +11,7 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
 from reviewer.terms.passages import Footage, Passage
 from reviewer.terms.problems import Problem
+from reviewer.terms.rulebook import RuleBook
 
 _ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -32,10 +33,10 @@ def footage_of(audit: Audit, recording: str, name: str | None = None) -> Footage
 
 def passages_of(audit: Audit) -> tuple[Passage, ...]:
     """Every mark of the attempt that counts, in routine order; each judge is a letter."""
-    aside, clauses = set(audit.set_aside), _deciding(audit)
+    aside, clauses, book = set(audit.set_aside), _deciding(audit), audit.book
     counting = [mark for mark in audit.marks if mark.id not in aside]
     judges = judges_of(audit)
-    return tuple(_passage(audit, mark, counting, clauses.get(mark.id, ()), judges) for mark in counting)
+    return tuple(_passage(audit, book, mark, counting, clauses.get(mark.id, ()), judges) for mark in counting)
 
 
 def judges_of(audit: Audit) -> Mapping[str, str]:
@@ -72,9 +73,13 @@ def _deciding(audit: Audit) -> Mapping[str, tuple[str, ...]]:
 
 
 def _passage(
-    audit: Audit, mark: Mark, marks: Sequence[Mark], decided: tuple[str, ...], judges: Mapping[str, str]
+    audit: Audit,
+    book: RuleBook,
+    mark: Mark,
+    marks: Sequence[Mark],
+    decided: tuple[str, ...],
+    judges: Mapping[str, str],
 ) -> Passage:
-    book = audit.book
     own = book.named(mark.kind, mark.code)
     start, end = _span(audit, mark, marks)
     return Passage(

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, fields, replace
+from itertools import chain, repeat
 from typing import Any
 
 from reviewer.casefile.chain import Event
@@ -282,5 +283,7 @@ def _assigned(recordings: Iterable[RecordingCited], said: Mapping[str, Any]) -> 
 
 
 def _ticks(runs: Iterable[tuple[int, int, int]]) -> Iterable[int]:
-    for start, step, count in runs:
-        yield from (start + step * number for number in range(count))
+    return chain.from_iterable(
+        range(start, start + step * count, step) if step else repeat(start, count)
+        for start, step, count in runs
+    )

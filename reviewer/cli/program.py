@@ -17,6 +17,7 @@ from reviewer.cli.consents import consent
 from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.covers import cover
 from reviewer.cli.exporting import export
+from reviewer.cli.finding import find
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
 from reviewer.cli.merging import merge
@@ -148,6 +149,7 @@ for command in (
     posted_sheet,
     compare,
     agreement,
+    find,
     consent,
     export,
     clip,

@@ -85,9 +85,10 @@ def moving(taken: Taken, book: RuleBook) -> Iterator[Mark]:
     least = [(group, _sizes(group, book)[0]) for group in taken.groups]
     for group, floor in least:
         cap = cap_of.get(group.code)
-        others = sum(size for one, size in least if one is not group and cap_of.get(one.code) is cap)
-        if cap is not None and others >= cap.at_most.thousandths:
-            continue
+        if cap is not None:
+            others = sum(size for one, size in least if one is not group and cap_of.get(one.code) is cap)
+            if others >= cap.at_most.thousandths:
+                continue
         for mark in group.faults:
             sizes = menu(mark, book)
             if len(sizes) > 1 and sizes[-1] > floor:
