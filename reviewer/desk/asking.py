@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PyQt6.QtWidgets import QFileDialog, QInputDialog, QWidget
+from PyQt6.QtWidgets import QInputDialog, QWidget
 
+from reviewer.desk.choosing import file_to_read
 from reviewer.desk.seats import RECORDINGS
 from reviewer.words import Saying
 
@@ -17,8 +18,7 @@ if TYPE_CHECKING:
 def file_to_open(parent: QWidget, say: Saying) -> Path | None:
     """A recording or a case that the user picks; None where they think better of it."""
     kinds = say("Recordings and cases ({kinds});;All files (*)", kinds=f"{RECORDINGS} *.case")
-    name, _ = QFileDialog.getOpenFileName(parent, say("Open a recording or a case"), "", kinds)
-    return Path(name) if name else None
+    return file_to_read(parent, say("Open a recording or a case"), kinds)
 
 
 def report_folder(parent: QWidget, say: Saying, audit: Audit) -> Path | None:

@@ -12,7 +12,6 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QComboBox,
     QDialog,
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QLineEdit,
@@ -27,6 +26,7 @@ from reviewer.desk.asked import listed_as, told
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.calls import CallError
+from reviewer.desk.choosing import file_to_write
 from reviewer.desk.filing import AboutMarks, PostedStart
 from reviewer.terms.callwords import with_point
 from reviewer.terms.inquiries import FINDINGS
@@ -146,9 +146,9 @@ class InquiriesPage(QDialog):
 
     def _ask_letter(self) -> None:
         say = self._bench.say
-        name, _ = QFileDialog.getSaveFileName(self, say("Letter"), say("answer.txt"), say("Text (*.txt)"))
-        if name:
-            self.write_letter(Path(name))
+        path = file_to_write(self, say("Letter"), say("Text (*.txt)"), say("answer.txt"))
+        if path is not None:
+            self.write_letter(path)
 
     def _do(self, doing: Callable[[Audit], Change], done: str) -> bool:
         return self._bench.attempt(lambda: doing(self._bench.open_audit()), done)

@@ -133,16 +133,17 @@ def _palette(look: Mapping[str, str]) -> QPalette:
     return found
 
 
-def _tick(look: Mapping[str, str]) -> str:
-    """The file of the tick that is drawn in this look's ink."""
-    name = "dark" if look is DARK else "light"
-    return Path(str(files("reviewer.desk").joinpath("signs", f"tick-{name}.svg"))).as_posix()
+def _sign(look: Mapping[str, str], name: str) -> str:
+    """The file of a sign that is drawn in this look's ink."""
+    worn = "dark" if look is DARK else "light"
+    return Path(str(files("reviewer.desk").joinpath("signs", f"{name}-{worn}.svg"))).as_posix()
 
 
 def _style(look: Mapping[str, str], size: float, sign: int) -> str:
     """``size`` of words in points, ``sign`` of a box to be ticked in pixels."""
     paper, sheet, rule, edge, ink = (look[name] for name in (PAPER, SHEET, RULE, EDGE, INK))
     chosen, element, fault = look[CHOSEN], look[ELEMENT], look[FAULT]
+    small = max(10, sign * 2 // 3)
     return f"""
 QWidget {{ background: {paper}; color: {ink}; }}
 QMenuBar, QMenu {{ background: {paper}; }}
@@ -159,13 +160,24 @@ QPlainTextEdit:focus {{
 QComboBox:focus, QPushButton:focus, QCheckBox:focus, QRadioButton:focus {{ border: 2px solid {element}; }}
 QComboBox QAbstractItemView {{ background: {sheet}; selection-background-color: {chosen};
     selection-color: {ink}; }}
+QComboBox::drop-down {{ border: none; width: {small}px; }}
+QComboBox::down-arrow {{ image: url("{_sign(look, "down")}"); width: {small}px; height: {small}px; }}
+QScrollBar {{ background: {paper}; border: none; margin: 0px; }}
+QScrollBar:vertical {{ width: {small + 4}px; }}
+QScrollBar:horizontal {{ height: {small + 4}px; }}
+QScrollBar::handle {{ background: {edge}; border-radius: 3px; margin: 3px; }}
+QScrollBar::handle:vertical {{ min-height: {3 * sign}px; }}
+QScrollBar::handle:horizontal {{ min-width: {3 * sign}px; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ width: 0px; height: 0px; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+QDialogButtonBox {{ dialogbuttonbox-buttons-have-icons: 0; }}
 QPushButton {{ background: {sheet}; border: 1px solid {edge}; border-radius: 3px; padding: 3px 9px; }}
 QPushButton:hover, QPushButton:checked {{ background: {chosen}; }}
 QPushButton:disabled, QCheckBox:disabled, QComboBox:disabled, QLineEdit:disabled {{ color: {look[OFF]}; }}
 QCheckBox, QRadioButton {{ padding: 1px; border: 2px solid transparent; }}
 QCheckBox::indicator, QRadioButton::indicator {{ width: {sign}px; height: {sign}px; }}
 QCheckBox::indicator {{ border: 1px solid {edge}; border-radius: 2px; background: {sheet}; }}
-QCheckBox::indicator:checked {{ image: url("{_tick(look)}"); }}
+QCheckBox::indicator:checked {{ image: url("{_sign(look, "tick")}"); }}
 QHeaderView::section {{ background: {paper}; color: {look[QUIET]}; border: none;
     border-bottom: 1px solid {rule}; padding: 2px 4px; }}
 QTableView {{ alternate-background-color: {paper}; gridline-color: {rule}; }}

@@ -10,7 +10,6 @@ from PyQt6.QtCore import pyqtSignal
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QDialog,
-    QFileDialog,
     QHBoxLayout,
     QInputDialog,
     QPushButton,
@@ -22,6 +21,7 @@ from PyQt6.QtWidgets import (
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.choosing import file_to_read
 from reviewer.terms.intervals import seconds_told
 from reviewer.terms.messages import noted
 
@@ -102,13 +102,13 @@ class RecordingsPage(QDialog):
 
     def _ask_file(self) -> None:
         say = self._bench.say
-        name, _ = QFileDialog.getOpenFileName(self, say("Add a recording of this start"), "", self._kinds)
-        if not name:
+        path = file_to_read(self, say("Add a recording of this start"), self._kinds)
+        if path is None:
             return
         words = say("Which attempt does it show? (1 unless the exercise was repeated)")
         attempt, wanted = QInputDialog.getInt(self, say("Attempt"), words, 1, 1, 9)
         if wanted:
-            self.add(Path(name), attempt)
+            self.add(path, attempt)
 
     def _ask_attempt(self) -> None:
         say = self._bench.say

@@ -8,7 +8,6 @@ from PyQt6.QtWidgets import (
     QComboBox,
     QDialog,
     QDialogButtonBox,
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -18,6 +17,7 @@ from PyQt6.QtWidgets import (
 
 from reviewer import actions
 from reviewer.desk.buttons import button
+from reviewer.desk.choosing import file_to_read
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.codes import no_athlete_code, no_code
 from reviewer.terms.messages import message, noted, reason
@@ -114,9 +114,9 @@ class StartForm(QDialog):
 
     def _ask_book(self) -> None:
         say, folder = self._say, str(self.beginning().path.parent)
-        name, _ = QFileDialog.getOpenFileName(self, say("Rule book"), folder, say("Rule books (*.yaml)"))
-        if name:
-            self.book.setEditText(name)
+        path = file_to_read(self, say("Rule book"), say("Rule books (*.yaml)"), folder)
+        if path is not None:
+            self.book.setEditText(str(path))
 
     def _begin(self) -> None:
         """Start the case and leave, or say in the form what was refused, so that nothing typed is lost."""

@@ -115,7 +115,8 @@ class Typesetting(QStyledItemDelegate):
         room = line.width() - (0 if two else self._rests(row))
         where = self._lesser.elidedText(row.where, Qt.TextElideMode.ElideRight, room)
         painter.drawText(line, _LEFT, where)
-        painter.drawText(line.translated(0, line.height() if two else 0), _RIGHT, row.rests)
+        rests = self._lesser.elidedText(row.rests, Qt.TextElideMode.ElideRight, line.width())
+        painter.drawText(line.translated(0, line.height() if two else 0), _RIGHT, rests)
 
     def _quiet_lines(self, row: Row, wide: int) -> int:
         if not (row.where and row.rests):

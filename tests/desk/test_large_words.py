@@ -105,4 +105,4 @@ def test_several_lines_of_the_sheet_show_at_once(large: DeskWindow) -> None:
     port = table.viewport()
     assert port is not None
     rows = [table.visualRect(table.sheet.index(at, 1)) for at in range(len(table.sheet.rows))]
-    assert sum(port.rect().contains(row) for row in rows) >= 4
+    assert sum(row.top() >= 0 and row.bottom() <= port.height() for row in rows) >= 4

@@ -8,13 +8,14 @@ from collections.abc import Callable
 
 from PyQt6.QtCore import QEvent, Qt
 from PyQt6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PyQt6.QtWidgets import QDialog, QFileDialog, QWidget
+from PyQt6.QtWidgets import QDialog, QWidget
 
 from reviewer.actions.books import shipped_books
 from reviewer.actions.ownbooks import HEAD, OwnBook
 from reviewer.desk.bench import Bench
 from reviewer.desk.books.parts import BookParts
 from reviewer.desk.books.trying import Trying
+from reviewer.desk.choosing import file_to_read
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 
@@ -240,9 +241,9 @@ class RuleBookForm(QDialog):
 
     def _ask_file(self) -> None:
         kinds = self._say("Rule books (*.yaml *.yml);;All files (*)")
-        name, _ = QFileDialog.getOpenFileName(self, self._say("Open a rule book"), "", kinds)
-        if name:
-            self.open_book(name)
+        path = file_to_read(self, self._say("Open a rule book"), kinds)
+        if path is not None:
+            self.open_book(str(path))
 
     def _connect(self) -> None:
         parts = self.parts
