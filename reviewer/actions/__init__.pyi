@@ -8,7 +8,7 @@ from .carrying import carry_bars
 from .clips import ClipMade, export_clip, keep_clip, make_clip
 from .clipwishes import CLIP_USES, ClipWish, seconds_of, speed_of
 from .coachhistory import write_coach_history
-from .coaching import write_coach_page
+from .coachpage import CoachMade, keep_coach_page, make_coach_page, write_coach_page
 from .comparing import compare_sheets
 from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
 from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
@@ -61,6 +61,7 @@ from .panelposted import (
 from .panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from .posted import posted_document
 from .postedcsv import read_posted
+from .practicepage import PracticeMade, keep_practice_page, make_practice_page, write_practice_page
 from .preferences import (
     Keyboard,
     KeyUse,
@@ -120,12 +121,14 @@ __all__ = [
     "Change",
     "ClipMade",
     "ClipWish",
+    "CoachMade",
     "Covered",
     "Doubled",
     "FallClock",
     "KeyUse",
     "Keyboard",
     "LeftAt",
+    "PracticeMade",
     "Preferences",
     "Remembered",
     "ReportMade",
@@ -196,9 +199,11 @@ __all__ = [
     "join_recordings",
     "joined_sheets",
     "keep_clip",
+    "keep_coach_page",
     "keep_followed",
     "keep_mark",
     "keep_panel",
+    "keep_practice_page",
     "keep_report",
     "keep_track",
     "keyboard",
@@ -210,7 +215,9 @@ __all__ = [
     "limit_audit",
     "load_book",
     "make_clip",
+    "make_coach_page",
     "make_key",
+    "make_practice_page",
     "make_report",
     "marks_text",
     "may_leave",
@@ -280,6 +287,7 @@ __all__ = [
     "write_coach_page",
     "write_file",
     "write_letter",
+    "write_practice_page",
     "write_note",
     "write_report",
 ]

@@ -7,7 +7,8 @@ from typing import Any
 
 from reviewer import __version__, drawing, reports
 from reviewer.actions.audit import Audit, AuditError
-from reviewer.actions.coaching import DOCUMENT, PAGE, PAPER, casts, costs_of
+from reviewer.actions.coaching import casts, costs_of
+from reviewer.actions.coachpage import write_pages
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import cautions
 from reviewer.actions.outgoing import refuse_no_folder
@@ -39,15 +40,7 @@ def write_coach_history(
         may_leave(audit, COACH, today)
     say = saying(language)
     found: _Document = json.loads(readable(history_document(audits, say)))
-    page = reports.coach_history_page(found)
-    files = {
-        PAGE: reports.as_html(page, (), {}).encode(),
-        PAPER: reports.as_paper(page, found, {}, {DOCUMENT: readable(found)}),
-        DOCUMENT: readable(found),
-    }
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, content in files.items():
-        (folder / name).write_bytes(content)
+    write_pages(folder, found, reports.coach_history_page(found), {})
     return found
 
 

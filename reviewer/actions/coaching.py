@@ -1,59 +1,24 @@
 """What one routine cost, for the coach: what comes back for certain, what may, what little holds the rest."""
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
-from concurrent.futures import Executor
-from pathlib import Path
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
-from reviewer import __version__, reports, rules, scoring
+from reviewer import __version__, casefile, rules, scoring
 from reviewer.actions.audit import Audit, AuditError
-from reviewer.actions.consenting import may_leave
 from reviewer.actions.differing import names_of
-from reviewer.actions.finding import cautions, take_stills
-from reviewer.actions.outgoing import refuse_no_folder
+from reviewer.actions.finding import cautions
 from reviewer.actions.settling import open_lines
-from reviewer.terms.canonical import readable
-from reviewer.terms.consents import COACH
 from reviewer.terms.costs import Cost, Costs
 from reviewer.terms.intervals import degrees_told
 from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.sheets import ScoreSheet
-from reviewer.words import ENGLISH, Saying, saying
+from reviewer.words import Saying
 
-PAGE, PAPER, DOCUMENT = "coach.html", "coach.pdf", "coach.json"
 _Document = dict[str, Any]
-
-
-def write_coach_page(
-    audit: Audit,
-    folder: Path,
-    today: str | None = None,
-    language: str = ENGLISH,
-    workers: Executor | None = None,
-) -> _Document:
-    """Write ``coach.html``, ``coach.pdf`` and ``coach.json`` into a folder; the document.
-
-    The same case gives the same bytes with one version and one language. An AuditError where consent does not
-    cover a coach ``today``, or where the case has no whole score.
-    """
-    refuse_no_folder(folder)
-    may_leave(audit, COACH, today)
-    say = saying(language)
-    stills, pictures = take_stills(audit, say, workers, frames_of=coach_frames)
-    found: _Document = json.loads(readable(coach_document(audit, stills, say)))
-    page = reports.coach_page(found)
-    files = {
-        PAGE: reports.as_html(page, found["stills"], pictures).encode(),
-        PAPER: reports.as_paper(page, found, pictures, {DOCUMENT: readable(found)}),
-        DOCUMENT: readable(found),
-    }
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, content in files.items():
-        (folder / name).write_bytes(content)
-    return found
 
 
 def coach_frames(audit: Audit, recording: str) -> tuple[int, ...]:
@@ -69,8 +34,10 @@ def costs_of(audit: Audit) -> Costs:
     return scoring.costs(audit.counting_marks, audit.sheet, audit.book)
 
 
-def coach_document(audit: Audit, stills: Sequence[_Document], say: Saying) -> _Document:
-    """``reviewer.coach/1``: no judge is named, not even by a letter."""
+def coach_document(
+    audit: Audit, stills: Sequence[_Document], say: Saying, clips: Mapping[str, str]
+) -> _Document:
+    """``reviewer.coach/1``: no judge is named, not even by a letter. ``clips``: files by id of mark."""
     found, sheet = costs_of(audit), audit.sheet
     return {
         "format": "reviewer.coach/1",
@@ -80,10 +47,10 @@ def coach_document(audit: Audit, stills: Sequence[_Document], say: Saying) -> _D
         "rule_book": {"id": audit.book.id, "title": audit.book.title, "season": audit.book.season},
         "start_value": str(sheet.start_value),
         "final_score": str(sheet.final_score),
-        "certain": [_cost(audit, one, say) for one in found.certain],
+        "certain": [_cost(audit, one, say, clips) for one in found.certain],
         "not_credited": [_not_credited(audit, sheet, at, say) for at in range(len(sheet.not_earned))],
-        "possible": [_cost(audit, one, say) | _by_judges(one, found) for one in found.possible],
-        "neutral": [_cost(audit, one, say) for one in found.neutral],
+        "possible": [_cost(audit, one, say, clips) | _by_judges(one, found) for one in found.possible],
+        "neutral": [_cost(audit, one, say, clips) for one in found.neutral],
         "value_parts": {"needed": found.needed, "earned": found.earned, "spare": found.spare},
         "one_value_part": _one_part(audit),
         "holding": [{"points": str(one.points)} | _where(audit, (one.element,))[0] for one in found.holding],
@@ -131,12 +98,12 @@ def _refuse_part(audit: Audit) -> None:
 
 
 def _case(audit: Audit) -> _Document:
-    last = next(one for one in reversed(audit.case.events) if one.kind != "report-written")
+    last = next(one for one in reversed(audit.case.events) if one.kind not in casefile.LEFT)
     found = {"athlete_code": audit.athlete_code, "consent": audit.consent}
     return found | {"head": last.hash, "last_event_at": last.at}
 
 
-def _cost(audit: Audit, cost: Cost, say: Saying) -> _Document:
+def _cost(audit: Audit, cost: Cost, say: Saying, clips: Mapping[str, str]) -> _Document:
     clause = audit.book.clause(cost.clause)
     sentences = " ".join(one[:1].upper() + one[1:] for one in rules.sentences(audit.book)[cost.clause])
     return {
@@ -145,7 +112,7 @@ def _cost(audit: Audit, cost: Cost, say: Saying) -> _Document:
         "clause": cost.clause,
         "title": clause.title,
         "says": sentences,
-        "marks": _where(audit, cost.marks),
+        "marks": _where(audit, cost.marks, clips),
     }
 
 
@@ -165,11 +132,17 @@ def _one_part(audit: Audit) -> str | None:
     return None if cost is None else str(cost)
 
 
-def _where(audit: Audit, names: Iterable[str]) -> list[_Document]:
-    """Marks as a coach knows them: the element's name, and where it is seen."""
+def _where(
+    audit: Audit, names: Iterable[str], clips: Mapping[str, str] = MappingProxyType({})
+) -> list[_Document]:
+    """Marks as a coach knows them: the element's name, where it is seen, and its clip where there is one."""
     marks = {mark.id: mark for mark in audit.marks}
-    found = (marks[name] for name in names if name in marks)
-    return list({json.dumps(one): one for one in (_place(audit, mark, marks) for mark in found)}.values())
+    found = []
+    for name in names:
+        if name in marks:
+            clip = {"clip": clips[name]} if name in clips else {}
+            found.append(_place(audit, marks[name], marks) | clip)
+    return list({json.dumps(one): one for one in found}.values())
 
 
 def _place(audit: Audit, mark: Mark, marks: dict[str, Mark]) -> _Document:

@@ -8,7 +8,8 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
-from reviewer.cli.options import FILE, json_option, language_option, today
+from reviewer.cli.advancing import advancing
+from reviewer.cli.options import FILE, author_option, json_option, language_option, today
 from reviewer.terms.problems import DONE
 
 
@@ -22,24 +23,37 @@ from reviewer.terms.problems import DONE
     multiple=True,
     help="A recording, where it is not beside its case; may be given several times.",
 )
+@click.option("--no-clips", is_flag=True, help="Pictures and words alone.")
 @language_option
+@author_option
 @json_option
 def coach(
-    cases: tuple[Path, ...], folder: Path, recordings: tuple[Path, ...], language: str, as_json: bool
+    cases: tuple[Path, ...],
+    folder: Path,
+    recordings: tuple[Path, ...],
+    no_clips: bool,
+    language: str,
+    author: str,
+    as_json: bool,
 ) -> int:
-    """Write a page for a coach: coach.html, coach.pdf and coach.json.
+    """Write a page for a coach: coach.html, coach.pdf, coach.json and clips beside them.
 
     Of one CASE it says what the routine cost: first what comes back for certain, then what may. Of several of
     one athlete it shows what came of them. Consent must cover the use "coach". No judge is named, and what to
     train is for a qualified coach to decide.
     """
     with ExitStack() as opened:
+        writes = author if len(cases) == 1 and not no_clips else None
         audits = [
-            opened.enter_context(actions.open_case(case, author=None, recording=recordings)) for case in cases
+            opened.enter_context(actions.open_case(case, author=writes, recording=recordings))
+            for case in cases
         ]
         if len(audits) == 1:
             threads = opened.enter_context(ThreadPoolExecutor())
-            found = actions.write_coach_page(audits[0], folder, today(), language, threads)
+            going_on = opened.enter_context(advancing(as_json))
+            found = actions.write_coach_page(
+                audits[0], folder, today, language, threads, with_clips=not no_clips, going_on=going_on
+            )
             said = f"Final score {found['final_score']}"
             if len(audits[0].recording_paths) < len(audits[0].state.recordings):
                 say.remark(

@@ -28,6 +28,7 @@ from reviewer.cli.panels import panel
 from reviewer.cli.pooling import pool
 from reviewer.cli.posted import posted
 from reviewer.cli.postedsheet import posted_sheet
+from reviewer.cli.practising import practice
 from reviewer.cli.preferences import keys, settings, short_codes
 from reviewer.cli.recordings import recordings
 from reviewer.cli.rulebooks import rules
@@ -155,6 +156,7 @@ for command in (
     clip,
     report,
     coach,
+    practice,
     verify,
     cover,
     merge,

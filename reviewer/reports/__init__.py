@@ -1,5 +1,6 @@
 """A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
+from reviewer.reports.blocks import Page
 from reviewer.reports.coachhistory import coach_history_page
 from reviewer.reports.coaching import coach_page
 from reviewer.reports.comparing import Difference, compare_files, compare_ledgers, compare_pages, place_of
@@ -7,11 +8,13 @@ from reviewer.reports.excerpts import excerpt
 from reviewer.reports.letters import letter
 from reviewer.reports.page import as_html, page, pictures_in
 from reviewer.reports.paper import TYPESETTER, as_paper, paper
+from reviewer.reports.practising import practice_page
 from reviewer.reports.telling import in_words, shortened, told_apart
 
 __all__ = [
     "TYPESETTER",
     "Difference",
+    "Page",
     "as_html",
     "as_paper",
     "coach_history_page",
@@ -26,6 +29,7 @@ __all__ = [
     "paper",
     "pictures_in",
     "place_of",
+    "practice_page",
     "shortened",
     "told_apart",
 ]

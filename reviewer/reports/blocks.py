@@ -114,6 +114,21 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
+class Film:
+    """A clip that lies in a file beside the page; paper has none.
+
+    Attributes:
+        file: where it lies, from the page on.
+        label: what is to be seen, for those who do not see it.
+        caption: beneath.
+    """
+
+    file: str
+    label: str
+    caption: Words
+
+
+@dataclass(frozen=True, slots=True)
 class Signed:
     """A place to sign: what stands beneath each line."""
 
@@ -127,7 +142,7 @@ class Beside:
     parts: tuple[Table, Figure]
 
 
-Block: TypeAlias = Paragraph | Listed | Amounts | Table | Figure | Signed | Beside
+Block: TypeAlias = Paragraph | Listed | Amounts | Table | Figure | Film | Signed | Beside
 
 
 @dataclass(frozen=True, slots=True)

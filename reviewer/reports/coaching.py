@@ -8,6 +8,7 @@ from reviewer.reports.blocks import (
     Block,
     Column,
     Figure,
+    Film,
     Listed,
     Page,
     Paragraph,
@@ -277,8 +278,8 @@ def _still_of(found: Document, mark: Document) -> Document | None:
     return next((one for one in found["stills"] if (one["frame"], one.get("recording", 1)) == place), None)
 
 
-def _stills(found: Document, costs: Iterable[Document], say: Saying) -> Iterator[Figure]:
-    """The picture of each cost, in the order of the table; each picture once."""
+def _stills(found: Document, costs: Iterable[Document], say: Saying) -> Iterator[Figure | Film]:
+    """The picture of each cost and its clip, in the order of the table; each picture once."""
     shown: set[str] = set()
     for cost in costs:
         for mark in cost["marks"]:
@@ -286,10 +287,21 @@ def _stills(found: Document, costs: Iterable[Document], say: Saying) -> Iterator
             if still is not None and still["id"] not in shown:
                 shown.add(still["id"])
                 yield _figure(cost, mark, still, say)
+            if "clip" in mark:
+                yield _film(cost, mark, say)
+
+
+def _film(cost: Document, mark: Document, say: Saying) -> Film:
+    label = say("Clip: {what}", what=_what(cost, mark))
+    return Film(mark["clip"], label, words(label, f" ({moment_words(mark, say)})"))
+
+
+def _what(cost: Document, mark: Document) -> str:
+    return f"{mark['element']}: {cost['why']}" if mark["element"] else str(cost["why"])
 
 
 def _figure(cost: Document, mark: Document, still: Document, say: Saying) -> Figure:
-    what = f"{mark['element']}: {cost['why']}" if mark["element"] else cost["why"]
+    what = _what(cost, mark)
     alt = say("Frame {frame}: {what}", frame=still["frame"], what=what)
     caption = words(Run(f"{_points(cost, say)} ", "strong"), what, f" ({moment_words(mark, say)})")
     measured = "".join(f" {one}." for one in still["measured"])

@@ -10,7 +10,7 @@ from typing import Any
 from jinja2 import Environment, FunctionLoader, StrictUndefined, Template
 from markupsafe import Markup
 
-from reviewer.reports.blocks import Page
+from reviewer.reports.blocks import Film, Page
 from reviewer.reports.composing import compose
 from reviewer.reports.plain import bound, visible
 
@@ -32,7 +32,8 @@ def as_html(said: Page, shown: Iterable[Mapping[str, Any]], pictures: Mapping[st
         }
         for still in shown
     }
-    return _template().render(page=said, stills=stills)
+    films = any(isinstance(block, Film) for section in said.sections for block in section.blocks)
+    return _template().render(page=said, stills=stills, films=films)
 
 
 def pictures_in(html: str) -> dict[str, bytes]:

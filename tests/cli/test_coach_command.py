@@ -3,12 +3,14 @@
 import json
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
 from jsonschema import Draft202012Validator
+from playwright.sync_api import Browser
 
 from reviewer import actions
 from reviewer.terms.exact import Points
@@ -81,7 +83,9 @@ def test_no_judge_is_named_on_it(reviewer: Run, tmp_path: Path) -> None:
 def test_the_same_case_gives_the_same_bytes(reviewer: Run, recorded: Path, tmp_path: Path) -> None:
     for name in ("first", "second"):
         assert reviewer("coach", recorded, "-o", tmp_path / name)[0] == 0
-    for name in ("coach.html", "coach.pdf", "coach.json"):
+    names = {one.relative_to(tmp_path / "first") for one in (tmp_path / "first").rglob("*.*")}
+    assert {"coach.html", "coach.pdf", "coach.json", "1.mp4"} <= {one.name for one in names}
+    for name in names:
         assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
 
 
@@ -95,13 +99,41 @@ def test_a_cost_leads_to_its_picture(reviewer: Run, recorded: Path, tmp_path: Pa
         assert f'id="{still["id"]}"' in html
 
 
+def test_each_cost_has_a_clip_that_the_page_plays_and_the_case_keeps(
+    reviewer: Run, recorded: Path, browser: Browser, tmp_path: Path
+) -> None:
+    assert reviewer("coach", recorded, "-o", tmp_path / "page")[0] == 0
+    page = browser.new_page()
+    page.goto((tmp_path / "page" / "coach.html").as_uri())
+    assert page.locator("video").count() == 3
+    for place in range(3):
+        video = page.locator("video").nth(place)
+        video.evaluate("one => { one.muted = true; return one.play(); }")
+        assert video.evaluate("one => one.videoWidth") == 1280
+        assert video.get_attribute("aria-label").startswith("Clip: ")
+    page.close()
+    with actions.open_case(recorded, author=None) as audit:
+        left = [event.payload["sha256"] for event in audit.case.events if event.kind == "clip-written"]
+    clips = sorted((tmp_path / "page" / "clips").iterdir())
+    assert [sha256(one.read_bytes()).hexdigest() for one in clips] == left[-3:]
+
+
+def test_a_page_without_clips_writes_nothing_into_the_case(
+    reviewer: Run, recorded: Path, tmp_path: Path
+) -> None:
+    before = recorded.read_bytes()
+    assert reviewer("coach", recorded, "-o", tmp_path / "page", "--no-clips")[0] == 0
+    assert recorded.read_bytes() == before
+    assert not (tmp_path / "page" / "clips").exists()
+
+
 @pytest.mark.parametrize("width", [390, 1280])
 def test_both_pages_break_no_rule_of_accessibility(
     reviewer: Run, recorded: Path, tmp_path: Path, width: int
 ) -> None:
     other = routine(tmp_path / "b.case", "pullover", "sole-circle", "underswing-dismount")
     for name, cases in (("one", [recorded]), ("many", [recorded, other])):
-        assert reviewer("coach", *cases, "-o", tmp_path / name)[0] == 0
+        assert reviewer("coach", *cases, "-o", tmp_path / name, "--no-clips")[0] == 0
         html = (tmp_path / name / "coach.html").read_text(encoding="utf-8")
         assert rules_broken(html, tmp_path, width) == []
 

@@ -101,3 +101,14 @@ def test_the_costs_are_the_ledgers_losses_whatever_was_marked(book: RuleBook, da
     assert total(found.neutral) == lost["neutral"]
     assert all(one.least <= one.most <= one.total for one in found.possible)
     assert all(Points(0) < one.points for one in found.holding)
+
+
+@usual
+@given(st.data())
+def test_an_element_that_nothing_refuses_is_a_value_part(data: st.DataObject) -> None:
+    """What a learner is asked of one clip alone: whether its element earned a value part."""
+    marks = data.draw(routines(BOOK))
+    sheet = scoring.score(marks, BOOK)
+    refused = {mark for one in sheet.not_earned for mark in one.marks}
+    elements = [mark for mark in marks if mark.kind == "element" and mark.id not in refused]
+    assert len(elements) == sheet.value_parts
