@@ -14,6 +14,7 @@ from reviewer.actions.coachclips import CLIPS, discard_clips, make_clips
 from reviewer.actions.coaching import coach_document, coach_frames, costs_of
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, take_stills
+from reviewer.actions.hiding import hiding
 from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import COACH
@@ -83,7 +84,9 @@ def make_coach_page(
     clips = make_clips(audit, costs, folder, today, going_on) if with_clips else {}
     try:
         files = {mark: f"{CLIPS}/{made.out.name}" for mark, made in clips.items()}
-        stills, pictures = take_stills(audit, say, workers, going_on, frames_of=coach_frames)
+        stills, pictures = take_stills(
+            audit, say, workers, going_on, frames_of=coach_frames, hide=hiding(audit)
+        )
         found: _Document = json.loads(readable(coach_document(audit, stills, say, files)))
     except BaseException:
         discard_clips(clips.values())

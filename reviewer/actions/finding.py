@@ -11,6 +11,7 @@ from reviewer import __version__, casefile, reports, rules, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.differing import names_of
 from reviewer.actions.evidencing import evidence, measured_frames, overlay, said_of
+from reviewer.actions.hiding import Hide, as_it_is
 from reviewer.actions.inquirydocument import inquiries_document
 from reviewer.actions.limiting import limited, marks_of
 from reviewer.actions.panelposted import posted_sheet_found
@@ -117,6 +118,7 @@ def take_stills(
     workers: Executor | None = None,
     going_on: GoingOn = always,
     frames_of: Callable[[Audit, str], tuple[int, ...]] = still_frames,
+    hide: Hide = as_it_is,
 ) -> tuple[tuple[dict[str, Any], ...], dict[str, bytes]]:
     """The stills of a report as documents, and their JPEG bytes by id; none of a recording not at hand.
 
@@ -129,7 +131,8 @@ def take_stills(
     for recording, frames in wanted.items():
         with video.open_recording(audit.recording_paths[recording]) as opened:
             codes = TimeCodes.of(opened.facts)
-            for picture, coded, shown in _compressed(opened.chosen(frames), most, workers):
+            chosen = ((hide(recording, picture), coded) for picture, coded in opened.chosen(frames))
+            for picture, coded, shown in _compressed(chosen, most, workers):
                 if not going_on():
                     raise _stopped(audit)
                 document = _still(audit, recording, picture, coded, shown)

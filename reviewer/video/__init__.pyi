@@ -3,6 +3,7 @@ from .errors import VideoError
 from .fingerprints import fingerprint
 from .glimpse import Glimpse, glimpse
 from .keeping import MEMORY
+from .laying import covered
 from .opening import open_recording
 from .recording import Recording
 from .smallstore import SmallStore
@@ -17,6 +18,7 @@ __all__ = [
     "SmallStore",
     "Survey",
     "VideoError",
+    "covered",
     "fingerprint",
     "glimpse",
     "jpeg",

@@ -13,7 +13,10 @@ from jsonschema import Draft202012Validator
 from playwright.sync_api import Browser
 
 from reviewer import actions
+from reviewer.reports import pictures_in
+from reviewer.terms.covers import Cover
 from reviewer.terms.exact import Points
+from tests.cli.judged_routine import filmed, judged
 from tests.reports.browsing import browse, rules_broken
 
 SCHEMAS = Path(__file__).resolve().parents[2] / "annotations" / "schemas"
@@ -125,6 +128,29 @@ def test_a_page_without_clips_writes_nothing_into_the_case(
     assert reviewer("coach", recorded, "-o", tmp_path / "page", "--no-clips")[0] == 0
     assert recorded.read_bytes() == before
     assert not (tmp_path / "page" / "clips").exists()
+
+
+def test_heads_that_are_covered_are_so_in_the_pictures_once_somebody_looked_through(
+    reviewer: Run, tmp_path: Path
+) -> None:
+    case = judged(tmp_path / "covered.case", filmed(tmp_path / "routine.mp4"), ("coach",))
+    assert reviewer("coach", case, "-o", tmp_path / "bare", "--no-clips")[0] == 0
+    with actions.open_case(case, author="A") as audit:
+        actions.place_cover(audit, "a", 0, Cover.of_whole(160, 90, 30, 30))
+        actions.follow_heads(audit)
+    command = ("coach", case, "-o", tmp_path / "page")
+    code, out, _ = reviewer(*command, "--json")
+    assert code == 2
+    assert json.loads(out)["problems"][0]["code"] == "covers-not-reviewed"
+    assert not list((tmp_path / "page").rglob("*.*"))
+    with actions.open_case(case, author="A") as audit:
+        actions.confirm_covers(audit, 0, 59)
+    assert reviewer(*command)[0] == 0
+    shown, bare = (
+        pictures_in((tmp_path / name / "coach.html").read_text(encoding="utf-8")) for name in ("page", "bare")
+    )
+    assert shown.keys() == bare.keys() != set()
+    assert all(shown[name] != bare[name] for name in shown)
 
 
 @pytest.mark.parametrize("width", [390, 1280])

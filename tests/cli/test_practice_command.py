@@ -3,7 +3,6 @@
 import base64
 import json
 import re
-import subprocess
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -13,46 +12,19 @@ from playwright.sync_api import Browser, Page, expect
 
 from reviewer import actions
 from reviewer.exchange import locking
-from reviewer.terms.exact import Points
 from reviewer.terms.problems import DocumentError
+from tests.cli.judged_routine import filmed, judged
 from tests.reports.browsing import reached_by, rules_broken
 
 Run = Callable[..., tuple[int, str, str]]
 PHRASE = "a lantern by the quarry"
-MOVING = "testsrc2=s=320x180:r=30:d=2"
 OPENING = 30_000
 """Milliseconds: drawing the key out of a pass phrase is slow on purpose."""
 
 
 @pytest.fixture(scope="module")
 def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("filmed") / "routine.mp4"
-    made = ("-f", "lavfi", "-i", MOVING, "-c:v", "libx264", "-pix_fmt", "yuv420p", str(path))
-    subprocess.run(["ffmpeg", "-v", "error", "-nostdin", *made], check=True)
-    return path
-
-
-def judged(
-    path: Path, recording: Path | None, uses: tuple[str, ...] = ("teaching",), book: str = "demo-bars-2"
-) -> Path:
-    """Three elements in turn; two judges took 0.100 and 0.200 for bent arms on the second."""
-    with actions.start_case(
-        path, author="A", athlete_code="G-07", consent="given", rule_book=book, recording=recording
-    ) as audit:
-        base = audit.state.recording.base.denominator if audit.state.recording else 1000
-        codes = ("pullover", "sole-circle", "underswing-dismount")
-        for place, code in enumerate(codes):
-            start, roles = place * base // 2, {0: ("mount",), 2: ("dismount",)}.get(place, ())
-            timed = {"start": start, "end": start + base // 3} if recording else {"order": place}
-            actions.place_mark(audit, kind="element", code=code, roles=roles, **timed)
-        for judge, amount in (("A", "0.100"), ("B", "0.200")):
-            points = Points.parse(amount)
-            when = {"at": base * 2 // 3} if recording else {}
-            actions.place_mark(
-                audit, kind="fault", code="arms-bent", element="m2", amount=points, judge=judge, **when
-            )
-        actions.give_consent(audit, uses, None, "2026-11-26")
-    return path
+    return filmed(tmp_path_factory.mktemp("filmed") / "routine.mp4")
 
 
 @pytest.fixture(scope="module")
