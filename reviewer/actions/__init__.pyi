@@ -62,6 +62,7 @@ from .panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from .posted import posted_document
 from .postedcsv import read_posted
 from .practicepage import PracticeMade, keep_practice_page, make_practice_page, write_practice_page
+from .passages import marks_told
 from .preferences import (
     Keyboard,
     KeyUse,
@@ -220,6 +221,7 @@ __all__ = [
     "make_practice_page",
     "make_report",
     "marks_text",
+    "marks_told",
     "may_leave",
     "measure_batch",
     "measure_file",

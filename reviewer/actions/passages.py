@@ -51,6 +51,12 @@ def id_outside(name: str, judges: Mapping[str, str]) -> str:
     return ".".join((*(judges.get(one, one) for one in before), last))
 
 
+def marks_told(audit: Audit, told: str) -> tuple[str, ...]:
+    """The ids, in the case, of the marks that are told outside by this one."""
+    judges = judges_of(audit)
+    return tuple(mark.id for mark in audit.marks if id_outside(mark.id, judges) == told)
+
+
 def letters(judges: Iterable[str]) -> Mapping[str, str]:
     """A letter for each judge: their own where they go by one, else the next that is free."""
     names = sorted(set(judges))

@@ -42,6 +42,7 @@ class Aside(QObject):
             "about": lambda: self._put("about", lambda: about_page(window, bench.say)),
             "keys-page": lambda: self._put("keys-page", self._keys),
             "rule-book": self._books,
+            "find": self._find,
         }
 
     def _of_case(self, does: str, made: Callable[[], QDialog]) -> None:
@@ -73,6 +74,12 @@ class Aside(QObject):
         from reviewer.desk.books import show_form
 
         show_form(self._window, self._bench)
+
+    def _find(self) -> None:
+        # Looking through many cases is loaded by whoever does it, not at the start.
+        from reviewer.desk.finding import show_page
+
+        show_page(self._window, self._bench)
 
     def _keys(self) -> KeyForm:
         form, commanding = KeyForm(self._window, self._bench), self.commanding

@@ -50,6 +50,7 @@ class Bench(QObject):
         wanted(int): a frame of the recording on the screen is to be shown.
         elsewhere(str, int): a frame of another recording of the case is to be shown.
         dressed(): the look or the size of words is another; what is painted by hand is to be painted anew.
+        opens(Path): a case is to be laid on the desk.
         said(str, bool): words for the foot of the window, and whether they are of a problem.
     """
 
@@ -58,6 +59,7 @@ class Bench(QObject):
     wanted = pyqtSignal(int)
     elsewhere = pyqtSignal(str, int)
     dressed = pyqtSignal()
+    opens = pyqtSignal(object)
     said = pyqtSignal(str, bool)
 
     def __init__(self, author: str, keyboard: Keyboard | None = None, say: Saying = ENGLISH_WORDS) -> None:
@@ -120,6 +122,8 @@ class Bench(QObject):
         if self.audit is not None:
             self.audit.close()
         self.audit, self.chosen = audit, ()
+        if audit is None or self.on_screen not in {one.sha256 for one in audit.state.recordings}:
+            self.on_screen = None  # what is still on the screen is of the case before
         self.without_times, self.held, self.habits = False, None, habits(self.marks)
         self.learn()
         self.changed.emit(ALL)
