@@ -11,7 +11,7 @@ from PyQt6.QtWidgets import QCheckBox, QDialog, QLabel, QScrollArea, QVBoxLayout
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.flowing import Flowing
-from reviewer.desk.placing import put_anew
+from reviewer.desk.placing import fitting, put_anew
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import noted
@@ -75,7 +75,7 @@ class FactsPage(QDialog):
         column.addWidget(self._told)
         bench.said.connect(self._tell)
         bench.changed.connect(self._refresh)
-        self.resize(760, 520)
+        self.resize(fitting(self, 700, 340))
         self._refresh()
 
     def _tell(self, words: str, _: bool) -> None:

@@ -12,6 +12,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.guidetext import GuideText
 from reviewer.desk.keys import sheet, shown
 from reviewer.desk.pages import Page
+from reviewer.desk.placing import fitting
 from reviewer.words import ENGLISH, Saying
 
 FOLDER = Path(str(files("reviewer.desk").joinpath("help")))
@@ -23,7 +24,7 @@ def help_page(parent: QWidget, bench: Bench) -> Page:
     text = GuideText(FOLDER)
     page = Page(parent, bench.say("How to do it"), text)
     text.show_guide(guide_text(bench.keyboard, bench.say))
-    page.resize(900, 720)
+    page.resize(fitting(page, 900, 720))
     return page
 
 

@@ -13,7 +13,6 @@ from PyQt6.QtWidgets import (
     QComboBox,
     QDialog,
     QFormLayout,
-    QHBoxLayout,
     QLineEdit,
     QListWidget,
     QTextBrowser,
@@ -28,6 +27,9 @@ from reviewer.desk.buttons import button
 from reviewer.desk.calls import CallError
 from reviewer.desk.choosing import file_to_write
 from reviewer.desk.filing import AboutMarks, PostedStart
+from reviewer.desk.flowing import Flowing
+from reviewer.desk.footline import FootLine
+from reviewer.desk.placing import fitting
 from reviewer.terms.callwords import with_point
 from reviewer.terms.inquiries import FINDINGS
 from reviewer.terms.measures import TYPED_TIMES, Measure
@@ -66,11 +68,12 @@ class InquiriesPage(QDialog):
         self.finding.setEditable(False)
         for finding in (AS_MARKED, *FINDINGS):
             self.finding.addItem(say.word(finding), finding)
+        self._below, self.foot = QWidget(), FootLine(say)
         self._answering = [button("", does) for does in (self.answer, self._ask_letter, self._withdraw)]
         self._arrange()
         self.listed.currentRowChanged.connect(lambda _: self._choose())
         bench.changed.connect(self.refresh)
-        self.resize(760, 560)
+        self.resize(fitting(self, 760, 560))
         self.refresh()
 
     def refresh(self) -> None:
@@ -87,6 +90,8 @@ class InquiriesPage(QDialog):
         self.listed.blockSignals(True)
         self.listed.clear()
         self.listed.addItems([listed_as(one, self._bench.say) for one in found])
+        for part in (self.listed, self._below):
+            part.setVisible(bool(found))
         self.listed.setCurrentRow(_row(found, chosen))
         self.listed.blockSignals(False)
         self._choose()
@@ -188,22 +193,26 @@ class InquiriesPage(QDialog):
             field.setAccessibleName(words.replace("&", ""))
         self.after.setPlaceholderText("45 s")
         self.listed.setAccessibleName(say("Inquiries filed"))
-        self.listed.setMaximumHeight(90)
+        self.listed.setMaximumHeight(4 * self.listed.fontMetrics().lineSpacing())
         self.told.setAccessibleName(say("What the marks say, and the answer"))
         self.said.setPlaceholderText(say("Said beside, in plain words"))
         self.said.setAccessibleName(say("Said beside"))
-        answering = QHBoxLayout()
-        answering.addWidget(self.finding)
-        answering.addWidget(self.said, 1)
+        answering, filing_it = Flowing(), Flowing()
+        self._below.setLayout(answering)
+        answering.add(self.finding)
+        answering.add(self.said, takes_room=True)
         for one in self._answering:
-            answering.addWidget(one)
+            answering.add(one)
         column, file = QVBoxLayout(self), button(say("File it"), self.file)
+        filing_it.add(self.marks, takes_room=True)
+        filing_it.add(file)
         column.addLayout(form)
-        column.addWidget(self.marks)
-        column.addWidget(file)
+        column.addLayout(filing_it)
         column.addWidget(self.listed)
         column.addWidget(self.told, 1)
-        column.addLayout(answering)
+        column.addWidget(self._below)
+        column.addWidget(self.foot)
+        self._bench.said.connect(self.foot.tell)
         filing = (self.asked_by, self.about, self.after, self.words, self.posted_start, self.marks.tick, file)
         self._listen((*filing, self.finding, self.said))
 

@@ -6,6 +6,7 @@ from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import QDialog, QTextBrowser, QVBoxLayout, QWidget
 
 from reviewer import __version__, actions
+from reviewer.desk.placing import fitting
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -23,7 +24,7 @@ class Page(QDialog):
         self.text.setAccessibleName(title)
         column = QVBoxLayout(self)
         column.addWidget(self.text)
-        self.resize(700, 560)
+        self.resize(fitting(self, 700, 560))
 
 
 def written(html: str) -> QTextBrowser:

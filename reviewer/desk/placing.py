@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from PyQt6.QtCore import Qt
-from PyQt6.QtGui import QDropEvent
+from PyQt6.QtCore import QSize, Qt
+from PyQt6.QtGui import QDropEvent, QFontDatabase
 from PyQt6.QtWidgets import QAbstractButton, QApplication, QScrollArea, QSplitter, QWidget
 
 
@@ -22,6 +22,15 @@ def split(way: Qt.Orientation, parts: tuple[tuple[QWidget, int], ...]) -> QSplit
         splitter.setStretchFactor(at, share)
         splitter.setCollapsible(at, False)
     return splitter
+
+
+def fitting(page: QWidget, wide: int, high: int) -> QSize:
+    """A size in pixels at words of 100 %, grown with the words as far as the screen has room."""
+    usual = QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont).pointSizeF()
+    grown = max(1.0, page.font().pointSizeF() / usual) if usual > 0 else 1.0
+    screen = page.screen()
+    wished = QSize(round(wide * grown), round(high * grown))
+    return wished if screen is None else wished.boundedTo(screen.availableGeometry().size() * 0.97)
 
 
 def put_anew(room: QScrollArea, page: QWidget) -> None:

@@ -22,6 +22,7 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.choosing import file_to_read
+from reviewer.desk.placing import fitting
 from reviewer.terms.intervals import seconds_told
 from reviewer.terms.messages import noted
 
@@ -71,7 +72,7 @@ class RecordingsPage(QDialog):
             row.addWidget(button)
         column.addLayout(row)
         bench.changed.connect(self._refresh)
-        self.resize(760, 300)
+        self.resize(fitting(self, 760, 300))
         self._refresh()
 
     def add(self, path: Path, attempt: int) -> bool:

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 
-from PyQt6.QtWidgets import QHBoxLayout, QLabel, QWidget
+from PyQt6.QtWidgets import QLabel, QWidget
 
 from reviewer import actions
 from reviewer.actions.interpreting import scored_by_edition
 from reviewer.actions.ownbooks import OwnBook
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
+from reviewer.desk.flowing import Flowing
 from reviewer.terms.exact import Points
 from reviewer.terms.problems import Problem, ReviewerError
 
@@ -23,10 +24,10 @@ class CaseLine(QWidget):
         self.told = QLabel()
         self.button = button(bench.say("&Score the case by this edition"), self.choose)
         self.told.setWordWrap(True)
-        across = QHBoxLayout(self)
-        across.setContentsMargins(0, 0, 0, 0)
-        across.addWidget(self.told, 1)
-        across.addWidget(self.button)
+        across = Flowing()
+        self.setLayout(across)
+        across.add(self.told, takes_room=True)
+        across.add(self.button)
         bench.changed.connect(self.refresh)
 
     def show_book(self, own: OwnBook) -> None:

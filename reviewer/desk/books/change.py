@@ -1,11 +1,12 @@
 """From when a change of a clause holds and what it rests on: asked for with each change."""
 
 from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtWidgets import QComboBox, QGridLayout, QLabel, QWidget
+from PyQt6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from reviewer.actions.ownbooks import SOURCE_KINDS, Outlined
 from reviewer.desk.books.lines import Choice, Line
 from reviewer.desk.buttons import button
+from reviewer.desk.flowing import Flowing
 from reviewer.words import Saying
 
 PUBLISHED = SOURCE_KINDS[0]
@@ -101,25 +102,22 @@ class ChangeRows(QWidget):
         self.kind.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.since.setPlaceholderText(say("YYYY-MM-DD"))
         self.place.setPlaceholderText(say("document and place in it"))
+        self.since.setFixedWidth(self.since.fontMetrics().horizontalAdvance("0000-00-00") + 20)
         self.wrong.setObjectName("wrong")
         self.wrong.setWordWrap(True)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
         heading = QLabel(say("This change"))
         heading.setObjectName("heading")
-        grid.addWidget(heading, 0, 0)
-        grid.addWidget(self._as_now, 0, 2)
-        for row, (words, edit) in enumerate(
-            ((say("Holds &from"), self.since), (say("&Rests on"), self.kind)), start=1
-        ):
-            label = QLabel(words)
-            label.setBuddy(edit)
-            grid.addWidget(label, row, 0)
-            grid.addWidget(edit, row, 1)
+        above, beneath, column = Flowing(), Flowing(), QVBoxLayout(self)
+        above.add(heading)
+        above.add(self._as_now)
+        for words, edit in ((say("Holds &from"), self.since), (say("&Rests on"), self.kind)):
             edit.setAccessibleName(words.replace("&", ""))
-        grid.addWidget(self.place, 2, 2)
-        grid.addWidget(self.wrong, 3, 0, 1, 3)
-        grid.setColumnStretch(2, 1)
+            beneath.add(_named(words, edit))
+        beneath.add(self.place, takes_room=True)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addLayout(above)
+        column.addLayout(beneath)
+        column.addWidget(self.wrong)
         self.place.setAccessibleName(say("Document and place"))
         self.since.textEdited.connect(lambda _: self._edited())
         self.place.textEdited.connect(lambda _: self._edited())
@@ -127,3 +125,14 @@ class ChangeRows(QWidget):
         self.place.returnPressed.connect(self.entered)
         self.kind.entered.connect(self.entered)
         self.kind.activated.connect(lambda _: self._edited())
+
+
+def _named(words: str, edit: QWidget) -> QWidget:
+    """A line or a choice that stays with its name."""
+    both, label = QWidget(), QLabel(words)
+    row = QHBoxLayout(both)
+    row.setContentsMargins(0, 0, 0, 0)
+    label.setBuddy(edit)
+    row.addWidget(label)
+    row.addWidget(edit)
+    return both

@@ -3,12 +3,13 @@
 from pathlib import Path
 
 from PyQt6.QtCore import pyqtSignal
-from PyQt6.QtWidgets import QGridLayout, QLabel, QWidget
+from PyQt6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from reviewer.actions.books import copy_book
 from reviewer.desk.bench import Bench
 from reviewer.desk.books.lines import Line
 from reviewer.desk.buttons import button
+from reviewer.desk.flowing import Flowing
 
 
 class CopyLine(QWidget):
@@ -55,21 +56,18 @@ class CopyLine(QWidget):
         self._named = True
 
     def _arrange(self) -> None:
-        say = self._bench.say
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
+        say, row, column = self._bench.say, Flowing(), QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
         self.why.setWordWrap(True)
-        grid.addWidget(self.why, 0, 0, 1, 5)
-        for column, (words, edit) in enumerate(
-            ((say("Id of the co&py"), self.id), (say("&Its file"), self.file))
-        ):
+        column.addWidget(self.why)
+        column.addLayout(row)
+        for words, edit in ((say("Id of the co&py"), self.id), (say("&Its file"), self.file)):
             label = QLabel(words)
             label.setBuddy(edit)
             edit.setAccessibleName(words.replace("&", ""))
             edit.returnPressed.connect(self.make)
-            grid.addWidget(label, 1, column * 2)
-            grid.addWidget(edit, 1, column * 2 + 1)
-            grid.setColumnStretch(column * 2 + 1, 1 + 2 * column)
-        grid.addWidget(button(say("&Make the copy"), self.make), 1, 4)
+            row.add(label)
+            row.add(edit, takes_room=edit is self.file)
+        row.add(button(say("&Make the copy"), self.make))
         self.id.textEdited.connect(lambda _: self._follow())
         self.file.textEdited.connect(lambda _: self._name())

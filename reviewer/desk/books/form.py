@@ -6,7 +6,7 @@ own text and is on disk before it shows here.
 
 from collections.abc import Callable
 
-from PyQt6.QtCore import QEvent, Qt
+from PyQt6.QtCore import QEvent, QObject, Qt
 from PyQt6.QtGui import QKeyEvent, QKeySequence, QShortcut
 from PyQt6.QtWidgets import QDialog, QWidget
 
@@ -16,6 +16,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.books.parts import BookParts
 from reviewer.desk.books.trying import Trying
 from reviewer.desk.choosing import file_to_read
+from reviewer.desk.placing import fitting
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 
@@ -38,7 +39,8 @@ class RuleBookForm(QDialog):
         self._trying = Trying(self, self.parts)
         self._connect()
         self._bind()
-        self.resize(1240, 720)
+        parent.installEventFilter(self)
+        self.resize(fitting(self, 1240, 720))
         self.open_book(self._first())
         shipped = self.own is None or self.own.shipped
         (self.parts.copying.id if shipped else self.parts.chapters.search).setFocus()
@@ -96,6 +98,16 @@ class RuleBookForm(QDialog):
         else:
             super().keyPressEvent(event)
 
+    def eventFilter(self, watched: QObject | None, event: QEvent | None) -> bool:
+        """The window closes over something typed that is not kept only when it is asked twice."""
+        closing = event is not None and event.type() == QEvent.Type.Close and watched is self.parent()
+        if not closing or event is None or not self.isVisible() or not self._keeps_draft():
+            return super().eventFilter(watched, event)
+        event.ignore()
+        self.raise_()
+        self.activateWindow()
+        return True
+
     def changeEvent(self, event: QEvent | None) -> None:
         """Take in what was written to the file while the form lay behind."""
         super().changeEvent(event)
@@ -131,6 +143,8 @@ class RuleBookForm(QDialog):
         parts.back.setEnabled(own.steps > 0)
         for part in (parts.keep, parts.id, parts.repeat, parts.away):
             part.setEnabled(not own.shipped)
+            part.setVisible(not own.shipped)
+        parts.back.setVisible(not own.shipped)
 
     def _why(self) -> str:
         return self._say("This edition travels with the program and is never changed. A copy of it can be.")

@@ -3,8 +3,8 @@
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QComboBox,
-    QHBoxLayout,
     QLabel,
+    QLineEdit,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -20,7 +20,11 @@ from reviewer.desk.books.copying import CopyLine
 from reviewer.desk.books.lines import Line
 from reviewer.desk.books.problems import Problems
 from reviewer.desk.buttons import button
+from reviewer.desk.flowing import Flowing, Scrolled
 from reviewer.desk.footline import FootLine
+
+_FIELDS = 46
+"""Letters that the fields of a clause want side by side with their names."""
 
 
 class BookParts:
@@ -69,7 +73,8 @@ class BookParts:
             columns.setCollapsible(columns.count() - 1, False)
         for at, share in enumerate((3, 5, 4)):
             columns.setStretchFactor(at, share)
-        columns.setSizes([370, 480, 390])
+        middle = max(480, _FIELDS * form.fontMetrics().averageCharWidth())
+        columns.setSizes([(1240 - middle) // 2, middle, (1240 - middle) // 2])
         column = QVBoxLayout(form)
         column.setContentsMargins(8, 8, 8, 0)
         column.addLayout(self._top(bench))
@@ -78,41 +83,34 @@ class BookParts:
         for part in (self.problems, self.case, self.foot):
             column.addWidget(part)
 
-    def _top(self, bench: Bench) -> QHBoxLayout:
+    def _top(self, bench: Bench) -> Flowing:
         label = QLabel(bench.say("Rule &book"))
         label.setBuddy(self.edition)
-        across = QHBoxLayout()
-        across.addWidget(label)
-        across.addWidget(self.edition, 1)
-        across.addWidget(self.file)
-        across.addWidget(self.copy)
-        return across
+        return _flowing(label, self.edition, self.file, self.copy)
 
     def _middle(self) -> QWidget:
         whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.clause, 1)
-        keeping, others = QHBoxLayout(), QHBoxLayout()
-        keeping.addWidget(self.keep, 1)
-        keeping.addWidget(self.back)
-        others.addWidget(self.id, 1)
-        others.addWidget(self.repeat)
-        others.addWidget(self.away)
-        for line in (keeping, others):
-            line.setContentsMargins(6, 0, 6, 0)
+        for line in (_flowing(self.keep, self.back), _flowing(self.id, self.repeat, self.away)):
             column.addLayout(line)
-        return whole
+        return Scrolled(whole)
 
     def _right(self, bench: Bench) -> QWidget:
         whole = QWidget()
         column = QVBoxLayout(whole)
         column.setContentsMargins(0, 0, 0, 0)
-        across = QHBoxLayout()
         label = QLabel(bench.say("Compared &with"))
         label.setBuddy(self.against)
-        across.addWidget(label)
-        across.addWidget(self.against, 1)
-        column.addLayout(across)
+        column.addLayout(_flowing(label, self.against))
         column.addWidget(self.compared, 1)
         return whole
+
+
+def _flowing(*controls: QWidget) -> Flowing:
+    """Controls side by side or, where words are large, beneath each other; lines take what is left."""
+    row = Flowing()
+    for control in controls:
+        row.add(control, takes_room=isinstance(control, (QLineEdit, QComboBox)))
+    return row

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from PyQt6.QtCore import Qt, pyqtSignal
+from PyQt6.QtCore import QSize, Qt, pyqtSignal
 from PyQt6.QtWidgets import QFrame, QGridLayout, QLabel, QMenu, QPushButton, QScrollArea, QWidget
 
 from reviewer.actions.ownbooks import Field, Form, Outlined
@@ -14,6 +14,8 @@ from reviewer.desk.buttons import button
 from reviewer.words import Saying
 
 _EXAMPLES = "examples"
+_LEAST = 7
+"""Lines of words that the fields have room for."""
 
 
 class FieldSheet(QScrollArea):
@@ -44,6 +46,14 @@ class FieldSheet(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(say("Fields of the clause"))
+
+    def sizeHint(self) -> QSize:
+        """Room for a few lines of words, however large those are; what is around the fields scrolls then."""
+        return QSize(super().sizeHint().width(), _LEAST * self.fontMetrics().lineSpacing())
+
+    def minimumSizeHint(self) -> QSize:
+        """No less than that."""
+        return QSize(super().minimumSizeHint().width(), self.sizeHint().height())
 
     def show_fields(self, clause: Outlined | None, *, writable: bool) -> None:
         """Show what a clause says in the file, the keyboard on the same field as before."""
