@@ -15,6 +15,7 @@ from .covering import Covered, confirm_covers, covers_on, place_cover, remove_co
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
 from .doubled import Doubled, charged_twice
+from .exercising import beside_key
 from .exporting import export_case
 from .falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
 from .finding import cautions
@@ -49,7 +50,7 @@ from .notes import notes_document, write_note
 from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE
 from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
-from .outgoing import write_file
+from .outgoing import refuse_no_new_file, write_file
 from .packing import make_key, pack_case, sign_bag
 from .panelposted import (
     contradicts_itself,
@@ -148,6 +149,7 @@ __all__ = [
     "assign_attempt",
     "audit_score",
     "begin_second",
+    "beside_key",
     "begin_settlement",
     "book_document",
     "books",
@@ -248,6 +250,7 @@ __all__ = [
     "recording_named",
     "recordings_document",
     "redo",
+    "refuse_no_new_file",
     "remember",
     "remove_cover",
     "reopen_line",

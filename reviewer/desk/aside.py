@@ -42,6 +42,9 @@ class Aside(QObject):
             "about": lambda: self._put("about", lambda: about_page(window, bench.say)),
             "keys-page": lambda: self._put("keys-page", self._keys),
             "rule-book": self._books,
+            "coach": lambda: self._of_case("coach", self._coach),
+            "practice": lambda: self._of_case("practice", self._practice),
+            "judge-blind": lambda: self._of_case("judge-blind", self._blind),
             "find": self._find,
         }
 
@@ -80,6 +83,23 @@ class Aside(QObject):
         from reviewer.desk.finding import show_page
 
         show_page(self._window, self._bench)
+
+    # What a case becomes for others is loaded by whoever makes it, not at the start.
+
+    def _coach(self) -> QDialog:
+        from reviewer.desk.teaching.coachpage import CoachPage
+
+        return CoachPage(self._window, self._bench)
+
+    def _practice(self) -> QDialog:
+        from reviewer.desk.teaching.practicepage import PracticePage
+
+        return PracticePage(self._window, self._bench)
+
+    def _blind(self) -> QDialog:
+        from reviewer.desk.teaching.blindly import BlindPage
+
+        return BlindPage(self._window, self._bench)
 
     def _keys(self) -> KeyForm:
         form, commanding = KeyForm(self._window, self._bench), self.commanding
