@@ -42,6 +42,7 @@ class Bench(QObject):
         seeing: how what is marked now is seen, as a mark says it; None where that is not known.
         without_times: whether calls are typed as a list, without the frame on the screen.
         looking: whether one look at full speed is under way.
+        looked: files of the recordings of which one was taken, since the case was begun.
         held: tick on which a call was begun while pictures ran.
 
     Signals:
@@ -77,6 +78,7 @@ class Bench(QObject):
         self.words, self.habits = vocabulary(None, self.shorts, say), habits(())
         self.seeing: str | None = None
         self.without_times = self.looking = False
+        self.looked: frozenset[str] = frozenset()
         self.held: int | None = None
 
     def tip(self, does: str) -> str:
@@ -121,6 +123,7 @@ class Bench(QObject):
         """Put a case on the desk, or none, in place of the one that lies there."""
         if self.audit is not None:
             self.audit.close()
+            self.looked = frozenset()
         self.audit, self.chosen = audit, ()
         if audit is None or self.on_screen not in {one.sha256 for one in audit.state.recordings}:
             self.on_screen = None  # what is still on the screen is of the case before

@@ -39,8 +39,7 @@ class Look(QObject):
     def __init__(self, bench: Bench, viewing: Viewing) -> None:
         super().__init__()
         self._bench, self._viewing = bench, viewing
-        self._taken, self._fresh = False, True
-        self._of: tuple[object, object] = (None, None)
+        self._fresh = True
         self._before: frozenset[str] = frozenset()
         bench.changed.connect(self._weigh)
         viewing.opened.connect(self._weigh)
@@ -78,7 +77,6 @@ class Look(QObject):
 
     def _over(self, looked: Looked) -> None:
         bench, frames = self._bench, looked.last - looked.first + 1
-        self._taken = True
         calls = sum(1 for mark in bench.marks if mark.id not in self._before)
         said = [
             bench.say("The look is over. Calls: {calls}.", calls=calls)
@@ -106,9 +104,8 @@ class Look(QObject):
 
     def _weigh(self) -> None:
         """Tell the bench how what is marked now is seen."""
-        of = (self._bench.audit, self._bench.recording)
-        self._taken, self._of = self._taken and of == self._of, of
-        known = self._taken or any(mark.seen is not None for mark in self._bench.marks)
+        taken = str(self._bench.recording) in self._bench.looked
+        known = taken or any(mark.seen is not None for mark in self._bench.marks)
         after = SLOWED if known else None
         during = FULL if self._fresh else None
         self._bench.seeing = after if self._viewing.looking is None else during

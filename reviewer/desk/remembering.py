@@ -37,6 +37,8 @@ class Remembering(QObject):
         self._window, self._bench, self._viewing = window, bench, viewing
         self.kept = actions.recall()
         self._parts: dict[str, Remembered] = {}
+        viewing.opened.connect(self._opened)
+        viewing.looked.connect(lambda _: self.keep_place())
         viewing.shown.connect(lambda _: self._rested())
         viewing.played.connect(lambda playing: None if playing else self._rested())
         bench.changed.connect(self._changed)
@@ -55,7 +57,9 @@ class Remembering(QObject):
         if path is None:
             return
         frame = self._bench.picture.frame if self._bench.picture else 0
-        self._keep(self.kept.now_at(actions.LeftAt(str(path.resolve()), self._bench.on_screen, frame)))
+        looked = tuple(sorted(self._bench.looked))
+        left = actions.LeftAt(str(path.resolve()), self._bench.on_screen, frame, looked)
+        self._keep(self.kept.now_at(left))
 
     def keep_window(self) -> None:
         """Remember where the window and its parts stand."""
@@ -83,6 +87,12 @@ class Remembering(QObject):
         menu.insertMenu(menu.actions()[1], recent)
         menu.aboutToShow.connect(lambda: self._offer(recent))
         recent.triggered.connect(lambda chosen: opens(Path(chosen.data())))
+
+    def _opened(self) -> None:
+        """A look at full speed that was taken earlier is known again, also where nothing was called in it."""
+        path = self._bench.audit.path if self._bench.audit else self._bench.recording
+        left = self.left_at(path) if path is not None else None
+        self._bench.looked |= set(left.looked) if left is not None else set()
 
     def _offer(self, menu: QMenu) -> None:
         """Put what was opened lately into a menu, each time it is shown."""

@@ -237,6 +237,7 @@ class Viewing(QObject):
         first, kept = self.looking or 0, self._projector.punctuality
         last = self._bench.picture.frame if self._bench.picture else first
         self._look_from(None)
+        self._bench.looked |= {str(self._bench.recording)}
         self.looked.emit(Looked(first, last, last == self._last(), kept.late, kept.shown, why))
 
     def _surveyed(self) -> None:

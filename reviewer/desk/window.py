@@ -83,6 +83,7 @@ class DeskWindow(QMainWindow):
         super().__init__()
         self.bench = Bench(author, say=say)
         self.viewing = Viewing(self.bench, memory, store)
+        self.remembering = Remembering(self, self.bench, self.viewing)
         self.gauging = Gauging(self.bench, self.viewing)
         self.protractor = self.gauging.protractor
         self._typing_before = False
@@ -96,7 +97,6 @@ class DeskWindow(QMainWindow):
         self.falls = Falls(self.bench)
         self.chosen = ChosenPanel(self.bench, self.falls)
         self.foot = FootLine(say)
-        self.remembering = Remembering(self, self.bench, self.viewing)
         self.dressing, self.aside = Dressing(self, self.bench, *look), Aside(self, self.bench)
         self.reporting = Reporting(self, self.bench)
         self._doings = self._what_can_be_done()

@@ -26,11 +26,13 @@ class LeftAt:
         path: as text.
         recording: SHA-256 of the one on the screen, or None.
         frame: number of the frame on the screen.
+        looked: files of the recordings of which one look at full speed was taken.
     """
 
     path: str
     recording: str | None = None
     frame: int = 0
+    looked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,5 +83,6 @@ def remember(what: Remembered, path: Path | None = None) -> None:
 
 
 def _left(said: Mapping[str, Any]) -> LeftAt:
-    recording = said["recording"]
-    return LeftAt(str(said["path"]), None if recording is None else str(recording), int(said["frame"]))
+    recording, looked = said["recording"], tuple(map(str, said.get("looked", ())))
+    shown = None if recording is None else str(recording)
+    return LeftAt(str(said["path"]), shown, int(said["frame"]), looked)

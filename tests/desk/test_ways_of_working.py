@@ -4,6 +4,7 @@ import time
 from pathlib import Path
 
 import pytest
+from PyQt6.QtWidgets import QApplication
 
 from reviewer import actions
 from reviewer.desk.pace import Punctuality
@@ -124,6 +125,49 @@ def test_that_a_look_was_taken_is_known_when_the_case_is_opened_again(
     desk.entry.setFocus()
     fingers.call("feet 0.05")
     assert [mark.seen for mark in marks(desk)] == [left, "slowed"]
+
+
+def test_a_look_without_a_call_is_known_when_the_case_is_opened_again(
+    desk: DeskWindow, fingers: Fingers, application: QApplication
+) -> None:
+    fingers.key(Key.Key_F5)
+    until(lambda: shown(desk) > 3)
+    fingers.key(Key.Key_F5)
+    until(lambda: not desk.viewing.playing)
+    path = desk.bench.on_desk().path
+    desk.close()
+    again = DeskWindow("A")
+    again.show()
+    again.open_case(path, None)
+    until(lambda: again.bench.picture is not None)
+    again.entry.setFocus()
+    Fingers(again).call("feet 0.05")
+    kept = marks(again)
+    again.close()
+    assert [mark.seen for mark in kept] == ["slowed"]
+
+
+def test_a_look_at_another_case_says_nothing_of_this_one(
+    desk: DeskWindow, fingers: Fingers, tmp_path: Path
+) -> None:
+    fingers.key(Key.Key_F5)
+    until(lambda: shown(desk) > 3)
+    fingers.key(Key.Key_F5)
+    until(lambda: not desk.viewing.playing)
+    other = actions.start_case(
+        tmp_path / "other.case",
+        author="A",
+        athlete_code="G-08",
+        consent="given",
+        rule_book="demo-bars-2",
+        recording=desk.bench.recording,
+    )
+    other.close()
+    desk.open_case(tmp_path / "other.case", None)
+    until(lambda: desk.bench.picture is not None)
+    desk.entry.setFocus()
+    fingers.call("feet 0.05")
+    assert [mark.seen for mark in marks(desk)] == [None]
 
 
 def test_without_a_look_nothing_is_said_of_how_marks_were_seen(desk: DeskWindow, fingers: Fingers) -> None:
