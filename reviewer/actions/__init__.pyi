@@ -44,6 +44,7 @@ from .marking import (
     undo,
     withdraw_mark,
 )
+from .meetsamples import Wanted, draw_sample, sample_size
 from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
@@ -141,6 +142,7 @@ __all__ = [
     "Step",
     "Supposed",
     "TimingError",
+    "Wanted",
     "add_recording",
     "agreement_of_sheets",
     "agreement_of_table",
@@ -172,6 +174,7 @@ __all__ = [
     "covers_on",
     "define_short_code",
     "describe_recordings",
+    "draw_sample",
     "duration_document",
     "enter_panel",
     "enter_posted",
@@ -255,6 +258,7 @@ __all__ = [
     "remove_cover",
     "reopen_line",
     "run_demo",
+    "sample_size",
     "save_still",
     "score_document",
     "scores_on_sheets",

@@ -20,6 +20,7 @@ from reviewer.cli.exporting import export
 from reviewer.cli.finding import find
 from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
+from reviewer.cli.meets import meet
 from reviewer.cli.merging import merge
 from reviewer.cli.notes import note
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
@@ -150,6 +151,7 @@ for command in (
     posted_sheet,
     compare,
     agreement,
+    meet,
     find,
     consent,
     export,
