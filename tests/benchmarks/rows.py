@@ -49,6 +49,7 @@ ROWS = {
     "bags": Row(
         "a bag derived again, and a case of many events opened", ("verify", "opening"), 600, recorded=False
     ),
+    "shelf": Row("cases indexed and passages found", ("indexing", "searching"), 900, recorded=False),
     "comparing": Row(
         "sheets of ten judges on two hundred routines, by edition", EDITIONS, 300, recorded=False
     ),
