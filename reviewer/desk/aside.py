@@ -15,6 +15,7 @@ from reviewer.desk.inquiries import InquiriesPage
 from reviewer.desk.keyform import KeyForm
 from reviewer.desk.notes import notes_page
 from reviewer.desk.pages import about_page
+from reviewer.desk.settling import SettlingPage
 
 
 class Aside(QObject):
@@ -36,6 +37,7 @@ class Aside(QObject):
         return {
             "inquiries": lambda: self._of_case("inquiries", lambda: InquiriesPage(window, bench)),
             "consent": lambda: self._of_case("consent", lambda: ConsentPage(window, bench)),
+            "settlement": lambda: self._of_case("settlement", lambda: SettlingPage(window, bench)),
             "facts": lambda: self._of_case("facts", lambda: FactsPage(window, bench)),
             "notes": lambda: self._put("notes", lambda: notes_page(window, bench), anew=True),
             "help": lambda: self._put("help", lambda: help_page(window, bench)),
