@@ -31,6 +31,8 @@ def check_of(clicks: Clicks, camera: Calibration | None, has_upright: bool) -> s
         turned = f"camera yaw not corrected, taken to be up to {ASSUMED_YAW:.0f} degrees"
         kept = f"roll only: {turned}" if has_upright else f"no upright, roll not corrected; {turned}"
         few = len(clicks.apparatus)
+        if few == 1:
+            return f"{kept}; one point does not give the camera, click six or more"
         return f"{kept}; {few} points do not give the camera, click six or more" if few else kept
     if camera.left_out:
         name = camera.left_out[0]

@@ -72,10 +72,7 @@ def length(clicks: Clicks) -> Length:
     _refuse_kind(clicks, length=True)
     view = View(clicks)
     if view.camera is None:
-        said = message(
-            "{count} apparatus points do not give the camera, and so no length.",
-            count=len(clicks.apparatus),
-        )
+        said = message("The clicked points of the bars do not give the camera, and so no length.")
         raise MeasuringError(
             Problem("no-camera", "points", said, message("Click six or more points of the bars."))
         )

@@ -1,16 +1,16 @@
 """A rule book arranged as a judge reads it: chapters in the order of judging, each clause in sentences."""
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any
 
 from reviewer.rules.credit_words import ELEMENT_CELLS
 from reviewer.rules.pages import Chapter, OpenReading, Page, Part, Row, Said, Table, open_words
 from reviewer.rules.wording import WORDING
-from reviewer.rules.words import OFTEN, STATUS, Data, Names, amount, joined, number
-from reviewer.terms.messages import noted
-from reviewer.terms.rulebook import SOURCE_KINDS, Clause, RuleBook
+from reviewer.rules.words import OFTEN, STATUS, Data, Names, amount, number
+from reviewer.terms.messages import Message, Translate, as_written, message, noted
+from reviewer.terms.rulebook import SOURCE_KINDS, Clause, Interpretation, RuleBook
 
 CHAPTERS = {
     noted("Start value"): (
@@ -53,10 +53,24 @@ def page(book: RuleBook) -> Page:
     )
 
 
-def sentences(book: RuleBook) -> dict[str, tuple[str, ...]]:
-    """What each clause says, by its id."""
+def sentences(book: RuleBook, translate: Translate = as_written) -> dict[str, tuple[str, ...]]:
+    """What each clause says, by its id, in English or a language; names are as the book has them."""
     said = _Saying(book)
-    return {one.id: said.words(one, said.data[one.id]) for one in book.clauses}
+    return {
+        one.id: tuple(each.words(translate) for each in said.words(one, said.data[one.id]))
+        for one in book.clauses
+    }
+
+
+def open_readings(book: RuleBook) -> tuple[Interpretation, ...]:
+    """The clauses that leave a reading open, each reading in sentences."""
+    said = _Saying(book)
+    clauses = {one.id: one for one in book.clauses}
+    return tuple(
+        replace(one, stated=stated, other=other)
+        for one in book.interpretations
+        for stated, other in [said.readings(clauses[one.clause])]
+    )
 
 
 def _rests_on(book: RuleBook) -> dict[str, int]:
@@ -90,24 +104,30 @@ class _Saying:
     def clause(self, clause: Clause) -> Said:
         data = self.data[clause.id]
         examples = (str(one.get("name", "")) for one in data.get("examples", ()))
-        return Said(clause, self.words(clause, data), self.reading(clause), tuple(examples))
+        words = tuple(map(str, self.words(clause, data)))
+        return Said(clause, words, self.reading(clause), tuple(examples))
 
-    def words(self, clause: Clause, data: Data) -> tuple[str, ...]:
-        return tuple(WORDING[clause.rule](data, self.names)) if clause.rule in WORDING else (clause.value,)
+    def words(self, clause: Clause, data: Data) -> tuple[Message, ...]:
+        return tuple(WORDING[clause.rule](data, self.names))
 
     def reading(self, clause: Clause) -> OpenReading | None:
         data = self.data[clause.id]
         if "left-open" not in data:
             return None
+        return OpenReading(data["left-open"].get("question", ""), *map(str, self.readings(clause)))
+
+    def readings(self, clause: Clause) -> tuple[Message, Message]:
+        """What a clause says as it is stated, and in its other reading: the sentences that differ."""
+        data = self.data[clause.id]
         fields = {key: value for key, value in data["left-open"].items() if key != "question"}
-        both = self.words(clause, data), self.words(clause, {**data, **fields})
-        differ = [" ".join(one for one in words if one not in set(both[0]) & set(both[1])) for words in both]
+        stated, other = self.words(clause, data), self.words(clause, {**data, **fields})
+        differ = [
+            [one for one in words if one not in beside]
+            for words, beside in ((stated, other), (other, stated))
+        ]
         if not all(differ):
-            differ = [
-                joined(f"{key} {_plainly(reading.get(key, 'not said'))}" for key in fields)
-                for reading in (data, fields)
-            ]
-        return OpenReading(data["left-open"].get("question", ""), *differ)
+            return _on_end(stated), _on_end(other)
+        return _on_end(differ[0]), _on_end(differ[1])
 
     def faults(self, clauses: list[Clause]) -> list[Part]:
         columns = ("Fault", "Points", "How often", "Clause", "Since", "Source")
@@ -116,7 +136,7 @@ class _Saying:
     def fault(self, clause: Clause) -> Row:
         data = self.data[clause.id]
         often = OFTEN.get(data["scope"], data["scope"])
-        return self.row(clause, data["name"], amount(data), often)
+        return self.row(clause, data["name"], str(amount(data)), often)
 
     def facts(self, clauses: list[Clause]) -> list[Part]:
         columns = ("Fact", "Points", "Only when", "Clause", "Since", "Source")
@@ -148,7 +168,7 @@ class _Saying:
         return parts
 
     def element_table(self, elements: list[Data]) -> Table:
-        rows = (Row(tuple(cell(one, self.names) for cell in ELEMENT_CELLS.values())) for one in elements)
+        rows = (Row(tuple(str(cell(one, self.names)) for cell in ELEMENT_CELLS.values())) for one in elements)
         return _table(tuple(ELEMENT_CELLS), rows)
 
     def withheld(self, clauses: list[Clause]) -> list[Part]:
@@ -163,7 +183,7 @@ class _Saying:
         for one in self.book.elements:
             if role in one.may_be:
                 found.setdefault(one.status, []).append(one.name)
-        name = self.names.of("roles", role).capitalize()
+        name = str(self.names.of("roles", role)).capitalize()
         return [f"{name}, {status}: {'; '.join(names)}." for status, names in found.items()]
 
 
@@ -184,12 +204,12 @@ def _signs(book: RuleBook) -> dict[str, str]:
     return {source: sign for source, sign in signs.items() if source in used}
 
 
-def _plainly(value: object) -> str:
-    if isinstance(value, list):
-        return joined(map(_plainly, value)) or "nothing"
-    if isinstance(value, dict):
-        return joined(f"{key} {_plainly(inner)}" for key, inner in value.items())
-    return str(value)
+def _on_end(said: Sequence[Message]) -> Message:
+    """Sentences, one after the other."""
+    found = said[0] if said else Message("")
+    for one in said[1:]:
+        found = message("{these} {that}", these=found, that=one)
+    return found
 
 
 _ARRANGED: dict[str, Callable[[_Saying, list[Clause]], Iterable[Part]]] = {

@@ -2,18 +2,19 @@
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
+from reviewer.rules.arranging import open_readings
 from reviewer.rules.clauses import NEEDED, ONCE, READERS
 from reviewer.rules.contradictions import check_contradictions
 from reviewer.rules.record import Record
 from reviewer.rules.references import check_references
 from reviewer.rules.tree import MOST_BYTES, Fields, Items, Text, Tree, read_tree
 from reviewer.rules.upgrading import FORMATS, upgrade
-from reviewer.terms.messages import message, reason
+from reviewer.terms.messages import Message, message, reason
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import Clause, Interpretation, Named, Provision, RuleBook
 
@@ -142,7 +143,7 @@ def _book(record: Record, plain: Sequence[object], text: str) -> RuleBook | None
     _check_dates(record, book)
     check_references(record, book)
     check_contradictions(record, book)
-    return None if record.problems else book
+    return None if record.problems else replace(book, interpretations=open_readings(book))
 
 
 def _effective(record: Record) -> tuple[str, str | None]:
@@ -202,21 +203,15 @@ def _interpretation(record: Record, open_: Record, clause: Clause) -> tuple[Inte
         again.has(key)
     provides = tuple(READERS[clause.rule](again, clause.id))
     again.finish()
-    stated = {key: value for key, value in record.fields.values.items() if key in other}
     return (
         Interpretation(
             clause=clause.id,
             question=question,
-            stated=_reading(stated, other, open_.fields.line),
-            other=_reading(other, other, open_.fields.line),
+            stated=Message(""),
+            other=Message(""),
             provides=provides,
         ),
     )
-
-
-def _reading(said: dict[str, Tree], keys: dict[str, Tree], line: int) -> str:
-    """The fields that a reading settles, in words; a field it lacks is not stated."""
-    return words(Fields({key: said.get(key, Text("not stated", line)) for key in keys}, {}, line), ())
 
 
 def _check_counts(record: Record, book: RuleBook) -> None:

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from reviewer.scoring.casts import MET, WITHIN
 from reviewer.scoring.routine import Credit, Placed
+from reviewer.terms.elevations import elevation
 from reviewer.terms.exact import Points
 from reviewer.terms.marks import Mark
 from reviewer.terms.messages import Message, message, noted
@@ -173,10 +174,10 @@ def _barred(one: Placed, book: RuleBook) -> bool:
 def _tolerance(judge: str, within: Sequence[Placed], book: RuleBook) -> Iterator[Line]:
     tolerance = book.cast.tolerance
     for one in within if tolerance.points else ():
-        template = noted("The best cast lies within the tolerance below {limit} degrees.")
+        template = noted("The best cast lies within the tolerance below the limit, {limit}.")
         if tolerance.scope == "element":
-            template = noted("The cast lies within the tolerance below {limit} degrees.")
-        why = message(template, limit=book.cast.at_least)
+            template = noted("The cast lies within the tolerance below the limit, {limit}.")
+        why = message(template, limit=elevation(book.cast.at_least))
         source = book.source(tolerance.clause)
         yield Line(tolerance.clause, STAGE, judge, -tolerance.points, (one.mark.id,), why, source)
 

@@ -52,6 +52,8 @@ def parsed_object(content: bytes, where: str) -> dict[str, Any]:
 
 def unread(fault: ValueError) -> Message:
     """What is wrong with a text that is no JSON, and at which line and column."""
+    if isinstance(fault, UnicodeDecodeError):
+        return message("it is no text in UTF-8")
     if not isinstance(fault, json.JSONDecodeError):
         return reason(fault)
     return message(

@@ -7,6 +7,7 @@ from typing import Any, Protocol, Self, TypeVar
 
 from reviewer.terms import provisions as said
 from reviewer.terms.exact import Degrees
+from reviewer.terms.messages import Message
 from reviewer.terms.readings import Requirement
 
 SOURCE_KINDS = ("published", "common practice, no source", "from memory")
@@ -92,14 +93,14 @@ class Interpretation:
     Attributes:
         clause: the clause's id.
         question: what is left open.
-        stated, other: what each reading says, as text for people.
+        stated, other: what each reading says, in sentences.
         provides: what the clause provides in the other reading.
     """
 
     clause: str
     question: str
-    stated: str
-    other: str
+    stated: Message
+    other: Message
     provides: tuple[Provision, ...]
 
 
