@@ -8,6 +8,7 @@ from typing import Any
 from reviewer import rules, scoring
 from reviewer.actions.examples import run_cases
 from reviewer.rules import amending, arranging, comparing
+from reviewer.rules.arranging import sentences as sentences
 from reviewer.rules.comparing import Change, Comparison
 from reviewer.rules.pages import Chapter, Page, Row, Said, Table, open_words
 from reviewer.rules.splicing import Written

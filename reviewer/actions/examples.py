@@ -6,7 +6,7 @@ from typing import Any
 
 from reviewer import rules, scoring
 from reviewer.terms.exact import Points
-from reviewer.terms.messages import message
+from reviewer.terms.messages import Message, listed, message, spoken
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.rulecases import Expected, RuleCase
@@ -50,11 +50,11 @@ def differences(case: RuleCase, book: RuleBook) -> Iterator[Problem]:
             )
         elif not _same(expected, found):
             said = message(
-                "{name}: {key} is {shown}, expected {other_shown}.",
+                "{name}: {figure}: {found}, expected {expected}.",
                 name=case.name,
-                key=key,
-                shown=_shown(found),
-                other_shown=_shown(expected),
+                figure=spoken(key.replace("-", " ")),
+                found=_shown(found),
+                expected=_shown(expected),
             )
             yield Problem("case-differs", case.where, said, message("Mend the book or the case."))
 
@@ -166,9 +166,17 @@ def _amount(text: str) -> Points | None:
         return None
 
 
-def _shown(said: Any) -> str:
+def _shown(said: Any) -> Message:
+    """A figure in words: several one after the other, ``none`` for nothing, fields with their names."""
+    if not said:
+        return message("none")
     if isinstance(said, Mapping):
-        return "{" + ", ".join(f"{key}: {_shown(value)}" for key, value in said.items() if value) + "}"
+        fields = [(key, value) for key, value in said.items() if value]
+        return listed([message("{field} {value}", field=key, value=_shown(value)) for key, value in fields])
     if isinstance(said, (list, tuple)):
-        return "[" + ", ".join(map(_shown, said)) + "]"
-    return str(said)
+        several = [_shown(one) for one in said]
+        found = several[0]
+        for one in several[1:]:
+            found = message("{these}; {that}", these=found, that=one)
+        return found
+    return spoken(str(said))

@@ -70,7 +70,7 @@ def finding(audit: Audit, stills: tuple[dict[str, Any], ...], say: Saying = _ENG
         **_settlement(audit),
         **evidence(audit, say),
         "stills": list(stills),
-        "clauses": _clauses(audit, score),
+        "clauses": _clauses(audit, score, say),
         "cautions": list(_CAUTIONS),
     }
 
@@ -262,17 +262,20 @@ def _cited_clauses(audit: Audit, score: dict[str, Any]) -> tuple[Clause, ...]:
     return tuple(clause for clause in audit.book.clauses if clause.id in cited)
 
 
-def _clauses(audit: Audit, score: dict[str, Any]) -> list[dict[str, Any]]:
+def _clauses(audit: Audit, score: dict[str, Any], say: Saying) -> list[dict[str, Any]]:
     """The clauses that decided, as they were taken."""
-    says = rules.sentences(audit.book)
-    return [_clause(one, audit, says[one.id]) for one in _cited_clauses(audit, score)]
+    says = rules.sentences(audit.book, say.word)
+    return [_clause(one, audit, says[one.id], say) for one in _cited_clauses(audit, score)]
 
 
-def _clause(clause: Clause, audit: Audit, says: tuple[str, ...]) -> dict[str, Any]:
+def _clause(clause: Clause, audit: Audit, says: tuple[str, ...], say: Saying) -> dict[str, Any]:
     """A clause: its fields as ``value``, its sentences as ``says``; what the judge reads otherwise, so."""
     sentences = " ".join(one[:1].upper() + one[1:] for one in says)
     named = {"id": clause.id, "title": clause.title, "value": clause.value, "says": sentences}
     if clause.id in audit.book.chosen:
         reading = audit.book.interpretation(clause.id)
-        named |= {"value": f"read as: {reading.other}; stated: {clause.value}", "read_as": reading.other}
+        named |= {
+            "value": f"read as: {reading.other}; stated: {clause.value}",
+            "read_as": say.message(reading.other),
+        }
     return named | {"since": clause.since, "source": str(clause.source)}

@@ -55,7 +55,7 @@ def other_reading(audit: Audit, clause: str) -> Alternative:
     """A clause that leaves a reading open, read the way it is not read now; KeyError for any other clause."""
     book = audit.book
     left, is_other = book.interpretation(clause), clause in book.chosen
-    why = message("Read the other way: {reading}.", reading=left.stated if is_other else left.other)
+    why = message("Read the other way: {reading}", reading=left.stated if is_other else left.other)
     return Alternative(clause, why, Supposed(readings={clause: STATED if is_other else OTHER}))
 
 

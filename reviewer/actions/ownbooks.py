@@ -19,6 +19,7 @@ from reviewer.rules.asking import (
 from reviewer.rules.comparing import Comparison
 from reviewer.rules.outlining import HEAD, Field, Outlined
 from reviewer.rules.splicing import Written
+from reviewer.terms.messages import Translate, as_written
 from reviewer.terms.problems import Problem
 from reviewer.terms.rulebook import SOURCE_KINDS, RuleBook
 
@@ -65,7 +66,8 @@ class OwnBook:
         checked: its problems, and which examples come out otherwise than written.
     """
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, translate: Translate = as_written) -> None:
+        self._translate = translate
         self.path = rules.find(name)
         self.shipped = self.path.resolve() in {one.resolve() for one in rules.shipped()}
         self._before: list[str] = []
@@ -173,4 +175,4 @@ class OwnBook:
         self._sentences: dict[str, tuple[str, ...]] = {}
         if not self.checked.problems:
             self.book = rules.parse(text, str(self.path))
-            self._sentences = arranging.sentences(self.book)
+            self._sentences = arranging.sentences(self.book, self._translate)

@@ -48,7 +48,7 @@ def sheet_document(
     return {
         "format": "reviewer.score/1",
         "rule_book": {"id": identity, "sha256": digest},
-        "interpretations": [_chosen(clause, book) for clause in sheet.chosen],
+        "interpretations": [_chosen(clause, book, translate) for clause in sheet.chosen],
         "start_value": str(sheet.start_value),
         "value_parts": sheet.value_parts,
         "judges": [{"judge": one.judge, "score": str(one.score)} for one in sheet.judges],
@@ -92,9 +92,10 @@ def _cast(one: CastDecided) -> dict[str, Any]:
     return {"mark": one.mark, "counted_as": one.state, "left_open": list(one.left_open)} | said
 
 
-def _chosen(clause: str, book: RuleBook) -> dict[str, Any]:
+def _chosen(clause: str, book: RuleBook, translate: Translate) -> dict[str, Any]:
     one = book.interpretation(clause)
-    return {"clause": clause, "question": one.question, "reading": "other", "says": one.other}
+    says = one.other.words(translate)
+    return {"clause": clause, "question": one.question, "reading": "other", "says": says}
 
 
 def _spread(sheet: ScoreSheet) -> dict[str, Any] | None:

@@ -35,15 +35,26 @@ def comparison_lines(found: "actions.books.Comparison") -> Iterator[str]:
     if found.same:
         yield "Both say the same."
     yield from _field_lines("Head", found.head)
-    for word, clauses in (("Added", found.added), ("Taken away", found.taken_away)):
+    before, after = (actions.books.sentences(book) for book in (found.before, found.after))
+    for word, clauses, says in (("Added", found.added, after), ("Taken away", found.taken_away, before)):
         for clause in clauses:
             yield from ("", *_wrapped(f"{word}: {clause.id}  {clause.title}", "", _DEEP))
-            yield from _wrapped(f"{clause.value} · since {clause.since} · {clause.source}", _DEEP, _DEEP)
+            for words in (*says[clause.id], f"since {clause.since} · {clause.source}"):
+                yield from _wrapped(words, _DEEP, _DEEP)
     for one in found.changed:
         kind = "values changed" if one.values else "only words, dates or sources"
         yield from _field_lines(f"Changed: {one.after.id}  {one.after.title}  ({kind})", one.changes)
+        yield from _said_anew(before[one.before.id], after[one.after.id])
     if found.moved:
         yield from ("", *_wrapped(f"In another order: {', '.join(found.moved)}", "", _DEEP))
+
+
+def _said_anew(before: Iterable[str], after: Iterable[str]) -> Iterator[str]:
+    """The sentences that a clause says no more, and those it says now."""
+    old, new = tuple(before), tuple(after)
+    for word, says, others in (("Said before", old, new), ("Says now", new, old)):
+        gone = " ".join(one for one in says if one not in others)
+        yield from _wrapped(f"{word}: {gone}", _DEEP, _DEEP * 2) if gone else ()
 
 
 def _field_lines(title: str, changes: "Iterable[actions.books.Change]") -> Iterator[str]:

@@ -14,8 +14,8 @@ from reviewer.cli.clips import clip
 from reviewer.cli.coaching import coach
 from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
-from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.covers import cover
+from reviewer.cli.evidence import frames, measure, still
 from reviewer.cli.exporting import export
 from reviewer.cli.finding import find
 from reviewer.cli.following import follow

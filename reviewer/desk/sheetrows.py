@@ -103,14 +103,14 @@ class SheetRows:
         for one in left:
             is_other = one.clause in audit.book.chosen
             now, then = (one.other, one.stated) if is_other else (one.stated, one.other)
-            read = say("Read as the edition states it: {reading}.", reading=now)
+            read = say("Read as the edition states it: {reading}", reading=now)
             if is_other:
-                read = say("Read the other way, as was chosen: {reading}.", reading=now)
+                read = say("Read the other way, as was chosen: {reading}", reading=now)
             yield Row(
                 "reading",
                 "",
                 one.question,
-                say("Might be read: {reading}.", reading=then),
+                say("Might be read: {reading}", reading=then),
                 key=("reading", one.clause),
                 more=read,
                 where=one.clause,

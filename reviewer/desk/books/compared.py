@@ -6,7 +6,8 @@ from html import escape
 from PyQt6.QtCore import QUrl, pyqtSignal
 from PyQt6.QtWidgets import QTextBrowser
 
-from reviewer.actions.books import Change, Comparison
+from reviewer.actions.books import Change, Comparison, sentences
+from reviewer.desk.books.words import grouped, named
 from reviewer.desk.looks import CHOSEN, FAULT, INK, QUIET, hex_of
 from reviewer.terms.rulebook import Clause
 from reviewer.words import Saying
@@ -55,10 +56,15 @@ class Compared(QTextBrowser):
             kind = say("values changed") if one.values else say("only words, dates or sources")
             yield self._heading(one.after.id, one.after.title, kind, drafted == one.after.id)
             yield self._changes(one.changes)
-        for word, clauses in ((say("Added"), found.added), (say("Taken away"), found.taken_away)):
+        added, away = (
+            (say("Added"), found.added, found.after),
+            (say("Taken away"), found.taken_away, found.before),
+        )
+        for word, clauses, book in (added, away):
+            says = sentences(book, say.word) if clauses else {}
             for clause in clauses:
                 yield self._heading(clause.id, clause.title, word, drafted == clause.id)
-                yield self._clause(clause)
+                yield self._clause(clause, " ".join(says[clause.id]))
         if found.moved:
             moved = say("In another order: {clauses}", clauses=", ".join(found.moved))
             yield f"<p>{escape(moved)}</p>"
@@ -74,10 +80,16 @@ class Compared(QTextBrowser):
     def _changes(self, changes: Iterable[Change]) -> str:
         return "".join(
             f"<p style='margin: 0 0 4px 12px'>"
-            f"<span style='color: {hex_of(QUIET)}'>{escape(one.field)}</span> "
+            f"<span style='color: {hex_of(QUIET)}'>{escape(self._field(one.field))}</span> "
             f"<s>{self._said(one.before)}</s> → <span{self._weight(one)}>{self._said(one.after)}</span></p>"
             for one in changes
         )
+
+    def _field(self, place: str) -> str:
+        """What a field is called, and in what it lies."""
+        within = grouped(self._say, place)
+        name = named(self._say, place)
+        return f"{within}: {name}" if within else name
 
     def _weight(self, one: Change) -> str:
         return f" style='color: {hex_of(FAULT)}; font-weight: 600'" if one.kind == "value" else ""
@@ -85,12 +97,12 @@ class Compared(QTextBrowser):
     def _said(self, said: str | None) -> str:
         return escape(self._say("(not said)") if said is None else said)
 
-    def _clause(self, clause: Clause) -> str:
+    def _clause(self, clause: Clause, says: str) -> str:
         said = self._say(
-            "{value} · since {since} · {source}",
-            value=clause.value,
+            "{says} · since {since} · {source}",
+            says=says,
             since=clause.since,
-            source=str(clause.source),
+            source=self._say.retold(str(clause.source)),
         )
         return f"<p>{escape(said)}</p>"
 

@@ -49,7 +49,7 @@ class RuleBookForm(QDialog):
         """Show an edition by its id, or a file; ``against`` is what it was copied from."""
 
         def opened() -> None:
-            self.own = self._trying.own = OwnBook(name)
+            self.own = self._trying.own = OwnBook(name, self._bench.say.word)
 
         if self._keeps_draft() or not self._bench.attempt(opened):
             return

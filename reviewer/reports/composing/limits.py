@@ -85,7 +85,7 @@ def _chosen(view: View) -> Iterator[Block]:
                     ": ",
                     one["question"],
                     " ",
-                    view.say("Read as: {what}.", what=one["says"]),
+                    view.say("Read as: {what}", what=one["says"]),
                 )
                 for one in chosen
             )
