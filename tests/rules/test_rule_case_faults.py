@@ -114,4 +114,4 @@ def test_a_case_that_differs_says_what_came_out_and_what_was_expected(path: Path
     number, found = run_cases(BOOK, "demo-bars-2", (path,))
     assert [one.code for one in found] == ["case-differs", "case-differs"]
     assert number > 1
-    assert "value-parts is 1, expected 3" in str(found[0].message)
+    assert "value parts: 1, expected 3" in str(found[0].message)

@@ -105,7 +105,7 @@ def test_each_value_is_said_in_words_with_the_names_of_the_book(rules: Rules) ->
     assert "Together at most 0.400 points: Small step." in out
     assert "Slight hop" in out
     assert "up to 0.100" in out
-    assert "Reached at -45 degrees or higher" in out
+    assert "Reached at 45 degrees below horizontal or higher" in out
     assert "The limit itself is included." in out
 
 
