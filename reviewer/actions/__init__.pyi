@@ -14,6 +14,7 @@ from .consenting import consent_document, give_consent, may_leave, unrecorded, w
 from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
+from .coversdocument import covers_document, save_covered_still
 from .doubled import Doubled, charged_twice
 from .exercising import beside_key
 from .exporting import export_case
@@ -22,8 +23,8 @@ from .finding import cautions
 from .following import follow_file, follow_on, keep_followed, keep_track, take_track
 from .inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
 from .inquirydocument import inquiries_document
+from .headfollowing import follow_apart, follow_heads, keep_followed_heads
 from .interpreting import choose_edition, choose_interpretation
-from .headfollowing import follow_heads
 from .lengths import pool_readings, take_length
 from .letter import excerpt, letter, write_letter
 from .limiting import limit_audit
@@ -181,6 +182,7 @@ __all__ = [
     "enter_posted_sheet",
     "excerpt",
     "export_case",
+    "covers_document",
     "export_clip",
     "export_marks",
     "fall_clock",
@@ -195,6 +197,7 @@ __all__ = [
     "frame_of_moment",
     "frames_document",
     "frames_of",
+    "follow_apart",
     "frames_shown",
     "fresh_demo",
     "give_consent",
@@ -217,6 +220,7 @@ __all__ = [
     "latest_fall",
     "left_open",
     "letter",
+    "keep_followed_heads",
     "limit_after",
     "limit_audit",
     "load_book",
@@ -271,6 +275,7 @@ __all__ = [
     "shipped_books",
     "short_codes",
     "short_codes_document",
+    "save_covered_still",
     "sign_bag",
     "small_pictures_folder",
     "speed_of",

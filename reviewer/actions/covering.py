@@ -59,6 +59,14 @@ class Covered:
         covers = (trail.covers[frame] for trail in self.trails.values() if trail)
         return tuple(cover for cover in covers if cover is not None)
 
+    def shown(self, frame: int) -> tuple[Cover, ...]:
+        """What is hidden on a frame so far, for whoever is still placing covers."""
+        if not self.unfollowed:
+            return self.on(frame)
+        trails = {head: trail.covers[frame] if trail else None for head, trail in self.trails.items()}
+        placed = {head: one.cover for (head, at), one in self.heads.placed.items() if at == frame}
+        return tuple(cover for cover in (trails | placed).values() if cover is not None)
+
     def fingerprint(self, first: int, last: int) -> str:
         """SHA-256 of the covers on a stretch, frame by frame."""
         stretch = [[one.to_json() for one in self.on(frame)] for frame in range(first, last + 1)]
@@ -166,8 +174,8 @@ def _no_letter(audit: Audit, head: str, recording: str) -> Problem | None:
     """The problem of a head called otherwise than by a letter; one that a merge called so is known."""
     if re.fullmatch("[a-z]{1,2}", head) or head in audit.state.heads.get(recording, Heads()).letters:
         return None
-    said = "A head is called by one or two small letters, and nobody by name."
-    return Problem("no-letter", f"head {head}", said, "Call it a, the next one b.")
+    said = message("A head is called by one or two small letters, and nobody by name.")
+    return Problem("no-letter", f"head {head}", said, message("Call it a, the next one b."))
 
 
 def _beside(audit: Audit, cover: Cover | None, where: dict[str, Any]) -> Problem | None:
@@ -178,8 +186,9 @@ def _beside(audit: Audit, cover: Cover | None, where: dict[str, Any]) -> Problem
     sizes = zip((cover.centre.x, cover.centre.y), (cover.across, cover.down), facts.displayed, strict=True)
     if all(-half.thousandths < at.thousandths < 1000 * edge + half.thousandths for at, half, edge in sizes):
         return None
-    said = "The picture has {} by {} pixels, and this cover lies outside.".format(*facts.displayed)
-    return Problem("outside-picture", f"frame {where['frame']}", said, "Put its middle on the head.")
+    wide, tall = facts.displayed
+    said = message("The picture has {wide} by {tall} pixels, and this lies outside.", wide=wide, tall=tall)
+    return Problem("outside-picture", f"frame {where['frame']}", said, message("Put its middle on the head."))
 
 
 def _outside(case: str, frame: int, frames: int) -> Problem:

@@ -1,6 +1,6 @@
 """Heads followed through a recording from the covers placed by hand, and kept in the case."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from pathlib import Path
 
@@ -34,6 +34,21 @@ def follow_heads(audit: Audit, recording: str | None = None, progress: Progress 
         for head in covered.unfollowed:
             found = followed(covered.heads.of(head), shown, partial(progress, head))
             keep_followed_head(audit, covered.recording, found)
+    return Change(frozenset({"covers"}))
+
+
+def follow_apart(
+    path: Path, heads: Sequence[tuple[Placed, ...]], going_on: Callable[[], bool]
+) -> tuple[Followed, ...]:
+    """Heads followed through a recording, which opens anew: from any thread; nothing is kept."""
+    with video.open_recording(path) as shown:
+        return tuple(followed(placed, shown, lambda _: going_on()) for placed in heads)
+
+
+def keep_followed_heads(audit: Audit, recording: str, found: Iterable[Followed]) -> Change:
+    """Keep heads that were followed apart in one of the case's recordings, one event each."""
+    for one in found:
+        keep_followed_head(audit, recording, one)
     return Change(frozenset({"covers"}))
 
 

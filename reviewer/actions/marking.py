@@ -18,7 +18,7 @@ from reviewer.terms.problems import Problem
 from reviewer.terms.readings import Clicks, Reading
 
 _MARKS = frozenset({"marks", "sheet"})
-_ANYTHING = _MARKS | {"readings", "posted", "recordings"}
+_ANYTHING = _MARKS | {"readings", "posted", "recordings", "covers"}
 
 
 @dataclass(frozen=True, slots=True)

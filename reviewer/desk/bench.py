@@ -132,6 +132,12 @@ class Bench(QObject):
         self.changed.emit(ALL)
         self.chose.emit()
 
+    def close(self) -> None:
+        """Let go of the case; nothing is told, since the window goes as well."""
+        if self.audit is not None:
+            self.audit.close()
+            self.audit = None
+
     def attempt(self, action: Callable[[], Change | None], done: str = "") -> bool:
         """Do something that may be refused; say what came of it, and whether it was done."""
         try:

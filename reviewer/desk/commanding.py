@@ -8,7 +8,6 @@ from PyQt6.QtWidgets import QMainWindow, QMenu, QWidget
 
 from reviewer.actions import Keyboard, KeyUse
 from reviewer.desk.keys import MENUS, shown
-from reviewer.desk.protractor import Protractor
 from reviewer.words import Saying
 
 Doing = Callable[[], object]
@@ -17,8 +16,8 @@ Doing = Callable[[], object]
 class Commanding(QObject):
     """What can be done, by menu and by key.
 
-    A key of the protractor means its own thing while that lies there, whatever the picture makes of it. A
-    part that may have the keyboard in the picture's stead hears the picture's keys too, beside its own.
+    A key of the protractor, or of covers, means its own thing while they lie there, whatever the picture
+    makes of it. A part that may have the keyboard in the picture's stead hears the picture's keys too.
     """
 
     def __init__(
@@ -26,13 +25,13 @@ class Commanding(QObject):
         window: QMainWindow,
         picture: QWidget,
         doings: Mapping[str, Doing],
-        protractor: Protractor,
+        lying: Mapping[str, Callable[[], bool]],
         say: Saying,
         parts: Iterable[tuple[str, QWidget]],
     ) -> None:
         super().__init__(window)
         self._parts = tuple(parts)
-        self._window, self._picture, self._doings, self._protractor = window, picture, doings, protractor
+        self._window, self._picture, self._doings, self._lying = window, picture, doings, lying
         self._say = say
         self._actions: dict[str, QAction] = {}
         self._shortcuts: list[QShortcut] = []
@@ -66,14 +65,18 @@ class Commanding(QObject):
                 action.setShortcuts([QKeySequence(one) for one in anywhere])
                 key = f"\t{shown(use.keys[0])}" if use.keys and not anywhere else ""
                 action.setText(f"{titles[use.does]}{key}")
-        usual, special = _table(keyboard, "picture"), _table(keyboard, "protractor")
+        usual = _table(keyboard, "picture")
+        special = {where: _table(keyboard, where) for where in self._lying}
+        heard = dict.fromkeys(sequence for table in (usual, *special.values()) for sequence in table)
         self._shortcuts = [
-            self._shortcut(self._picture, sequence, usual.get(sequence), special.get(sequence))
-            for sequence in usual | special
+            self._shortcut(
+                self._picture, one, usual.get(one), {w: table.get(one) for w, table in special.items()}
+            )
+            for one in heard
         ]
         for where, part in self._parts:
             own = usual | _table(keyboard, where)
-            self._shortcuts += [self._shortcut(part, sequence, own[sequence], None) for sequence in own]
+            self._shortcuts += [self._shortcut(part, sequence, own[sequence], {}) for sequence in own]
 
     def _titles(self, keyboard: Keyboard) -> dict[str, str]:
         """What each thing to do is called in its menu, with the letter that chooses it there."""
@@ -85,12 +88,17 @@ class Commanding(QObject):
         return titles
 
     def _shortcut(
-        self, heard_by: QWidget, sequence: str, usual: str | None, special: str | None
+        self, heard_by: QWidget, sequence: str, usual: str | None, special: Mapping[str, str | None]
     ) -> QShortcut:
         shortcut = QShortcut(QKeySequence(sequence), heard_by)
         shortcut.setContext(Qt.ShortcutContext.WidgetShortcut)
-        shortcut.activated.connect(lambda: self._run(special if special and self._protractor.laid else usual))
+        shortcut.activated.connect(lambda: self._run(self._meant(usual, special)))
         return shortcut
+
+    def _meant(self, usual: str | None, special: Mapping[str, str | None]) -> str | None:
+        """What a key does for what lies on the picture, else what it always does there."""
+        lying = (does for where, does in special.items() if does is not None and self._lying[where]())
+        return next(lying, usual)
 
     def _run(self, does: str | None) -> None:
         if does is not None:

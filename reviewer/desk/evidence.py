@@ -8,7 +8,8 @@ from PyQt6.QtWidgets import QWidget
 
 from reviewer.desk.framing import Framing, place_of, spot_at
 from reviewer.desk.looks import AROUND, FAULT, INK, SHEET, colour
-from reviewer.desk.painting import paint_beside, paint_close_up, paint_focus
+from reviewer.desk.painting import paint_beside, paint_close_up, paint_covers, paint_focus
+from reviewer.terms.covers import Cover
 from reviewer.terms.pictures import Picture
 from reviewer.terms.shapes import Shape, Spot
 from reviewer.words import Saying
@@ -32,15 +33,18 @@ class EvidenceView(QWidget):
         framing: how it lies in the view.
         shapes: painted over the picture.
         points: names and spots of what may be dragged.
+        covers: what of the picture is hidden, beneath the shapes.
         looked_at: the point shown close up, or None.
 
     Signals:
         clicked(Spot): a click on the picture that neither panned nor dragged.
         dragged(str, Spot): a point is being moved.
+        sized(int): Shift and the wheel, one step away (1) or towards (-1).
     """
 
     clicked = pyqtSignal(object)
     dragged = pyqtSignal(str, object)
+    sized = pyqtSignal(int)
 
     def __init__(self, say: Saying = ENGLISH) -> None:
         super().__init__()
@@ -50,6 +54,7 @@ class EvidenceView(QWidget):
         self.shapes: tuple[Shape, ...] = ()
         self.points: tuple[tuple[str, Spot], ...] = ()
         self.looked_at: Spot | None = None
+        self.covers: tuple[Cover, ...] = ()
         self.invitation = ""
         self._image: QImage | None = None
         self._whole = True
@@ -85,6 +90,11 @@ class EvidenceView(QWidget):
     ) -> None:
         """Paint these shapes over the picture, let these points be dragged, and show one of them close up."""
         self.shapes, self.points, self.looked_at = shapes, points, looked_at
+        self.update()
+
+    def cover(self, covers: tuple[Cover, ...]) -> None:
+        """Hide this of the picture."""
+        self.covers = covers
         self.update()
 
     def show_whole(self) -> None:
@@ -126,6 +136,7 @@ class EvidenceView(QWidget):
         smooth = frame.scale < 3  # closer than that the pixels themselves are what is looked at
         painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, smooth)
         painter.drawImage(QRectF(frame.left, frame.top, width * frame.scale, height * frame.scale), image)
+        paint_covers(painter, frame, self.covers)
         near = self.looked_at is not None and picture.full_size == picture.size
         covered = (self._corner(),) if near else ()
         paint_beside(painter, frame, self.shapes, QRectF(self.rect()), covered)
@@ -150,8 +161,13 @@ class EvidenceView(QWidget):
             self.show_whole()
 
     def wheelEvent(self, event: QWheelEvent | None) -> None:
-        """Zoom at the pointer."""
-        if event is not None:
+        """Zoom at the pointer; with Shift, say only that something is to be sized."""
+        if event is None:
+            return
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            turned = event.angleDelta().y() or event.angleDelta().x()
+            self.sized.emit(1 if turned > 0 else -1)
+        else:
             self.zoom(1.2 ** (event.angleDelta().y() / 120), event.position())
 
     def mousePressEvent(self, event: QMouseEvent | None) -> None:

@@ -28,6 +28,7 @@ WHERE = {
     "picture": noted("on the picture"),
     "strip": noted("on the strip"),
     "protractor": noted("on the protractor"),
+    "covers": noted("while heads are covered"),
     "call": noted("typing a call"),
     "book": noted("in the rule book"),
     "sheet": noted("on the score sheet"),

@@ -10,10 +10,12 @@ from reviewer.desk.captions import captions
 from reviewer.desk.framing import Framing, place_of
 from reviewer.desk.looks import ELEMENT, SHEET, colour
 from reviewer.drawing import PALETTE
+from reviewer.terms.covers import Cover
 from reviewer.terms.shapes import Label, Path, Ring, Segment, Shape, Spot
 
 CLOSE = 8.0
 """How many times larger than the picture a close-up is."""
+_PLAIN = QColor(96, 96, 96)
 LARGER = 1.2
 """Size of words over the picture, to that of others."""
 
@@ -53,6 +55,17 @@ def paint_close_up(painter: QPainter, picture: QImage, spot: Spot, room: QRectF)
         for along in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
             painter.drawLine(middle + along * 6, middle + along * arm)
         painter.drawRect(room)
+
+
+def paint_covers(painter: QPainter, framing: Framing, covers: Iterable[Cover]) -> None:
+    """Hide what lies under covers; plain, with a line round each that is seen on any picture."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor("white"), 1.5))
+    painter.setBrush(_PLAIN)
+    for cover in covers:
+        across, down = (size.thousandths / 1000 * framing.scale for size in (cover.across, cover.down))
+        painter.drawEllipse(_at(cover.centre, framing), across, down)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
 
 
 def paint_focus(painter: QPainter, room: QRectF) -> None:

@@ -37,9 +37,15 @@ STEPS = {
     "audit-limited": noted("what is audited limited"),
     "note-written": noted("a note written"),
     "recordings-joined": noted("two recordings joined"),
+    "cover-placed": noted("head {head} covered on frame {frame}"),
+    "cover-removed": noted("the cover of head {head} on frame {frame} taken away"),
+    "head-followed": noted("head {head} followed"),
+    "covers-reviewed": noted("frames {first} to {last} looked through"),
     "rule-book-chosen": noted("edition {book} chosen"),
 }
 """Every kind of change that can be undone."""
+_NAMED = ("clause", "reading", "attempt", "score", "head", "frame", "first", "last")
+"""What a sentence may name as the event has it."""
 
 
 def undone(audit: Audit, say: Saying) -> str:
@@ -61,9 +67,7 @@ def _step(audit: Audit, say: Saying) -> str:
 def _named(audit: Audit, payload: Mapping[str, Any]) -> dict[str, str]:
     """What the sentence of a step may name."""
     inquiry = payload.get("inquiry", payload.get("answer", {}))
-    named = {
-        name: str(payload[name]) for name in ("clause", "reading", "attempt", "score") if name in payload
-    }
+    named = {name: str(payload[name]) for name in _NAMED if name in payload}
     if isinstance(payload.get("reading"), dict):
         named["reading"] = str(payload["reading"].get("id", ""))
     return named | {

@@ -29,6 +29,7 @@ from reviewer.desk.attaching import attach
 from reviewer.desk.bench import ENGLISH_WORDS, Bench
 from reviewer.desk.chosen import ChosenPanel
 from reviewer.desk.commanding import Commanding, Doing
+from reviewer.desk.covering import Covering
 from reviewer.desk.dressing import Dressing, keep_wish
 from reviewer.desk.entry import EntryLine, OfferedWords
 from reviewer.desk.evidence import EvidenceView
@@ -88,6 +89,7 @@ class DeskWindow(QMainWindow):
         self.protractor = self.gauging.protractor
         self._typing_before = False
         self.evidence, self.seats = EvidenceView(say), Seats(self, self.bench, self.viewing, memory)
+        self.covering = Covering(self.bench, self.viewing, self.gauging, self.evidence)
         self.routine = StripPane(self.bench, self.viewing, self.gauging)
         self.strip = self.routine.strip
         self.argument = ArgumentView(self.bench)
@@ -106,9 +108,8 @@ class DeskWindow(QMainWindow):
         self._arrange()
         self.remembering.also("strip", self.routine)
         parts = (("strip", self.strip), ("strip", self.routine.twin.table))
-        self.commanding = Commanding(
-            self, self.evidence, self._doings, self.protractor, self.bench.say, parts
-        )
+        lying = {"protractor": lambda: self.protractor.laid, "covers": lambda: self.covering.laid}
+        self.commanding = Commanding(self, self.evidence, self._doings, lying, self.bench.say, parts)
         self.aside.commanding = self.commanding
         menus = self.commanding.put_in_menus(self.bench.keyboard)
         self.remembering.offer_in(menus[CASE], self.open_path)
@@ -261,6 +262,7 @@ class DeskWindow(QMainWindow):
             "read-sheet": self.argument.read,
             "guide": self._guide,
             **self.gauging.doings(),
+            **self.covering.doings(),
             **Aiming(bench, self.protractor, self.evidence).doings(),
             **self.routine.doings(),
             **self.falls.doings(),
@@ -329,7 +331,8 @@ class DeskWindow(QMainWindow):
         self.stack.addWidget(self.chosen)
         self.stack.addWidget(self.offered)
         below = Beneath()
-        for part in (self.line, self.gauging.page, self.gauging.curve, self.ways.line, self.entry):
+        parts = (self.line, self.gauging.page, self.covering.page, self.gauging.curve)
+        for part in (*parts, self.ways.line, self.entry):
             below.column.addWidget(part, 1 if part is self.gauging.curve else 0)
         below.column.addWidget(self.stack, 1)
         self.stack.setMinimumHeight(1)  # it scrolls, and gives way to what cannot
@@ -391,7 +394,6 @@ class DeskWindow(QMainWindow):
         self.gauging.put_away()
         self.viewing.leave()
         self.seats.beside.put_away()
-        if self.bench.audit is not None:
-            self.bench.audit.close()
-            self.bench.audit = None
+        self.covering.put_away()
+        self.bench.close()
         super().closeEvent(event)

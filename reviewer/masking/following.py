@@ -24,7 +24,7 @@ _GROWN = 1.2
 """What a cover placed by hand grows by on other frames, since a head turns and is not round."""
 _WIDEST = 1.0
 """Half sizes of the head by which places may lie apart before it counts as lost."""
-_LEAST, _FAINTEST = 0.4, 0.3
+_LEAST, _FAINTEST = 0.6, 0.3
 """Share of its usual likeness below which a head is not seen, and likeness at all."""
 
 

@@ -13,7 +13,7 @@ from reviewer.masking.seeing import Cells, Net, Thin, cv2
 
 _STEPS = ((0.12, 0.0), (0.4, 0.15), (1.0, 0.4))
 """Share of the greatest step, and what a step so long costs against one of no length."""
-_NEAR_BEST = 0.7
+_NEAR_BEST = 0.8
 """How much less likely than the likeliest way another may be, and its places are still covered."""
 _NEVER = -60_000.0
 """Less likely than anything, and still a number of half precision."""

@@ -5,6 +5,7 @@ From the root of the repository: ``python -m tests.words.extracting``. Sentences
 """
 
 import ast
+import os
 import tomllib
 from datetime import UTC, datetime
 from io import BytesIO
@@ -102,13 +103,20 @@ def languages() -> tuple[str, ...]:
 def main() -> None:
     """Write the ``.pot``, each ``.po`` and each ``.mo``."""
     sentences = collected()
-    POT.write_bytes(written(sentences))
+    _put(POT, written(sentences))
     for language in languages():
         catalogue = translated(language, sentences)
-        (LANGUAGES / f"{language}.po").write_bytes(written(catalogue))
-        (LANGUAGES / f"{language}.mo").write_bytes(compiled(catalogue))
+        _put(LANGUAGES / f"{language}.po", written(catalogue))
+        _put(LANGUAGES / f"{language}.mo", compiled(catalogue))
         missing = [one.id for one in catalogue if one.id and not one.string]
         print(f"{language}: {len(missing)} of {len(sentences)} sentences without a translation")
+
+
+def _put(path: Path, content: bytes) -> None:
+    """Write a file in one step: who reads it meanwhile has all of it, never an empty one."""
+    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside.write_bytes(content)
+    os.replace(beside, path)
 
 
 if __name__ == "__main__":
