@@ -61,6 +61,7 @@ def search_shelf(
     def searched(shelf: Shelf, kept: Kept) -> ShelfAnswer:
         found = shelf.search(wanted, limit, skip)
         problems = [*shelf.problems(), *([] if found.total else _nobodys_words(wanted, shelf.subjects()))]
+        problems += [] if kept.cases else [Problem("no-cases", str(folder), *_NO_CASES)]
         problems += [] if kept.on_disk else [Problem("shelf-unkept", str(folder), *_UNKEPT)]
         lie = whereabouts(shelf, folder, found.hits) if recordings else {}
         return ShelfAnswer(folder, found, kept, shelf.locked(), tuple(problems), lie)
@@ -71,6 +72,10 @@ def search_shelf(
 _UNKEPT = (
     message("The index of these cases cannot be kept here, so all of them are read at each search."),
     message("See that you may write into this folder and that the disk has room."),
+)
+_NO_CASES = (
+    message("No case lies in this folder or below it."),
+    message("Name the folder your cases are in; their files end in .case."),
 )
 _NOBODYS = message("Nothing in these cases goes by this word.")
 _STAR = message("A star stands for anything: cast*.")

@@ -158,6 +158,27 @@ def test_what_is_locked_or_cannot_be_read_is_told_beside_the_rest(window: DeskWi
     assert all("start 00001" not in hit.case.path for hit in page.found.rows)
 
 
+def test_markup_in_names_of_rules_and_files_stays_text(window: DeskWindow, tmp_path: Path) -> None:
+    book = tmp_path / "own.yaml"
+    text = (SQUARE_ON.parent.parent / "reviewer/rules/editions/demo-bars-2.yaml").read_text(encoding="utf-8")
+    book.write_text(text.replace("name: Cast,", "name: <img src=x> Cast,", 1), encoding="utf-8")
+    folder = tmp_path / "cases"
+    folder.mkdir()
+    with actions.start_case(
+        folder / "<b>.case", author="A", athlete_code="G-1", consent="given", rule_book=str(book)
+    ) as audit:
+        actions.place_mark(audit, kind="element", code="cast")
+    (folder / "<i>.case").write_bytes(b"torn")
+    page = opened(window)
+    in_folder(page, folder)
+    find(page)
+    cell = page.found.index(0, 1)
+    assert page.found.data(cell) == "<img src=x> Cast"
+    assert "&lt;img src=x&gt;" in str(page.found.data(cell, Qt.ItemDataRole.ToolTipRole))
+    assert page.foot.textFormat() == Qt.TextFormat.PlainText
+    assert "<i>.case" in page.foot.text()
+
+
 def test_page_after_page(window: DeskWindow, evening: Path) -> None:
     page = opened(window)
     in_folder(page, evening)

@@ -177,7 +177,8 @@ def test_no_folder_is_refused(tmp_path: Path) -> None:
 
 def test_an_empty_folder_holds_nothing(tmp_path: Path) -> None:
     found = look(tmp_path)
-    assert (found.found.total, found.kept.cases, found.problems) == (0, 0, ())
+    assert (found.found.total, found.kept.cases) == (0, 0)
+    assert [problem.code for problem in found.problems] == ["no-cases"]
 
 
 def test_what_is_forgotten_leaves_no_byte(folder: Path) -> None:

@@ -192,6 +192,7 @@ class FindPage(QDialog):
             part.setEnabled(False)
             below.add(part)
         self._lay_out_table()
+        self.foot.setTextFormat(Qt.TextFormat.PlainText)
         inner, whole = QWidget(), QVBoxLayout(self)
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 0, 0)

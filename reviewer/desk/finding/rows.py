@@ -1,6 +1,7 @@
 """The passages that were found, as rows with a small picture each."""
 
 from collections.abc import Sequence
+from html import escape
 
 from PyQt6.QtCore import QModelIndex, Qt
 from PyQt6.QtGui import QImage
@@ -61,7 +62,7 @@ class FoundModel(RowsModel[Hit]):
         if role == Qt.ItemDataRole.DisplayRole:
             return cells[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
-            return " · ".join(filter(None, cells))
+            return f"<p>{escape(' · '.join(filter(None, cells)))}</p>"  # a tip else reads signs as markup
         return None
 
     def _picture(self, row: int, role: int) -> str | QImage | None:
