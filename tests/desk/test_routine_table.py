@@ -11,7 +11,7 @@ from reviewer.desk.window import DeskWindow
 from tests.desk.conftest import until
 from tests.desk.hands import press
 
-KIND, NAME, FRAME, TIME, SIZE, JUDGE, ELEMENT, SEEN, LINES = range(len(COLUMNS))
+KIND, NAME, FRAME, TIME, SIZE, _, ELEMENT, SEEN, LINES = range(len(COLUMNS))
 
 
 @pytest.fixture

@@ -65,11 +65,6 @@ def drag(desk: DeskWindow, start: QPoint, frame: int) -> QPoint:
     return there
 
 
-def frame_under(desk: DeskWindow, place: QPoint, slip: int = 0) -> int:
-    assert desk.bench.facts is not None
-    return desk.bench.facts.frame_at(desk.strip.scale.tick_at(place.y() - slip))
-
-
 def test_an_elements_end_is_dragged_the_picture_follows_and_one_event_is_kept(marked: DeskWindow) -> None:
     before = events(marked)
     start = take(marked, "m2", "end")
