@@ -5,7 +5,6 @@ from PyQt6.QtGui import QKeySequence
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QDialog,
-    QHBoxLayout,
     QHeaderView,
     QKeySequenceEdit,
     QLabel,
@@ -19,7 +18,9 @@ from reviewer import actions
 from reviewer.actions import KeyUse
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
+from reviewer.desk.flowing import Flowing
 from reviewer.desk.keys import shown
+from reviewer.desk.placing import fitting
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import ReviewerError
 
@@ -58,7 +59,7 @@ class KeyForm(QDialog):
         self.table, self.pressed, self.told = QTableWidget(0, 3), QKeySequenceEdit(), QLabel()
         self._arrange()
         self._fill()
-        self.resize(820, 600)
+        self.resize(fitting(self, 900, 600))
 
     def _arrange(self) -> None:
         say, table = self._bench.say, self.table
@@ -78,18 +79,18 @@ class KeyForm(QDialog):
         self.pressed.setAccessibleName(say("Press the new key here"))
         self.told.setWordWrap(True)
         self.told.setAccessibleName(say("Answer"))
-        row, column = QHBoxLayout(), QVBoxLayout(self)
+        row, column = Flowing(), QVBoxLayout(self)
         label = QLabel(say("&New key"))
         label.setBuddy(self.pressed)
-        row.addWidget(label)
-        row.addWidget(self.pressed)
+        row.add(label)
+        row.add(self.pressed, takes_room=True)
         for words, does in (
             (say("Only this key"), lambda: self._give(self._typed())),
             (say("This key too"), lambda: self._give(" ".join((*self._chosen().keys, self._typed())))),
             (say("No key"), lambda: self._give("")),
             (say("As shipped"), lambda: self._give(None)),
         ):
-            row.addWidget(button(words, does))
+            row.add(button(words, does))
         column.addWidget(table)
         column.addLayout(row)
         column.addWidget(self.told)
