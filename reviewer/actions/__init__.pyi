@@ -2,6 +2,7 @@
 
 from . import books
 from .agreement import agreement_of_sheets, agreement_of_table
+from .athletenames import forget_name, has_names, known_names, names_document, set_name
 from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
@@ -203,6 +204,7 @@ __all__ = [
     "give_consent",
     "goes_on",
     "import_marks",
+    "forget_name",
     "inquiries_document",
     "is_elsewhere",
     "join_recordings",
@@ -212,6 +214,7 @@ __all__ = [
     "keep_followed",
     "keep_mark",
     "keep_panel",
+    "has_names",
     "keep_practice_page",
     "keep_report",
     "keep_track",
@@ -228,6 +231,7 @@ __all__ = [
     "make_coach_page",
     "make_key",
     "make_practice_page",
+    "known_names",
     "make_report",
     "marks_text",
     "marks_told",
@@ -249,6 +253,7 @@ __all__ = [
     "place_mark",
     "pool_readings",
     "posted_document",
+    "names_document",
     "posted_sheet_document",
     "posted_sheet_found",
     "preferences",
@@ -281,6 +286,8 @@ __all__ = [
     "speed_of",
     "stands",
     "start_case",
+    "seconds_of",
+    "set_name",
     "step_taken",
     "supposed_sheet",
     "take_and_confirm",

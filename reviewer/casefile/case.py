@@ -154,13 +154,8 @@ class Case:
             return self._texts.get(digest)
         return self._one("SELECT text FROM texts WHERE sha256 = ?", digest)
 
-    def keep_name(self, code: str, name: str) -> None:
-        """Keep the name behind a code, outside the chain."""
-        self._refuse_locked("name")
-        self._write(("INSERT OR REPLACE INTO people VALUES (?, ?)", (code, name)))
-
     def name(self, code: str) -> str | None:
-        """The name behind a code, or None when it was never kept or was erased."""
+        """The name behind a code as cases of the first version kept it, or None; names lie apart now."""
         return self._one("SELECT name FROM people WHERE code = ?", code)
 
     def erase_texts(self) -> None:

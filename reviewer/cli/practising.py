@@ -9,17 +9,15 @@ from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.advancing import advancing
 from reviewer.cli.options import FILE, author_option, json_option, language_option, today
-from reviewer.terms.messages import message
-from reviewer.terms.problems import DONE, DocumentError, Problem
+from reviewer.cli.phrases import pass_phrase, pass_phrase_option
+from reviewer.terms.problems import DONE
 
 
 @click.command(epilog="Example: reviewer practice one.case two.case -o practice.html")
 @click.argument("cases", metavar="CASE...", type=FILE, nargs=-1, required=True)
 @click.option("-o", "out", type=FILE, required=True, help="File to write, such as practice.html.")
 @click.option("--each-element", is_flag=True, help="A clip for each element, in place of the whole routine.")
-@click.option(
-    "--pass-phrase-file", type=FILE, help="A file whose first line is the pass phrase; asked for without it."
-)
+@pass_phrase_option
 @click.option("--film", "films", type=FILE, multiple=True, help="A recording that is not beside its case.")
 @click.option("--replace", is_flag=True, help="Also in place of a file that is there.")
 @language_option
@@ -42,7 +40,9 @@ def practice(
     took, opens with the pass phrase alone. Consent must cover teaching, and heads that are covered must have
     been looked through. The page needs no network.
     """
-    phrase = _read(pass_phrase_file) if pass_phrase_file is not None else _asked()
+    if bool(cases) == (recipe is not None) or (recipe is not None and each_element):
+        raise click.UsageError("Name cases, or a recipe with --set.")
+    phrase = pass_phrase(pass_phrase_file, "Pass phrase of the key", new=True)
     with ExitStack() as opened:
         audits = [
             opened.enter_context(actions.open_case(case, author=author, recording=films)) for case in cases
@@ -62,17 +62,3 @@ def practice(
     else:
         click.echo(f"{out}: {found['clips']} clips. Keep the pass phrase apart from the page.")
     return DONE
-
-
-def _read(path: Path) -> str:
-    try:
-        lines = path.read_text(encoding="utf-8").splitlines()
-    except UnicodeDecodeError:
-        said = message("This is no text.")
-        remedy = message("Write the pass phrase into its first line, as UTF-8.")
-        raise DocumentError(Problem("no-text", str(path), said, remedy)) from None
-    return lines[0] if lines else ""
-
-
-def _asked() -> str:
-    return str(click.prompt("Pass phrase of the key", hide_input=True, confirmation_prompt=True, err=True))

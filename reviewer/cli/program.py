@@ -23,6 +23,7 @@ from reviewer.cli.inquiries import inquiry
 from reviewer.cli.meets import meet
 from reviewer.cli.merging import merge
 from reviewer.cli.notes import note
+from reviewer.cli.names import names
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
@@ -155,6 +156,8 @@ for command in (
     find,
     consent,
     export,
+    cover,
+    names,
     clip,
     report,
     coach,

@@ -35,6 +35,12 @@ def short_codes_file() -> Path:
     return settings_file().with_name("short-codes.toml")
 
 
+def names_file() -> Path:
+    """The names behind athletes' codes, or the file ``REVIEWER_NAMES`` names; it need not be there."""
+    other = os.environ.get("REVIEWER_NAMES")
+    return Path(other) if other else settings_file().with_name("names.json")
+
+
 def desk_file() -> Path:
     """What the desk remembers of itself, or the file ``REVIEWER_DESK`` names; it may be removed."""
     other = os.environ.get("REVIEWER_DESK")

@@ -144,15 +144,13 @@ def test_a_recording_is_cited_by_ticks_that_agree_with_its_frames(case: Case) ->
     assert case.state.recording.pts == (0, 3000, 6000)
 
 
-def test_names_notes_and_paths_can_be_erased_and_the_chain_stays_whole(case: Case) -> None:
+def test_notes_and_paths_can_be_erased_and_the_chain_stays_whole(case: Case) -> None:
     note = case.keep_text("Feet apart on the second kip, said the athlete called Mirabelle.")
     case.append("note-written", {"sha256": note, "at": None})
-    case.keep_name("G-07", "Mirabelle of the Harbour Club")
     case.remember_place("b" * 64, Path("/videos/mirabelle.mp4"))
-    assert case.name("G-07") == "Mirabelle of the Harbour Club"
     assert case.place("b" * 64) == Path("/videos/mirabelle.mp4")
     case.erase_texts()
-    assert (case.text(note), case.name("G-07"), case.place("b" * 64)) == (None, None, None)
+    assert (case.text(note), case.place("b" * 64)) == (None, None)
     case.close()
     assert b"irabelle" not in case.path.read_bytes()
     with open_case(case.path, None) as reader:
@@ -161,7 +159,6 @@ def test_names_notes_and_paths_can_be_erased_and_the_chain_stays_whole(case: Cas
 
 def test_the_chain_and_the_export_hold_no_name_text_or_path(case: Case) -> None:
     case.append("note-written", {"sha256": case.keep_text("Mirabelle"), "at": 3})
-    case.keep_name("G-07", "Mirabelle")
     case.remember_place("b" * 64, Path("/Mirabelle"))
     assert "Mirabelle" not in repr(case.export())
     assert not any(b"Mirabelle" in event.body for event in case.events)

@@ -407,15 +407,12 @@ def test_two_cases_under_one_letter_are_told_apart_too(tmp_path: Path) -> None:
         case.close()
 
 
-def test_texts_names_and_rule_books_of_both_come_along(a: Case, b: Case) -> None:
+def test_texts_and_rule_books_of_both_come_along(a: Case, b: Case) -> None:
     books = [case.keep_book(f"book of {case.author}") for case in (a, b)]
     texts = [case.keep_text(f"note of {case.author}") for case in (a, b)]
-    a.keep_name("G-07", "first")
-    b.keep_name("G-07", "second")
     both = joined(a, b)
     assert [both.book(one) for one in books] == ["book of A", "book of B"]
     assert [both.text(one) for one in texts] == ["note of A", "note of B"]
-    assert both.name("G-07") == "first"
 
 
 def test_an_existing_file_is_never_overwritten(a: Case, b: Case) -> None:
