@@ -20,7 +20,7 @@ def plan_clip(audit: Audit, wish: ClipWish) -> ClipPlan:
     """The plan of a clip of one case; an AuditError where something it needs is not there."""
     leading = side_of(audit, wish)
     sides = (leading,) if wish.beside is None else (leading, _seen_beside(audit, leading, wish.beside, wish))
-    return ClipPlan(sides, wish.speed, wish.freeze_for, caption_of(audit, wish), wish.language)
+    return ClipPlan(sides, wish.speed, wish.freeze_for, (caption_of(audit, wish),), wish.language)
 
 
 def plan_two(first: tuple[Audit, ClipWish], second: tuple[Audit, ClipWish]) -> ClipPlan:
@@ -35,7 +35,7 @@ def plan_two(first: tuple[Audit, ClipWish], second: tuple[Audit, ClipWish]) -> C
     whole = whole_side(other_audit, other.cited.sha256, other_wish).moved(other.shift + meeting)
     beside = whole.covering(leading.ends)
     assert beside is not None  # at the decisive frame both are on screen
-    words = (*caption_of(audit, wish), *caption_of(other_audit, other_wish))
+    words = caption_of(audit, wish), caption_of(other_audit, other_wish)
     return ClipPlan((leading, beside), wish.speed, wish.freeze_for, words, wish.language)
 
 
@@ -53,7 +53,7 @@ def caption_of(audit: Audit, wish: ClipWish) -> tuple[str, ...]:
 def fingerprint(plan: ClipPlan) -> str:
     """SHA-256 of all that a clip is made from, so that the same plan gives the same pictures."""
     sides = [_as_document(side) for side in plan.sides]
-    shown = {"speed": str(plan.speed), "freeze_for": str(plan.freeze_for), "caption": list(plan.caption)}
+    shown = {"speed": str(plan.speed), "freeze_for": str(plan.freeze_for), "captions": plan.captions}
     return sha256(canonical(shown | {"sides": sides, "language": plan.language})).hexdigest()
 
 

@@ -1,5 +1,6 @@
 """A clip from its sides, scene by scene: where pictures lie, how long they stay, what is drawn over them."""
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
@@ -17,6 +18,8 @@ from reviewer.terms.pictures import Picture
 from reviewer.terms.problems import Problem
 from reviewer.terms.shapes import Shape
 
+_AT_ONCE = Fraction(1, 500)
+"""Seconds within which two pictures beside each other change at once."""
 BESIDE = 1920
 """Width in pixels that pictures side by side are brought down to."""
 _STRIP = 10
@@ -33,15 +36,20 @@ class ClipPlan:
         sides: one, or two beside each other; the first says from when to when it goes.
         speed: 1 as it was.
         freeze_for: seconds that the first side's decisive frame stands still, besides its own time.
-        caption: lines of words beneath the pictures.
+        captions: lines of words beneath the pictures: one for all, or one for each side.
         language: of the words.
     """
 
     sides: tuple[Side, ...]
     speed: Fraction
     freeze_for: Fraction
-    caption: tuple[str, ...]
+    captions: tuple[tuple[str, ...], ...]
     language: str
+
+    @property
+    def caption(self) -> tuple[str, ...]:
+        """All lines."""
+        return tuple(line for lines in self.captions for line in lines)
 
     @property
     def lasts(self) -> Fraction:
@@ -69,17 +77,26 @@ class Layout:
     strip: tuple[int, int, int, int] | None
 
 
-def layout(plan: ClipPlan, room: Size | None = None) -> Layout:
-    """The clip's own layout; or the one in a ``room`` for the pictures that several clips share."""
+def shared_room(plans: Sequence[ClipPlan]) -> Size:
+    """Room for the pictures of each of several clips."""
+    wholes = [_whole(_beside([side.size for side in plan.sides])) for plan in plans]
+    return _even(max(width for width, _ in wholes)), _even(max(height for _, height in wholes))
+
+
+def layout(plan: ClipPlan, room: Size | None = None, *, strip: bool | None = None) -> Layout:
+    """The clip's own layout; or the one in a ``room`` for the pictures that several clips share.
+
+    ``strip``: whether there is a place for words, without it where the clip has some.
+    """
     sizes = _beside([side.size for side in plan.sides])
-    whole = sum(width for width, _ in sizes), max(height for _, height in sizes)
+    whole = _whole(sizes)
     room = room or (_even(whole[0]), _even(whole[1]))
     sizes = [_fitting(size, whole, room) for size in sizes]
     left, places = _even((room[0] - sum(width for width, _ in sizes)) // 2, up=False), []
     for width, height in sizes:
         places.append((left, _even((room[1] - height) // 2, up=False), width, height))
         left += width
-    if not plan.caption:
+    if not (bool(plan.caption) if strip is None else strip):
         return Layout(room, tuple(places), None)
     high = _even(max(room) // _STRIP)
     return Layout((room[0], room[1] + high), tuple(places), (0, room[1], room[0], high))
@@ -112,10 +129,10 @@ Damaged = list[tuple[int, int]]
 
 def scenes(plan: ClipPlan, laid_out: Layout, rate: int, damaged: Damaged) -> Iterator[Scene]:
     """The clip in ticks of ``rate``; what of it is damaged is put in ``damaged`` meanwhile."""
-    filming = _Filming(plan, laid_out, rate)
+    filming, led = _Filming(plan, laid_out, rate), _changes(plan.sides[0])
     with ExitStack() as stack:
         runs = [
-            _run(stack.enter_context(video.open_recording(side.path)), number, side, damaged)
+            _run(stack.enter_context(video.open_recording(side.path)), number, side, led, damaged)
             for number, side in enumerate(_whole_ticked(plan, rate))
         ]
         for begin, number, picture in merge(*runs, key=_when):
@@ -134,12 +151,27 @@ def _when(shown: _Shown) -> tuple[Fraction, int]:
     return shown[:2]
 
 
-def _run(recording: video.Recording, number: int, side: Side, damaged: Damaged) -> Iterator[_Shown]:
+def _run(
+    recording: video.Recording, number: int, side: Side, led: list[Fraction], damaged: Damaged
+) -> Iterator[_Shown]:
     for picture in recording.cut(side.first, side.last):
         if picture.suspect:
             damaged.append((number, picture.frame))
-        yield max(Fraction(0), side.begins(picture.frame)), number, picture
+        begins = max(Fraction(0), side.begins(picture.frame))
+        yield (_together(begins, led) if number else begins), number, picture
     yield side.ends, number, None
+
+
+def _changes(side: Side) -> list[Fraction]:
+    """When the pictures of a side change, in order."""
+    return [side.begins(frame) for frame in range(side.first, side.last + 1)]
+
+
+def _together(moment: Fraction, changes: list[Fraction]) -> Fraction:
+    """The change that a moment is all but at, else the moment itself: no screen could show them apart."""
+    place = bisect_left(changes, moment)
+    near = min(changes[max(0, place - 1) : place + 1], key=lambda change: abs(change - moment))
+    return near if abs(near - moment) < _AT_ONCE else moment
 
 
 def _whole_ticked(plan: ClipPlan, rate: int) -> Iterator[Side]:
@@ -189,10 +221,15 @@ def _overlay(shapes: tuple[Shape, ...], picture: Size, shown: Size) -> bytes:
 
 
 def _strip(plan: ClipPlan, laid_out: Layout) -> tuple[Sheet, ...]:
-    if laid_out.strip is None:
+    if laid_out.strip is None or not plan.caption:
         return ()
     left, top, width, height = laid_out.strip
-    return (Sheet(drawing.caption(plan.caption, (width, height), plan.language), (left, top)),)
+    ends = [*(place[0] for place in laid_out.places[1:]), width] if len(plan.captions) > 1 else [width]
+    starts = [left, *ends[:-1]]
+    return tuple(
+        Sheet(drawing.caption(lines, (end - start, height), plan.language), (start, top))
+        for lines, start, end in zip(plan.captions, starts, ends, strict=True)
+    )
 
 
 def _beside(sizes: list[Size]) -> list[Size]:
@@ -203,6 +240,11 @@ def _beside(sizes: list[Size]) -> list[Size]:
     wide = sum(Fraction(width * high, height) for width, height in sizes)
     high = _even(int(high * min(Fraction(1), BESIDE / wide)), up=False)
     return [(_even(width * high // height, up=False), high) for width, height in sizes]
+
+
+def _whole(sizes: Sequence[Size]) -> Size:
+    """What pictures beside each other take together."""
+    return sum(width for width, _ in sizes), max(height for _, height in sizes)
 
 
 def _fitting(size: Size, whole: Size, room: Size) -> Size:

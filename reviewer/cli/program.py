@@ -11,6 +11,7 @@ from reviewer.cli import say
 from reviewer.cli.agreement import agreement
 from reviewer.cli.casework import marks, report, score, start, verify
 from reviewer.cli.clips import clip
+from reviewer.cli.clipsets import clip_set
 from reviewer.cli.coaching import coach
 from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
@@ -23,7 +24,6 @@ from reviewer.cli.inquiries import inquiry
 from reviewer.cli.meets import meet
 from reviewer.cli.merging import merge
 from reviewer.cli.notes import note
-from reviewer.cli.names import names
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.packing import key, pack, sign
 from reviewer.cli.panels import panel
@@ -156,9 +156,8 @@ for command in (
     find,
     consent,
     export,
-    cover,
-    names,
     clip,
+    clip_set,
     report,
     coach,
     practice,

@@ -23,6 +23,17 @@ def captions(passages: Sequence[Passage], footage: Footage) -> bytes:
     return _file(_cue(one, footage, said(one), least=SHOWN_FOR) for one in _timed(others, footage))
 
 
+def spoken_captions(cues: Sequence[tuple[int, int, Sequence[str]]]) -> bytes:
+    """Words as captions, each from one millisecond up to another; a line of words never becomes markup."""
+    said = (
+        f"{_time(begin)} --> {_time(end)}\n"
+        + "\n".join(escape(plain(line), quote=False) for line in lines if line.strip())
+        + "\n"
+        for begin, end, lines in cues
+    )
+    return _file(said)
+
+
 def _timed(passages: Sequence[Passage], footage: Footage) -> list[Passage]:
     """Those with a time on this recording, as they follow."""
     timed = [one for one in passages if one.recording == footage.sha256 and one.start is not None]

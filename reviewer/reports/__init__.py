@@ -1,6 +1,7 @@
 """A finding as a page and on paper, the same bytes every time; and where two findings differ."""
 
 from reviewer.reports.blocks import Page
+from reviewer.reports.clippages import clip_page
 from reviewer.reports.coachhistory import coach_history_page
 from reviewer.reports.coaching import coach_page
 from reviewer.reports.comparing import Difference, compare_files, compare_ledgers, compare_pages, place_of
@@ -17,6 +18,7 @@ __all__ = [
     "Page",
     "as_html",
     "as_paper",
+    "clip_page",
     "coach_history_page",
     "coach_page",
     "compare_files",

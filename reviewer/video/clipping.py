@@ -23,15 +23,15 @@ from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.video.errors import VideoError, refused
 from reviewer.video.laying import Layer
+from reviewer.video.working import ahead
 
 FINEST_TICK = 2**31 - 1
 """Ticks a second at most (ISO/IEC 14496-12, 8.4.2: a time scale of 32 bits; libav takes 31)."""
 _NOMINAL = 60
 """Pictures a second by which the encoder chooses its level; the times are the scenes'."""
-_THREADS = 4
 _FARTHEST = 60
 """Pictures from one that decodes on its own to the next, at most."""
-_CODING = {"preset": "veryfast", "crf": "18", "bf": "0", "threads": str(_THREADS)}
+CODING = {"preset": "faster", "crf": "18", "bf": "0", "threads": "4"}
 _NO_REMARKS = "filter_units=remove_types=6"  # SEI messages, in which the encoder names itself
 
 GoingOn = Callable[[], bool]
@@ -45,19 +45,26 @@ def write_clip(
     ``size``: width and height, both even. ``going_on`` is asked before each scene. `VideoError` where it says
     no, where there is nothing to show and where the file cannot be written; what was written by then stays.
     """
-    count, encoding = 0, _Encoding(path, size, rate)
+    count, encoding, composed = 0, _Encoding(path, size, rate), ahead(_composed(scenes, size))
     try:
-        for scene in scenes:
+        for frame, scene in composed:
             if not going_on():
                 raise _stopped(path)
-            encoding.add(scene)
+            encoding.add(frame, scene)
             count += 1
         if not count:
             raise _nothing(path)
         encoding.end()
     finally:
+        composed.close()
         encoding.close()
     return count
+
+
+def _composed(scenes: Iterable[Scene], size: tuple[int, int]) -> Iterator[tuple[VideoFrame, Scene]]:
+    layer = Layer(size)
+    for scene in scenes:
+        yield layer.stored(scene), scene
 
 
 def _stopped(path: Path) -> VideoError:
@@ -75,7 +82,6 @@ class _Encoding:
 
     def __init__(self, path: Path, size: tuple[int, int], rate: int) -> None:
         self._path, self._base = path, Fraction(1, rate)
-        self._layer = Layer(size)
         self._lasting: dict[int, int] = {}
         self._tick = 0
         with _writing(path):
@@ -83,8 +89,8 @@ class _Encoding:
             self._stream = _stream(self._container, size, self._base)
             self._filter = BitStreamFilterContext(_NO_REMARKS, self._stream)
 
-    def add(self, scene: Scene) -> None:
-        frame = self._layer.stored(scene)
+    def add(self, frame: VideoFrame, scene: Scene) -> None:
+        """Encode the picture of the next scene."""
         frame.pts, frame.time_base = self._tick, self._base
         frame.pict_type = PictureType.I if scene.begins else PictureType.NONE
         self._lasting[self._tick] = scene.ticks
@@ -126,7 +132,7 @@ def _opened(path: Path, rate: int) -> OutputContainer:
 
 
 def _stream(container: OutputContainer, size: tuple[int, int], base: Fraction) -> VideoStream:
-    stream = container.add_stream("libx264", rate=_NOMINAL, options=_CODING)
+    stream = container.add_stream("libx264", rate=_NOMINAL, options=CODING)
     stream.width, stream.height = size
     stream.pix_fmt = "yuv420p"
     stream.time_base = base

@@ -53,6 +53,7 @@ ROWS = {
     "comparing": Row(
         "sheets of ten judges on two hundred routines, by edition", EDITIONS, 300, recorded=False
     ),
+    "clipping": Row("a clip of pictures that are drawn over", LARGE[:1], 900),
     "reporting": Row("a report of forty stills", LARGE[:1], 600),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
