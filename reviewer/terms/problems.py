@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from reviewer.terms.messages import Message, Translate, as_written, noted, spoken
+from reviewer.terms.messages import Message, Translate, as_written, noted
 
 DONE, NO, BAD_INPUT, UNDECIDED = 0, 1, 2, 3
 """Exit codes of every command: done or yes; no; bad input; cannot be decided or checked."""
@@ -24,11 +24,6 @@ class Problem:
     where: str
     message: Message
     remedy: Message
-
-    def __post_init__(self) -> None:
-        for name in ("message", "remedy"):
-            if isinstance(said := getattr(self, name), str):
-                object.__setattr__(self, name, spoken(said))
 
     def __str__(self) -> str:
         return f"{self.where}: {self.message} {self.remedy}"
