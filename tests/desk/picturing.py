@@ -21,10 +21,12 @@ from reviewer.desk.application import dressed_application
 from reviewer.desk.books import RuleBookForm
 from reviewer.desk.helping import FOLDER
 from reviewer.desk.inquiries import InquiriesPage
+from reviewer.desk.looks import LIGHT
 from reviewer.desk.window import DeskWindow
+from reviewer.drawing import PALETTE
 from reviewer.words import ENGLISH, saying
 from tests.desk.conftest import SQUARE_ON, started_server, until
-from tests.desk.hands import call, go, press
+from tests.desk.hands import call, go, press, shows
 from tests.desk.test_protractor_work import cast, place_all, step
 from tests.desk.test_rule_book_form import row, say_where_from, search, type_over
 
@@ -32,7 +34,7 @@ Key, Held = Qt.Key, Qt.KeyboardModifier
 SIZE, PAGE = (1100, 720), (1100, 640)
 """Of the window, and of a page beside it, in pixels."""
 SETTLES_MS = 800
-COLOURS = 160
+COLOURS = 220
 FALL = SQUARE_ON.with_name("off-axis-fall.mp4")
 START, STANDS, WAITS = 21, 186, 240
 """Frames of the fall's recording: her cast begins, she stands on her feet, she has not gone on yet."""
@@ -82,8 +84,17 @@ def _keep(shown: QWidget, path: Path) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     shown.grab().save(str(path))
     with Image.open(path) as picture:
-        few = picture.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE)
+        few = _of_few_colours(picture.convert("RGB"))
     few.save(path, optimize=True)
+
+
+def _of_few_colours(picture: Image.Image) -> Image.Image:
+    """The picture in its own commonest colours, and in those that the desk gives a meaning."""
+    common = picture.quantize(COLOURS, kmeans=3, dither=Image.Dither.NONE).getpalette() or []
+    meant = [*LIGHT.values(), *(pen.colour for pen in PALETTE.values())]
+    palette = Image.new("P", (1, 1))
+    palette.putpalette(common[: 3 * COLOURS] + [value for one in meant for value in bytes.fromhex(one[1:])])
+    return picture.quantize(palette=palette, dither=Image.Dither.NONE)
 
 
 def _demo(desk: DeskWindow) -> None:
@@ -106,13 +117,19 @@ def _begun(desk: DeskWindow, folder: Path, recording: Path) -> None:
 def _whole(desk: DeskWindow, folder: Path) -> QWidget:
     _demo(desk)
     press(desk, Key.Key_Down, times=6)
+    _arrived(desk)
     return desk
+
+
+def _arrived(desk: DeskWindow) -> None:
+    """The frame of the chosen mark is on the screen."""
+    until(lambda: shows(desk, actions.frames_shown(desk.bench.on_desk(), desk.bench.chosen)[0].frame))
 
 
 def _typing(desk: DeskWindow, folder: Path) -> QWidget:
     _demo(desk)
     press(desk, Key.Key_Down, times=3)
-    QTest.qWait(SETTLES_MS)
+    _arrived(desk)
     press(desk, Key.Key_Return)
     QTest.keyClicks(QApplication.focusWidget() or desk, "arms")
     return desk
@@ -177,7 +194,7 @@ def _inquiry(desk: DeskWindow, folder: Path) -> QWidget:
     _button(page, desk.bench.say("File it"))
     QTest.keyClick(page.finding, Key.Key_Down)
     QTest.keyClicks(page.said, "She took one step; only her feet touched the floor.")
-    _button(page, desk.bench.say("Answer"))
+    _button(page, desk.bench.say("Answer {inquiry}", inquiry="").strip())
     return page
 
 
@@ -210,7 +227,7 @@ def _page(desk: DeskWindow, sequence: str) -> QDialog:
 
 
 def _button(page: QWidget, words: str) -> None:
-    button = next(one for one in page.findChildren(QPushButton) if one.text() == words)
+    button = next(one for one in page.findChildren(QPushButton) if one.text().startswith(words))
     QTest.mouseClick(button, Qt.MouseButton.LeftButton)
 
 
