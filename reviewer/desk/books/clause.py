@@ -56,7 +56,8 @@ class ClauseForm(QWidget):
         self.now.setVisible(dated)
         self.change.setVisible(dated and writable)
         if clause is not None:
-            self.now.setText(self._say("Since {since} · {source}", since=clause.since, source=clause.source))
+            source = self._say.retold(clause.source)
+            self.now.setText(self._say("Since {since} · {source}", since=clause.since, source=source))
             self.change.show_for(clause)
         self.sheet.show_fields(clause, writable=writable)
         self.tell(())

@@ -178,7 +178,7 @@ class FieldRow(QWidget):
         across.setContentsMargins(0, 0, 0, 0)
         across.addWidget(self.edit, 1)
         if self._unit():
-            across.addWidget(QLabel(self._unit()))
+            across.addWidget(QLabel(self._say.word(self._unit())))
         if self.field.form.kind in (CODES, TEXTS) and self.field.form.allowed and writable:
             across.addWidget(self._offered(words))
         column = QVBoxLayout(self)
