@@ -2,13 +2,14 @@
 
 import json
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fnmatch import fnmatchcase
 from typing import Any
 
 from sqlite_utils import Database
 
 from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.messages import spoken
 from reviewer.terms.problems import Problem
 from reviewer.terms.shelving import (
     LOCKED,
@@ -84,7 +85,12 @@ def locked(database: Database) -> int:
 def problems(database: Database) -> tuple[Problem, ...]:
     """Why some cases cannot be read, by path."""
     rows = database.execute("SELECT problem FROM cases WHERE state = ? ORDER BY path", (UNREADABLE,))
-    return tuple(Problem(**json.loads(said)) for (said,) in rows)
+    return tuple(_problem(json.loads(said)) for (said,) in rows)
+
+
+def _problem(said: Mapping[str, str]) -> Problem:
+    """A problem as it was kept: in English, whole sentences that the catalogue may know."""
+    return Problem(said["code"], said["where"], spoken(said["message"]), spoken(said["remedy"]))
 
 
 def subjects(database: Database) -> tuple[Subject, ...]:

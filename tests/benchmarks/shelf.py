@@ -36,7 +36,7 @@ QUERIES = {
 
 def figures(setting: Setting, about: str) -> Iterator[Figure]:
     """``indexing``, or ``searching``."""
-    folder = draw_cases(setting.scratch / "many", 100 if setting.quick else CASES, faults=FAULTS)
+    folder = draw_cases(setting.scratch / about, 100 if setting.quick else CASES, faults=FAULTS)
     yield from {"indexing": _indexing, "searching": _searching}[about](folder)
 
 

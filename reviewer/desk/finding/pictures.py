@@ -2,14 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import cast
 
-from PyQt6.QtCore import QObject, QSize, Qt, pyqtSignal
+from PyQt6.QtCore import QObject, QSize, pyqtSignal
 from PyQt6.QtGui import QImage
 
 from reviewer import video
 from reviewer.desk.errand import Errand, GoingOn
-from reviewer.terms.pictures import Picture
+from reviewer.desk.strip.smalls import fit
 from reviewer.terms.problems import ReviewerError
 
 MEMORY = 64 << 20
@@ -72,14 +71,7 @@ def _made(path: Path, frames: Frames, size: QSize, going_on: GoingOn) -> dict[in
             for row, frame in sorted(frames, key=lambda one: one[1]):
                 if not going_on():
                     break
-                made[row] = _fit(recording.picture(frame), size)
+                made[row] = fit(recording.picture(frame), size)
     except ReviewerError:
         pass  # those that were made are shown
     return made
-
-
-def _fit(picture: Picture, size: QSize) -> QImage:
-    width, height = picture.size
-    image = QImage(cast(bytes, picture.bgra), width, height, 4 * width, QImage.Format.Format_RGB32)
-    ratio, smooth = Qt.AspectRatioMode.KeepAspectRatio, Qt.TransformationMode.SmoothTransformation
-    return image.scaled(size, ratio, smooth).copy()

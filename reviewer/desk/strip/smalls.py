@@ -66,7 +66,7 @@ class SmallPictures(QObject):
         source, size = self._source, self._size
 
         def fetched(going_on: GoingOn) -> dict[int, QImage | None]:
-            return {frame: _fit(source(frame), size) for frame in wanted if going_on()}
+            return {frame: fit(source(frame), size) for frame in wanted if going_on()}
 
         self._errand = Errand(fetched)
         self._errand.done.connect(self._came)
@@ -89,7 +89,8 @@ class SmallPictures(QObject):
         self._fetch()
 
 
-def _fit(picture: Picture | None, size: QSize) -> QImage | None:
+def fit(picture: Picture | None, size: QSize) -> QImage | None:
+    """A picture made as large as fits into this size; of none, none."""
     if picture is None:
         return None
     width, height = picture.size
