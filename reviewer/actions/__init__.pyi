@@ -6,6 +6,7 @@ from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .cliprecipes import begin_recipe, read_recipe
+from .clearing import clear_expired
 from .clips import ClipMade, export_clip, keep_clip, make_clip
 from .clipsets import make_set
 from .clipwishes import CLIP_USES, ClipWish, seconds_of, speed_of
@@ -20,6 +21,7 @@ from .coversdocument import covers_document, save_covered_still
 from .doubled import Doubled, charged_twice
 from .exercising import beside_key
 from .exporting import export_case
+from .expiring import expired_document, expired_in
 from .falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
 from .finding import cautions
 from .following import follow_file, follow_on, keep_followed, keep_track, take_track
@@ -51,7 +53,7 @@ from .meetsamples import Wanted, draw_sample, sample_size
 from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
-from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE
+from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE, WHOSE
 from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
 from .outgoing import refuse_no_new_file, write_file
@@ -128,6 +130,7 @@ __all__ = [
     "ClipMade",
     "ClipWish",
     "CoachMade",
+    "WHOSE",
     "Covered",
     "Doubled",
     "FallClock",
@@ -176,6 +179,7 @@ __all__ = [
     "counterpart",
     "counting_recording",
     "covers_document",
+    "clear_expired",
     "covers_on",
     "define_short_code",
     "describe_recordings",
@@ -193,6 +197,8 @@ __all__ = [
     "follow_apart",
     "follow_file",
     "follow_heads",
+    "expired_document",
+    "expired_in",
     "follow_on",
     "forget",
     "forget_everywhere",

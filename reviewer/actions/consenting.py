@@ -9,7 +9,7 @@ from reviewer.actions.marking import Change
 from reviewer.actions.shelfkeeping import forget_everywhere
 from reviewer.casefile import Case
 from reviewer.exchange.gate import refusal
-from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WITHDRAWN, Consent, is_day
+from reviewer.terms.consents import GIVEN, NOT_RECORDED, USES, WHOSE, WITHDRAWN, Consent, is_day
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
@@ -35,12 +35,17 @@ def unrecorded(audit: Audit) -> str:
     )
 
 
-def give_consent(audit: Audit, uses: Sequence[str], until: str | None, today: str) -> Change:
-    """Record what consent was given for, and the last day it holds; it cannot be undone, only withdrawn."""
-    problems = [*_unknown(uses), *_no_end(until, today)]
+def give_consent(
+    audit: Audit, uses: Sequence[str], until: str | None, today: str, by: str | None = None
+) -> Change:
+    """Record what consent was given for, the last day it holds, and by whom, as a word of `WHOSE`.
+
+    It cannot be undone, only withdrawn.
+    """
+    problems = [*_unknown(uses), *_no_end(until, today), *_nobody(by)]
     if problems:
         raise AuditError(problems)
-    carry_consent(Consent(GIVEN, tuple(uses), until), audit.case)
+    carry_consent(Consent(GIVEN, tuple(uses), until, by), audit.case)
     return Change(frozenset({"case"}))
 
 
@@ -67,6 +72,7 @@ def consent_document(audit: Audit, today: str) -> dict[str, Any]:
         "format": "reviewer.consent/1",
         "consent": found.word,
         "until": found.until,
+        "by": found.by,
         "today": today,
         "uses": [use for use in USES if refusal(found, use, today, where=where) is None],
     }
@@ -81,6 +87,14 @@ def _unknown(uses: Sequence[str]) -> list[Problem]:
         for use in uses
         if use not in USES
     ]
+
+
+def _nobody(by: str | None) -> list[Problem]:
+    """The problem of a name, which it does not repeat."""
+    if by is None or by in WHOSE:
+        return []
+    said = message("Whose consent it is is said by a word, never by a name.")
+    return [Problem("unknown-giver", "--by", said, message("Name one of: {uses}.", uses=", ".join(WHOSE)))]
 
 
 def _no_end(until: str | None, today: str) -> list[Problem]:

@@ -5,10 +5,11 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import video
-from reviewer.actions.audit import Audit
+from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.covering import Covered, covers_on
 from reviewer.actions.headfollowing import recording_here
 from reviewer.actions.outgoing import write_file
+from reviewer.exchange.gate import withdrawn
 from reviewer.video.laying import covered as filled
 
 
@@ -35,6 +36,9 @@ def covers_document(audit: Audit, recording: str | None = None) -> dict[str, Any
 
 def save_covered_still(audit: Audit, frame: int, out: Path, recording: str | None = None) -> dict[str, Any]:
     """Write one frame with its covers as PNG, to look at here before they are confirmed."""
+    locked = withdrawn(audit.permission, audit.path.name)
+    if locked is not None:
+        raise AuditError(locked)
     covered = covers_on(audit, recording)
     covers = covered.on(frame)
     path = recording_here(audit, covered)

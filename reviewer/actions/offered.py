@@ -1,6 +1,7 @@
 """Words that the doors offer before anything is loaded: what may be named where a choice is asked for."""
 
 from reviewer.terms.consents import USES as USES
+from reviewer.terms.consents import WHOSE as WHOSE
 from reviewer.terms.sheets import PARTS as PARTS
 
 DEFAULT_BOOK = "demo-bars-2"

@@ -200,7 +200,8 @@ def _matters(event: Event) -> Iterator[tuple[Matter, Any]]:
 
 def _consent(said: Mapping[str, Any]) -> str:
     uses = f" for {', '.join(said['for'])}" if said.get("for") else ""
-    return f"{said['consent']}{uses}" + (f" until {said['until']}" if said.get("until") else "")
+    by = f" by {said['by']}" if said.get("by") else ""
+    return f"{said['consent']}{by}{uses}" + (f" until {said['until']}" if said.get("until") else "")
 
 
 def _instant(said: Mapping[str, Any]) -> str:

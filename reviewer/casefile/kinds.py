@@ -39,7 +39,7 @@ from reviewer.casefile.payloads import (
     parses,
     reads,
 )
-from reviewer.terms.consents import USES, is_day
+from reviewer.terms.consents import USES, WHOSE, is_day
 from reviewer.terms.covers import Followed
 from reviewer.terms.exact import Points
 from reviewer.terms.posted import PostedSheet
@@ -150,7 +150,7 @@ KINDS: Mapping[str, Mapping[str, Check]] = {
 OPTIONAL: Mapping[str, Mapping[str, Check]] = {
     "recording-cited": {"attempt": is_attempt},
     "cases-merged": {"same": are_pairs, "judges": are_judges},
-    "consent-changed": {"for": are_among(USES), "until": is_day},
+    "consent-changed": {"for": are_among(USES), "until": is_day, "by": WHOSE.__contains__},
 }
 """Keys a payload may lack, as those that were written before there were such keys do."""
 

@@ -8,6 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, author_option, json_option, today
+from reviewer.terms.consents import WHOSE
 from reviewer.terms.problems import DONE
 
 
@@ -15,20 +16,29 @@ from reviewer.terms.problems import DONE
 @click.argument("case", type=FILE)
 @click.option("--for", "uses", metavar="USES", help="What it was given for: inquiry, teaching, coach.")
 @click.option("--until", metavar="DAY", help="The last day it holds, such as 2027-06-30.")
+@click.option(
+    "--by", type=click.Choice(WHOSE), help="Who gave it: the athlete, or a parent or guardian for her."
+)
 @click.option("--withdraw", is_flag=True, help="It was withdrawn: the case is locked, nothing leaves it.")
 @author_option
 @json_option
 def consent(
-    case: Path, uses: str | None, until: str | None, withdraw: bool, author: str, as_json: bool
+    case: Path,
+    uses: str | None,
+    until: str | None,
+    by: str | None,
+    withdraw: bool,
+    author: str,
+    as_json: bool,
 ) -> int:
     """Say or record what consent covers; a report or export for another use is refused.
 
     What is recorded cannot be undone; the last word counts. Without an option nothing is written. A bare
     `given` covers the inquiry alone.
     """
-    if withdraw and (uses or until):
+    if withdraw and (uses or until or by):
         raise click.UsageError("Either --withdraw, or --for with --until.")
-    if until and uses is None:
+    if (until or by) and uses is None:
         raise click.UsageError("Say with --for what it was given for.")
     writes = withdraw or uses is not None
     with actions.open_case(case, author=author if writes else None) as audit:
@@ -36,7 +46,7 @@ def consent(
             actions.withdraw_consent(audit)
         elif uses is not None:
             named = [use.strip() for use in uses.split(",") if use.strip()]
-            actions.give_consent(audit, named, until, today())
+            actions.give_consent(audit, named, until, today(), by)
         found = actions.consent_document(audit, today())
     say.document(found) if as_json else _tell(found)
     return DONE
@@ -45,4 +55,5 @@ def consent(
 def _tell(found: dict[str, Any]) -> None:
     until = f", until {found['until']}" if found["until"] else ""
     covers = f"today it covers {', '.join(found['uses'])}" if found["uses"] else "today it covers no use"
-    click.echo(f"Consent: {found['consent']}{until}; {covers}.")
+    by = f" by the {found['by']}" if found["by"] else ""
+    click.echo(f"Consent: {found['consent']}{by}{until}; {covers}.")

@@ -17,6 +17,7 @@ from reviewer.cli.comparing import compare
 from reviewer.cli.consents import consent
 from reviewer.cli.covers import cover
 from reviewer.cli.evidence import frames, measure, still
+from reviewer.cli.expired import expired
 from reviewer.cli.exporting import export
 from reviewer.cli.finding import find
 from reviewer.cli.following import follow
@@ -156,6 +157,9 @@ for command in (
     find,
     consent,
     export,
+    cover,
+    names,
+    expired,
     clip,
     clip_set,
     report,

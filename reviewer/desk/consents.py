@@ -5,6 +5,7 @@ from datetime import date
 from PyQt6.QtCore import Qt
 from PyQt6.QtWidgets import (
     QCheckBox,
+    QComboBox,
     QDialog,
     QHBoxLayout,
     QLabel,
@@ -27,7 +28,7 @@ class ConsentPage(QDialog):
         say = bench.say
         self.setWindowTitle(say("Consent to the use of this recording"))
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.stands, self.until = QLabel(), QLineEdit()
+        self.stands, self.until, self.by = QLabel(), QLineEdit(), QComboBox()
         self.uses = {use: QCheckBox(say.word(use)) for use in actions.USES}
         self._arrange()
         bench.changed.connect(self._refresh)
@@ -39,6 +40,11 @@ class ConsentPage(QDialog):
         self.stands.setWordWrap(True)
         self.until.setPlaceholderText("2027-06-30")
         self.until.setAccessibleName(say("Last day it holds, such as 2027-06-30; empty without an end"))
+        for word, by in ((say("not said"), None), *((say.word(one), one) for one in actions.WHOSE)):
+            self.by.addItem(word, by)
+        whose = QLabel(say("&By whom (a parent or guardian for her, or the athlete herself)"))
+        whose.setBuddy(self.by)
+        whose.setWordWrap(True)
         until = QLabel(say("&Until (empty: without an end)"))
         until.setBuddy(self.until)
         told = QLabel(say("What is recorded here cannot be undone; the last word counts."))
@@ -50,6 +56,8 @@ class ConsentPage(QDialog):
             *self.uses.values(),
             until,
             self.until,
+            whose,
+            self.by,
             told,
         ):
             column.addWidget(widget)
@@ -76,6 +84,7 @@ class ConsentPage(QDialog):
                 covers=covers,
             )
         )
+        self.by.setCurrentIndex(self.by.findData(found["by"]))
         for use, box in self.uses.items():
             box.setChecked(use in found["uses"])
 
@@ -84,7 +93,8 @@ class ConsentPage(QDialog):
         uses = [use for use, box in self.uses.items() if box.isChecked()]
         until = self.until.text().strip() or None
         bench.attempt(
-            lambda: actions.give_consent(bench.open_audit(), uses, until, _today()), bench.say("Recorded.")
+            lambda: actions.give_consent(bench.open_audit(), uses, until, _today(), self.by.currentData()),
+            bench.say("Recorded."),
         )
 
     def _withdraw(self) -> None:
