@@ -45,6 +45,7 @@ class Aside(QObject):
             "keys-page": lambda: self._put("keys-page", self._keys),
             "rule-book": self._books,
             "coach": lambda: self._of_case("coach", self._coach),
+            "clip": lambda: self._of_case("clip", self._clip),
             "practice": lambda: self._of_case("practice", self._practice),
             "judge-blind": lambda: self._of_case("judge-blind", self._blind),
             "find": self._find,
@@ -92,6 +93,11 @@ class Aside(QObject):
         from reviewer.desk.teaching.coachpage import CoachPage
 
         return CoachPage(self._window, self._bench)
+
+    def _clip(self) -> QDialog:
+        from reviewer.desk.teaching.clippage import ClipPage
+
+        return ClipPage(self._window, self._bench)
 
     def _practice(self) -> QDialog:
         from reviewer.desk.teaching.practicepage import PracticePage
