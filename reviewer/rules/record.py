@@ -270,9 +270,9 @@ class Record:
         if text:
             said = _NO_POINTS if unit == "points" else _NO_DEGREES
             wanted = message(
-                "Write between {low} and {high}, such as '{example}'.",
-                low=low,
-                high=high,
+                "Write between '{low}' and '{high}', such as '{example}'.",
+                low=f"{low} {unit}",
+                high=f"{high} {unit}",
                 example=f"{high} {unit}",
             )
             self._bad(key, text, said, wanted)

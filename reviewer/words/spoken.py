@@ -188,6 +188,7 @@ OUTSIDE = (
     noted("fault"),
     noted("fact"),
     noted("clause"),
+    noted("clause id"),
     noted("requirement"),
     noted("role"),
     noted("condition"),

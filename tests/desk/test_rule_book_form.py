@@ -164,7 +164,7 @@ def test_a_bad_value_is_named_at_once_beside_its_field_and_nothing_is_written(
     type_over(shown.edit, "0,2,1")
     until(lambda: shown.wrong.isVisible())
     assert "not an amount in points" in shown.wrong.text()
-    assert "between 0.000 and 10.000, such as '10.000'" in shown.wrong.text()
+    assert "between '0.000' and '10.000', such as '10.000'" in shown.wrong.text()
     click(next(b for b in form.findChildren(QPushButton) if "now" in b.text()))
     press(Key.Key_Return, Held.ControlModifier)
     assert own.read_bytes() == before
