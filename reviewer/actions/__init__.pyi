@@ -68,7 +68,14 @@ from .panelposted import (
 from .panels import enter_panel, keep_panel, panel_document, scores_on_sheets
 from .posted import posted_document
 from .postedcsv import read_posted
-from .practicepage import PracticeMade, keep_practice_page, make_practice_page, write_practice_page
+from .practicepage import (
+    PracticeMade,
+    keep_practice_page,
+    make_practice_page,
+    stretches_of,
+    stretches_of_set,
+    write_practice_page,
+)
 from .passages import marks_told
 from .preferences import (
     Keyboard,
@@ -293,6 +300,8 @@ __all__ = [
     "stands",
     "start_case",
     "step_taken",
+    "stretches_of",
+    "stretches_of_set",
     "supposed_sheet",
     "take_and_confirm",
     "take_length",

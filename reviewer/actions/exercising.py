@@ -28,7 +28,7 @@ def beside_key(own: Audit, first: Audit, say: Saying) -> _Document:
     if own.state.sealed is None:
         said = message("Nobody sees the key before their own sheet is sealed.")
         raise AuditError(Problem("not-sealed", own.path.name, said, message("Seal it first.")))
-    called, keyed = (key([Shown(one, 0, 0, whole=True)], say)["clips"][0] for one in (own, first))
+    called, keyed = (key([Shown(one, None, 0, 0, whole=True)], say)["clips"][0] for one in (own, first))
     return {
         "format": "reviewer.exercise/1",
         "value_parts": {"called": called["value_parts"], "key": keyed["value_parts"]},

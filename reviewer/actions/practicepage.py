@@ -1,7 +1,7 @@
 """Writing a page to practise judging with: its clips without any drawing or words, its key locked."""
 
 import secrets
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from hashlib import sha256
@@ -13,13 +13,14 @@ from typing import Any
 from reviewer import reports, video
 from reviewer.actions.audit import Audit
 from reviewer.actions.clipplans import plan_clip
+from reviewer.actions.cliprecipes import Recipe
 from reviewer.actions.clips import nothing_left, refuse_uncovered, shown_of
 from reviewer.actions.clipscenes import ClipPlan, layout, rate_of, scenes
 from reviewer.actions.clipwishes import ClipWish
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, cautions
 from reviewer.actions.outgoing import refuse_no_new_file
-from reviewer.actions.practising import Shown, asked, each_element, key, whole_routine
+from reviewer.actions.practising import Shown, asked, each_element, key, of_a_set, whole_routine
 from reviewer.exchange import locking
 from reviewer.terms.canonical import canonical
 from reviewer.terms.consents import TEACHING
@@ -56,50 +57,68 @@ class PracticeMade:
     shown: tuple[tuple[tuple[str, int, int, str], ...], ...]
 
 
+def stretches_of(audits: Sequence[Audit], *, by_element: bool) -> tuple[Shown, ...]:
+    """The routines of cases, or each of their elements; an AuditError for a case that is no key."""
+    return tuple(one for audit in audits for one in _stretches(audit, by_element))
+
+
+def stretches_of_set(recipe: Recipe, audits: Mapping[Path, Audit]) -> tuple[Shown, ...]:
+    """The passages of a clip set, each as its first side shows it; an AuditError for a case that is no key.
+
+    ``audits``: the cases of the recipe by their paths.
+    """
+    sides = ((one.cases[0], one.plan.sides[0]) for one in recipe.clips)
+    clips = ((audits[case], side.cited.sha256, side.first, side.last) for case, side in sides)
+    return tuple(of_a_set(clips))
+
+
 def write_practice_page(
-    audits: Sequence[Audit],
+    stretches: Sequence[Shown],
     out: Path,
     pass_phrase: str,
     *,
-    by_element: bool,
     today: Callable[[], str],
     language: str = ENGLISH,
     replace: bool = False,
     going_on: GoingOn = always,
 ) -> _Document:
-    """Write a page of the cases' routines, or of each of their elements: ``reviewer.practice-page/1``.
+    """Write a page of stretches of cases that are open to be written: ``reviewer.practice-page/1``.
 
     Consent to teaching is asked for first, and again before the page is put in place; each case keeps that
-    it was made. A DocumentError for a pass phrase that is too short; an AuditError for a case that is no key.
+    it was made. A DocumentError for a pass phrase that is too short.
     """
+    audits = _cases(stretches)
     read = [path for audit in audits for path in audit.recording_paths.values()]
     refuse_no_new_file(out, read, replace=replace)
-    made = make_practice_page(
-        audits, pass_phrase, by_element=by_element, today=today(), language=language, going_on=going_on
-    )
+    made = make_practice_page(stretches, pass_phrase, today=today(), language=language, going_on=going_on)
     return keep_practice_page(audits, out, made, today())
 
 
 def make_practice_page(
-    audits: Sequence[Audit],
+    stretches: Sequence[Shown],
     pass_phrase: str,
     *,
-    by_element: bool,
     today: str,
     language: str = ENGLISH,
     going_on: GoingOn = always,
 ) -> PracticeMade:
     """Everything of a page but the writing, which a door may do on a thread of its own on cases to read."""
     locking.refuse_short(pass_phrase)
+    audits = _cases(stretches)
     for audit in audits:
         may_leave(audit, TEACHING, today)
-    filmed = [_filmed(one, going_on) for audit in audits for one in _stretches(audit, by_element)]
+    filmed = [_filmed(one, going_on) for one in stretches]
     page = _page(filmed, pass_phrase, language).encode()
     shown = tuple(
         tuple(shown_of(side) for one in filmed if one.shown.audit is audit for side in one.plan.sides)
         for audit in audits
     )
     return PracticeMade(page, len(filmed), shown)
+
+
+def _cases(stretches: Sequence[Shown]) -> tuple[Audit, ...]:
+    """The cases that stretches are of, each once, in their order."""
+    return tuple({id(one.audit): one.audit for one in stretches}.values())
 
 
 def keep_practice_page(audits: Sequence[Audit], out: Path, made: PracticeMade, today: str) -> _Document:
@@ -133,7 +152,7 @@ def _stretches(audit: Audit, by_element: bool) -> Sequence[Shown]:
 
 
 def _filmed(shown: Shown, going_on: GoingOn) -> _Filmed:
-    wish = ClipWish(frames=(shown.first, shown.last), drawn=False, captioned=False)
+    wish = ClipWish(recording=shown.recording, frames=(shown.first, shown.last), drawn=False, captioned=False)
     plan = plan_clip(shown.audit, wish)
     for side in plan.sides:
         side.covered.refuse_unreviewed(side.first, side.last)

@@ -1,6 +1,6 @@
 """An exercise of judging from cases: what a learner is asked of each clip, and the key to it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -26,11 +26,13 @@ class Shown:
 
     Attributes:
         audit: the case.
+        recording: SHA-256 of the recording, or None where nothing is to be seen.
         first, last: the frames it begins and ends with.
         whole: whether it is the whole routine, so that requirements are asked too.
     """
 
     audit: Audit
+    recording: str | None
     first: int
     last: int
     whole: bool
@@ -43,7 +45,7 @@ def whole_routine(audit: Audit) -> Shown:
         said = message("The recording of this case is not here, and a learner judges what can be seen.")
         raise AuditError(Problem("no-recording", audit.path.name, said, message("Name it with `--film`.")))
     _refuse_unfinished(audit)
-    return Shown(audit, 0, cited.frames - 1, whole=True)
+    return Shown(audit, cited.sha256, 0, cited.frames - 1, whole=True)
 
 
 def each_element(audit: Audit, lead: int) -> Iterator[Shown]:
@@ -53,7 +55,14 @@ def each_element(audit: Audit, lead: int) -> Iterator[Shown]:
         frames = [audit.frame_at(pts) for pts in (mark.start, mark.end) if pts is not None]
         if mark.kind == "element" and len(frames) == 2:
             first, last = max(0, frames[0] - lead), min(whole.last, frames[1] + lead)
-            yield Shown(audit, first, last, whole=False)
+            yield Shown(audit, whole.recording, first, last, whole=False)
+
+
+def of_a_set(clips: Iterable[tuple[Audit, str, int, int]]) -> Iterator[Shown]:
+    """Passages of cases, each a recording with its first and last frame."""
+    for audit, recording, first, last in clips:
+        _refuse_unfinished(audit)
+        yield Shown(audit, recording, first, last, whole=False)
 
 
 def _refuse_unfinished(audit: Audit) -> None:
@@ -138,9 +147,9 @@ def _key(name: str, shown: Shown, say: Saying) -> _Document:
 
 
 def _lies_in(mark: Mark, shown: Shown) -> bool:
-    """Whether a mark is to be judged in a stretch: its middle lies there."""
-    moment = mark.moment()
-    return moment is not None and shown.first <= shown.audit.frame_at(moment) <= shown.last
+    """Whether a mark is to be judged in a stretch: what it is shown by lies there."""
+    places = (one for one in shown.audit.shown((mark.id,)) if one.recording == shown.recording)
+    return any(shown.first <= one.frame <= shown.last for one in places)
 
 
 def _credited(audit: Audit, seen: dict[str, Mark]) -> list[str]:
@@ -175,7 +184,7 @@ def _judges(shown: Shown, seen: dict[str, Mark], say: Saying) -> list[_Document]
 def _taken(shown: Shown, line: Line, seen: dict[str, Mark], say: Saying) -> _Document:
     audit = shown.audit
     fault = next((seen[mark] for mark in line.marks if mark in seen and seen[mark].kind == "fault"), None)
-    places = audit.frames(line.marks)
+    places = audit.frames(line.marks, shown.recording)
     says = " ".join(one[:1].upper() + one[1:] for one in rules.sentences(audit.book)[line.clause])
     return {
         "code": fault.code if fault is not None else line.clause,

@@ -14,7 +14,8 @@ from reviewer.terms.problems import DONE
 
 
 @click.command(epilog="Example: reviewer practice one.case two.case -o practice.html")
-@click.argument("cases", metavar="CASE...", type=FILE, nargs=-1, required=True)
+@click.argument("cases", metavar="[CASE]...", type=FILE, nargs=-1)
+@click.option("--set", "recipe", type=FILE, help="The recipe of a clip set, in place of cases: its passages.")
 @click.option("-o", "out", type=FILE, required=True, help="File to write, such as practice.html.")
 @click.option("--each-element", is_flag=True, help="A clip for each element, in place of the whole routine.")
 @pass_phrase_option
@@ -25,6 +26,7 @@ from reviewer.terms.problems import DONE
 @json_option
 def practice(
     cases: tuple[Path, ...],
+    recipe: Path | None,
     out: Path,
     each_element: bool,
     pass_phrase_file: Path | None,
@@ -44,14 +46,19 @@ def practice(
         raise click.UsageError("Name cases, or a recipe with --set.")
     phrase = pass_phrase(pass_phrase_file, "Pass phrase of the key", new=True)
     with ExitStack() as opened:
-        audits = [
-            opened.enter_context(actions.open_case(case, author=author, recording=films)) for case in cases
-        ]
+        read = actions.read_recipe(recipe) if recipe is not None else None
+        audits = {
+            case: opened.enter_context(actions.open_case(case, author=author, recording=films))
+            for case in (read.cases if read is not None else cases)
+        }
+        if read is not None:
+            stretches = actions.stretches_of_set(read, audits)
+        else:
+            stretches = actions.stretches_of(tuple(audits.values()), by_element=each_element)
         found = actions.write_practice_page(
-            audits,
+            stretches,
             out,
             phrase,
-            by_element=each_element,
             today=today,
             language=language,
             replace=replace,

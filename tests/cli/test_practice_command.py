@@ -40,10 +40,9 @@ def pages(tmp_path_factory: pytest.TempPathFactory, case: Path) -> dict[str, Pat
     for name, (by_element, language) in made.items():
         with actions.open_case(case, author="A") as audit:
             actions.write_practice_page(
-                [audit],
+                actions.stretches_of([audit], by_element=by_element),
                 folder / f"{name}.html",
                 PHRASE,
-                by_element=by_element,
                 today=lambda: "2026-11-26",
                 language=language,
             )
@@ -214,6 +213,29 @@ def test_the_case_keeps_that_a_page_was_made(reviewer: Run, recording: Path, tmp
         found["sha256"],
         "teaching",
     )
+
+
+def test_the_passages_of_a_clip_set_become_a_page(reviewer: Run, recording: Path, tmp_path: Path) -> None:
+    case, recipe = judged(tmp_path / "a.case", recording), tmp_path / "set.json"
+    clips = [{"case": "a.case", "mark": "m4"}, {"case": "a.case", "frames": [0, 14]}]
+    recipe.write_text(json.dumps({"format": "reviewer.clips/1", "title": "Arms", "clips": clips}))
+    (tmp_path / "phrase.txt").write_text(PHRASE, encoding="utf-8")
+    page = tmp_path / "page.html"
+    command = ("practice", "--set", recipe, "-o", page, "--pass-phrase-file", tmp_path / "phrase.txt")
+    assert reviewer(*command)[0] == 0
+    told = data_of(page)
+    opened = json.loads(locking.unlock(locking.Locked.from_json(told["key"]), PHRASE))
+    first, second = opened["clips"]
+    assert (first["least"], first["most"], first["requirements"]) == ("0.100", "0.200", None)
+    assert (second["value_parts"], second["most"]) == (1, "0.000"), "only the first element lies in it"
+    assert "Arms" not in json.dumps(told["clips"]), "captions would give the key away"
+    assert case.exists()
+
+
+def test_cases_or_a_set_are_named(reviewer: Run, case: Path, tmp_path: Path) -> None:
+    page = tmp_path / "page.html"
+    assert reviewer("practice", "-o", page)[0] == 2
+    assert reviewer("practice", case, "--set", tmp_path / "set.json", "-o", page)[0] == 2
 
 
 @pytest.mark.parametrize(

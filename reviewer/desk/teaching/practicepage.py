@@ -56,9 +56,8 @@ class PracticePage(WritingPage):
         actions.refuse_no_new_file(self._file, (), replace=False)
         with actions.open_case(self._case, author=None) as reader:
             return actions.make_practice_page(
-                [reader],
+                actions.stretches_of([reader], by_element=self._by_element),
                 self._typed[0],
-                by_element=self._by_element,
                 today=today(),
                 language=self._language,
                 going_on=going_on,
