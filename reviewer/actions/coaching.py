@@ -56,7 +56,7 @@ def coach_document(
         "holding": [{"points": str(one.points)} | _where(audit, (one.element,))[0] for one in found.holding],
         "casts": list(casts(audit)),
         "stills": [_plain(one) for one in stills],
-        "problems": [one.to_json() for one in sheet.problems],
+        "problems": [one.to_json(say.word) for one in sheet.problems],
         "cautions": list(cautions()),
     }
 
@@ -105,7 +105,9 @@ def _case(audit: Audit) -> _Document:
 
 def _cost(audit: Audit, cost: Cost, say: Saying, clips: Mapping[str, str]) -> _Document:
     clause = audit.book.clause(cost.clause)
-    sentences = " ".join(one[:1].upper() + one[1:] for one in rules.sentences(audit.book)[cost.clause])
+    sentences = " ".join(
+        one[:1].upper() + one[1:] for one in rules.sentences(audit.book, say.word)[cost.clause]
+    )
     return {
         "points": str(cost.most),
         "why": cost.why.words(say.word),

@@ -185,7 +185,7 @@ def _taken(shown: Shown, line: Line, seen: dict[str, Mark], say: Saying) -> _Doc
     audit = shown.audit
     fault = next((seen[mark] for mark in line.marks if mark in seen and seen[mark].kind == "fault"), None)
     places = audit.frames(line.marks, shown.recording)
-    says = " ".join(one[:1].upper() + one[1:] for one in rules.sentences(audit.book)[line.clause])
+    says = " ".join(one[:1].upper() + one[1:] for one in rules.sentences(audit.book, say.word)[line.clause])
     return {
         "code": fault.code if fault is not None else line.clause,
         "amount": str(-line.points),

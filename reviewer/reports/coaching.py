@@ -127,6 +127,12 @@ def _margin(found: Document, say: Saying) -> Iterator[Block]:
             "{earned} value parts were credited and {needed} are needed: each that is missing costs {cost}.",
             **numbers,
         )
+    elif parts["spare"] == 1:
+        said = say(
+            "{earned} value parts were credited and {needed} are needed: one may be missed before each costs "
+            "{cost}.",
+            **numbers,
+        )
     else:
         said = say(
             "{earned} value parts were credited and {needed} are needed: {spare} may be missed before each "
