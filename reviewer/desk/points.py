@@ -106,3 +106,9 @@ def words_for(point: str, say: Saying) -> str:
         return say.word(_OTHER_SIDE[name.removesuffix(FAR)])
     words = say.word(_ASKED[name])
     return say("{point} once more (click {number})", point=words, number=number) if number else words
+
+
+def joint_of(name: str) -> str:
+    """The joint or point of a spot's name, of either side."""
+    first = name.split(" ")[0]
+    return first if first in APPARATUS else first.removesuffix(FAR)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PyQt6.QtCore import QObject, pyqtSignal
 
 from reviewer import actions, measuring
@@ -9,7 +11,7 @@ from reviewer.desk.angles import seen_words
 from reviewer.desk.bench import Bench
 from reviewer.desk.kept import Before, Kept
 from reviewer.desk.overlay import overlay, rings
-from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, named, needed, words_for
+from reviewer.desk.points import APPARATUS, ON_BODY, asked_for, joint_of, named, needed, words_for
 from reviewer.desk.setting import Setting, shoulders_open
 from reviewer.desk.telling import asking, carried_words, elsewhere_words, told_of, verdict_words
 from reviewer.terms.bodylines import FAR, JOINTS
@@ -59,6 +61,7 @@ class Protractor(QObject):
         self._carried = ""
         self._before = Before(bench)
         self._kept: Kept | None = None
+        self._usual: Setting | None = None
 
     @property
     def laid(self) -> bool:
@@ -101,14 +104,16 @@ class Protractor(QObject):
 
     def put_away(self) -> None:
         """Take it off; what was not kept is gone."""
-        self.frame = None
+        if self._usual is not None:  # what was kept on a frame is not what is measured on the next one
+            self.setting = replace(self.setting, line=self._usual.line, against=self._usual.against)
+        self.frame, self._usual = None, None
         self._begin()
 
     def set_to(self, setting: Setting) -> None:
         """Measure something else, or with other knowledge; points that still belong stay."""
         self.setting = setting
         wanted = set(self._steps())
-        self.spots = {name: spot for name, spot in self.spots.items() if _joint(name) in wanted}
+        self.spots = {name: spot for name, spot in self.spots.items() if joint_of(name) in wanted}
         self._again = None
         self.set_anew.emit()
         self._read()
@@ -319,6 +324,7 @@ class Protractor(QObject):
     def _take_up(self, kept: Kept) -> None:
         """Lay it as it was kept on this frame."""
         self._kept, self.spots, self._stands_from = kept, kept.spots, kept.clicks.bars_from
+        self._usual = self.setting
         self.setting = self.setting.as_kept(kept.clicks, self._bench.book)
         self._skipped.update(step for step in self._steps() if step not in self.spots)
         self.set_anew.emit()
@@ -389,9 +395,3 @@ class Protractor(QObject):
         audit, key = self._bench.audit, self._bench.key("keep-reading")
         written = audit is not None and audit.author is not None and not self._is_kept()
         return (self._bench.say("{key} keeps it.", key=key),) if written else ()
-
-
-def _joint(name: str) -> str:
-    """The joint or point of a spot's name, of either side."""
-    first = name.split(" ")[0]
-    return first if first in APPARATUS else first.removesuffix(FAR)

@@ -12,6 +12,7 @@ from PyQt6.QtWidgets import QComboBox, QLabel, QLineEdit, QWidget
 
 from reviewer import actions
 from reviewer.desk.points import APPARATUS, NAMES
+from reviewer.desk.setting import Setting
 from reviewer.desk.window import DeskWindow
 from reviewer.terms.readings import Length, Reading
 from reviewer.terms.shapes import Label
@@ -392,6 +393,18 @@ def test_the_protractor_is_laid_again_as_it_was_kept_on_a_frame(near_the_top: De
     assert "stays as it was kept" in desk.foot.text()
     assert desk.bench.audit is not None
     assert [one.id for one in desk.bench.audit.readings] == ["r1"]
+
+
+def test_what_was_kept_on_a_frame_is_not_what_is_measured_on_the_next(near_the_top: DeskWindow) -> None:
+    desk = near_the_top
+    measure(desk, "knee-bend")
+    place_all(desk)
+    press(desk, Key.Key_Return)
+    desk.protractor.set_to(Setting())
+    press(desk, Key.Key_P)
+    assert desk.protractor.line == "knee-bend"
+    press(desk, Key.Key_Escape)
+    assert desk.protractor.line == Setting().line_in(desk.bench.book)
 
 
 def test_a_point_moved_on_a_kept_reading_makes_another_one(near_the_top: DeskWindow) -> None:

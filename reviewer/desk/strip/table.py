@@ -23,6 +23,8 @@ MOVES = (
 """Keys that go from row to row and from cell to cell here, whatever the picture makes of them."""
 LOOKED_AT = 100
 """Rows whose words decide how wide a column is."""
+WIDEST = 33
+"""Letters of the widest column, so that frames and times are seen beside long names; a tip tells the row."""
 
 
 class RoutineModel(RowsModel[Told]):
@@ -87,6 +89,8 @@ class RoutineTable(QTableView):
         """Rows as high as the words there are now."""
         if (side := self.verticalHeader()) is not None:
             side.setDefaultSectionSize(round(1.6 * self.fontMetrics().height()))
+        if (head := self.horizontalHeader()) is not None:
+            head.setMaximumSectionSize(WIDEST * self.fontMetrics().averageCharWidth())
 
     def put(self, rows: Sequence[Told], chosen: Sequence[str]) -> None:
         """Show these; the keyboard stays on its row, or goes to the first chosen mark's."""
