@@ -25,11 +25,17 @@ from reviewer.terms.rulebook import RuleBook
 
 
 def score_document(
-    path: Path, *, rule_book: str | None = None, posted: Points | None = None, only: Sequence[str] = ()
+    path: Path,
+    *,
+    rule_book: str | None = None,
+    posted: Points | None = None,
+    only: Sequence[str] = (),
+    tell: Translate = as_written,
 ) -> dict[str, Any]:
     """Score a case or a marks document, by another edition if one is named: ``reviewer.score/1``.
 
-    ``only`` names the parts that are wanted, or ``whole``; without it, those a case is limited to.
+    ``only`` names the parts that are wanted, or ``whole``; without it, those a case is limited to. ``tell``
+    puts problems into the language of whoever is told them.
     """
     parts = parts_named(only)
     if is_case(path):
@@ -37,15 +43,15 @@ def score_document(
             book = _read_alike(audit, rule_book) if rule_book else audit.book
             parts = parts if only else audit.state.limited_to
             _refuse_posted(posted, parts)
-            found = _audited(audit, book, audit.posted if posted is None else posted, parts)
-            return _also_warned(found, outdated(inquiries_document(audit), path.name))
+            found = _audited(audit, book, audit.posted if posted is None else posted, parts, tell=tell)
+            return _also_warned(found, outdated(inquiries_document(audit), path.name), tell)
     _refuse_posted(posted, parts)
     read = read_marks(path)
     book, marks = book_for(read, rule_book), marks_of(read.marks, parts)
     sheet = limited(scoring.score(marks, book, read.judges), parts)
-    found = sheet_document(sheet, marks, book, no_frames, posted, read.judges)
+    found = sheet_document(sheet, marks, book, no_frames, posted, read.judges, tell=tell)
     found = narrowed(found, sheet, parts, book)
-    doubts = _warnings(unheard(read.interpretations, book))
+    doubts = _warnings(unheard(read.interpretations, book), tell)
     return found | ({} if read.attempt is None else _attempts(read.attempt, read.set_aside)) | doubts
 
 
@@ -84,14 +90,15 @@ def _audited(
     posted: Points | None,
     parts: Sequence[str],
     translate: Translate = as_written,
+    tell: Translate | None = None,
 ) -> dict[str, Any]:
     marks = marks_of(audit.counting_marks, parts)
     judges = audit.judges_of(marks)
     own = (book, parts) == (audit.book, ())
     sheet = audit.sheet if own else limited(scoring.score(marks, book, judges), parts)
-    found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate)
+    found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate, tell)
     found = narrowed(found, sheet, parts, book)
-    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)], translate)
+    doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)], tell or translate)
     return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts
 
 
@@ -121,8 +128,8 @@ def _several(audit: Audit) -> dict[str, Any]:
     return _attempts(audit.state.attempt, audit.set_aside)
 
 
-def _also_warned(found: dict[str, Any], doubts: Iterable[Problem]) -> dict[str, Any]:
-    more = _warnings(doubts).get("warnings", [])
+def _also_warned(found: dict[str, Any], doubts: Iterable[Problem], tell: Translate) -> dict[str, Any]:
+    more = _warnings(doubts, tell).get("warnings", [])
     return found | ({"warnings": [*found.get("warnings", ()), *more]} if more else {})
 
 

@@ -14,7 +14,7 @@ from reviewer.actions.opening import open_case
 from reviewer.actions.second import SET_UP, refuse_unsealed
 from reviewer.auditing import AGREED, Thing
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import listed, message, noted
+from reviewer.terms.messages import Translate, as_written, listed, message, noted
 from reviewer.terms.problems import Problem
 from reviewer.terms.vocabulary import NEITHER
 
@@ -88,8 +88,8 @@ def reopen_line(audit: Audit, line: str, because: str) -> Change:
     return Change(frozenset({"marks", "sheet"}))
 
 
-def settlement_document(audit: Audit) -> dict[str, Any]:
-    """``reviewer.settlement/1``: every line, whose view was taken, and the score as it stands."""
+def settlement_document(audit: Audit, tell: Translate = as_written) -> dict[str, Any]:
+    """``reviewer.settlement/1``: every line, whose view was taken, and the score; ``tell`` says problems."""
     lines = settlement_lines(audit)
     sheets = _begun(audit)["sheets"]
     return {
@@ -98,7 +98,7 @@ def settlement_document(audit: Audit) -> dict[str, Any]:
         "lines": lines,
         "open": sum(one["taken"] is None for one in lines),
         "final_score": None if audit.state.limited_to else str(audit.sheet.final_score),
-        "problems": [problem.to_json() for problem in audit.sheet.problems],
+        "problems": [problem.to_json(tell) for problem in audit.sheet.problems],
     }
 
 

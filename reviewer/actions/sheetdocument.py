@@ -41,8 +41,12 @@ def sheet_document(
     posted: Points | None,
     judges: Sequence[str] = (),
     translate: Translate = as_written,
+    tell: Translate | None = None,
 ) -> dict[str, Any]:
-    """``reviewer.score/1`` of a sheet, with what its marks and book leave open taken apart."""
+    """``reviewer.score/1`` of a sheet, with what its marks and book leave open taken apart.
+
+    Its sentences are told by ``translate``, its problems by ``tell`` where that is another one.
+    """
     identity, digest = sheet.rule_book
     apart = scoring.room(marks, book, judges)
     return {
@@ -66,7 +70,7 @@ def sheet_document(
         "notes": [note_document(one, frames, translate) for one in sheet.notes],
         "casts": [_cast(one) for one in sheet.casts],
         "rests_on": rests_on(sheet, book),
-        "problems": [problem.to_json(translate) for problem in sheet.problems],
+        "problems": [problem.to_json(tell or translate) for problem in sheet.problems],
     }
 
 

@@ -22,6 +22,7 @@ from reviewer.cli.options import (
 from reviewer.cli.sheets import still_open, tell_sheet
 from reviewer.terms.codes import UNNAMED
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import as_written
 from reviewer.terms.problems import BAD_INPUT, DONE, NO, UNDECIDED
 
 POINTS = PointsText()
@@ -95,7 +96,8 @@ def score(
     if keep:
         with actions.open_case(source, author=author) as audit:
             actions.limit_audit(audit, only)
-    found = actions.score_document(source, rule_book=rule_book, posted=posted, only=only)
+    tell = as_written if as_json else say.saying().word
+    found = actions.score_document(source, rule_book=rule_book, posted=posted, only=only, tell=tell)
     if not as_json:
         _tell_problems(found["problems"], source)
     say.document(found) if as_json else tell_sheet(_with_recordings(found))
@@ -109,7 +111,7 @@ def score(
 def _tell_problems(found: Iterable[dict[str, str]], source: Path) -> None:
     for problem in found:
         where = f"{source.name}: {problem['where'].removeprefix(f'{source.name}: ')}"
-        click.echo(f"{where}: {problem['message']} {problem['remedy']}", err=True)
+        click.echo(f"{say.saying().place(where)}: {problem['message']} {problem['remedy']}", err=True)
 
 
 def _answer(found: dict[str, Any], posted: Points | None) -> int:

@@ -8,6 +8,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, Author, author_option, json_option
+from reviewer.terms.messages import as_written
 from reviewer.terms.problems import BAD_INPUT, DONE
 from reviewer.terms.vocabulary import TAKEN
 
@@ -57,7 +58,7 @@ def settle() -> None:
 def begin(first: Path, other: Path, out: Path, author: str) -> int:
     """Begin a settlement; what both sheets agree on is on it from the start."""
     with actions.begin_settlement(first, other, out, author) as audit:
-        _tell(actions.settlement_document(audit))
+        _tell(actions.settlement_document(audit, say.saying().word))
     return DONE
 
 
@@ -67,7 +68,7 @@ def begin(first: Path, other: Path, out: Path, author: str) -> int:
 def show(case: Path, as_json: bool) -> int:
     """Every line, whose view was taken, and the score as it stands."""
     with actions.open_case(case, author=None) as audit:
-        found = actions.settlement_document(audit)
+        found = actions.settlement_document(audit, as_written if as_json else say.saying().word)
     say.document(found) if as_json else _tell(found)
     return BAD_INPUT if found["problems"] and not found["open"] else DONE
 
@@ -81,7 +82,7 @@ def take(case: Path, line: str, view: str, author: str) -> int:
     """Take the first or the second judge's view of a line, or neither's."""
     with actions.open_case(case, author=author) as audit:
         actions.settle_line(audit, line, view)
-        _tell(actions.settlement_document(audit))
+        _tell(actions.settlement_document(audit, say.saying().word))
     return DONE
 
 
@@ -97,7 +98,7 @@ def reopen(case: Path, line: str, because: str, author: str) -> int:
     """
     with actions.open_case(case, author=author) as audit:
         actions.reopen_line(audit, line, because)
-        _tell(actions.settlement_document(audit))
+        _tell(actions.settlement_document(audit, say.saying().word))
     return DONE
 
 

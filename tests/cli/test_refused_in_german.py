@@ -40,10 +40,19 @@ REFUSED = {
     "no report": "verify .",
     "no table": "agreement nowhere.csv",
     "bad marks": "score bad-marks.json",
+    "marks that cannot be scored": "score odd-marks.json",
     "a bad rule book": "rules check bad-book.yaml",
     "no clause": "interpret routine.case nowhere other",
 }
 BAD_MARKS = {"format": "reviewer.marks/1", "marks": [{"id": 1, "kind": "elephant", "code": "cast", "odd": 1}]}
+ODD_MARKS = {
+    "format": "reviewer.marks/1",
+    "marks": [
+        {"id": "m1", "kind": "element", "code": "pulover", "order": 1},
+        {"id": "m2", "kind": "fault", "code": "arms-bent", "amount": "0.700"},
+        {"id": "m3", "kind": "element", "code": "cast-off", "order": 3, "with": ["odd"], "roles": ["odd"]},
+    ],
+}
 _AS_TYPED = re.compile(
     r"`[^`]*`|'[^']*'|\"[^\"]*\"|--[\w-]+|\w+(?:[./-]\w+)+|^\w+: |\[0\]\.\w+", re.MULTILINE
 )
@@ -67,6 +76,7 @@ def german(tmp_path: Path, begun: Path, monkeypatch: pytest.MonkeyPatch) -> None
     (tmp_path / "settings.toml").write_text('language = "de"\n', encoding="utf-8")
     monkeypatch.setenv("REVIEWER_SETTINGS", str(tmp_path / "settings.toml"))
     (tmp_path / "bad-marks.json").write_text(json.dumps(BAD_MARKS), encoding="utf-8")
+    (tmp_path / "odd-marks.json").write_text(json.dumps(ODD_MARKS), encoding="utf-8")
     (tmp_path / "bad-book.yaml").write_text("format: reviewer.rule-book/2\nid: a b\n", encoding="utf-8")
     copy(begun, tmp_path / "routine.case")
 
