@@ -57,7 +57,7 @@ _AS_TYPED = re.compile(
     r"`[^`]*`|'[^']*'|\"[^\"]*\"|--[\w-]+|\w+(?:[./-]\w+)+|^\w+: |\[0\]\.\w+", re.MULTILINE
 )
 """Commands, what was typed, options, codes and names of files and fields."""
-CODES = "language element fault fact courtesy inquiry teaching coach"
+CODES = "language element fault fact courtesy inquiry teaching coach spotted"
 """Words that are typed as they are."""
 
 
