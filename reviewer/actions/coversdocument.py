@@ -10,7 +10,6 @@ from reviewer.actions.covering import Covered, covers_on
 from reviewer.actions.headfollowing import recording_here
 from reviewer.actions.outgoing import write_file
 from reviewer.exchange.gate import withdrawn
-from reviewer.video.laying import covered as filled
 
 
 def covers_document(audit: Audit, recording: str | None = None) -> dict[str, Any]:
@@ -44,7 +43,7 @@ def save_covered_still(audit: Audit, frame: int, out: Path, recording: str | Non
     path = recording_here(audit, covered)
     with video.open_recording(path) as shown:
         picture = shown.evidence(frame)
-    hidden = replace(picture, bgra=filled(picture, covers).reshape(-1).data)
+    hidden = replace(picture, bgra=video.covered(picture, covers).reshape(-1).data)
     write_file(out, video.png(hidden), (path, audit.path))
     return {
         "format": "reviewer.covered-still/1",

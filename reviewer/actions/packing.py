@@ -9,7 +9,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory, mkdtemp
 from typing import Any, NoReturn
 
-from reviewer import __version__, casefile, exchange
+from reviewer import __version__, casefile, exchange, video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.reporting import write_report
@@ -54,6 +54,7 @@ def pack_case(
         "manifest_sha256": manifest,
         "files": files,
         "recordings": len(recordings),
+        "rides_along": [_riders(audit, digest) for digest in recordings],
         "head": head,
     }
 
@@ -108,6 +109,12 @@ def _fill(audit: Audit, payload: Path, recordings: Sequence[str]) -> None:
         (payload / RECORDINGS).mkdir(exist_ok=True)
         name = f"recording-{audit.number_of(digest)}{_plain_suffix(source)}"
         shutil.copyfile(source, payload / RECORDINGS / name)
+
+
+def _riders(audit: Audit, digest: str) -> dict[str, Any]:
+    """What a packed recording carries beside its pictures; it goes byte for byte, as its fingerprint says."""
+    carried = video.riders(audit.recording_paths[digest])
+    return {"recording": audit.number_of(digest), "carries": list(carried)}
 
 
 def _without_words(audit: Audit) -> Audit:

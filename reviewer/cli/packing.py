@@ -62,6 +62,11 @@ def pack(
     else:
         with_ = f", recordings among them: {found['recordings']}" if found["recordings"] else ""
         click.echo(f"Files in {folder}: {found['files']}{with_}\nManifest SHA-256 {found['manifest_sha256']}")
+    for one in found["rides_along"]:
+        rides = ", ".join(one["carries"])
+        said = f"and with it {rides}" if rides else "and carries no sound, date, place or device"
+        whole = f"Recording {one['recording']} goes whole, byte for byte, uncovered {said}."
+        click.echo(f"{whole} `reviewer clip` makes one without.", err=True)
     if report and unseen:
         click.echo(f"Recordings not found: {unseen}; the report has no stills of these.", err=True)
     return DONE

@@ -6,6 +6,7 @@ from .keeping import MEMORY
 from .laying import covered
 from .opening import open_recording
 from .recording import Recording
+from .riders import riders
 from .smallstore import SmallStore
 from .stills import jpeg, png
 from .surveying import Survey
@@ -24,5 +25,6 @@ __all__ = [
     "jpeg",
     "open_recording",
     "png",
+    "riders",
     "write_clip",
 ]

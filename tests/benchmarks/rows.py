@@ -55,6 +55,12 @@ ROWS = {
     ),
     "clipping": Row("a clip of pictures that are drawn over", LARGE[:1], 900),
     "reporting": Row("a report of forty stills", LARGE[:1], 600),
+    "covered_heads": Row(
+        "heads left in exported clips, and stretches listed",
+        ("square-on", "off-axis-fall"),
+        1800,
+        recorded=False,
+    ),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 

@@ -1,4 +1,4 @@
-"""No pixel of the true head is left in an exported sample clip, with as few covers as a judge has time for."""
+"""No pixel of the true head is left in an exported sample clip, with a cover every few seconds."""
 
 from pathlib import Path
 
