@@ -95,13 +95,19 @@ def interpret(case: Path, clause: str, reading: str, author: str, as_json: bool)
     with actions.open_case(case, author=author) as audit:
         actions.choose_interpretation(audit, clause, reading)
         final = str(audit.sheet.final_score)
+        left = audit.book.interpretation(clause)
     chosen = {
         "format": "reviewer.interpretation/1",
         "clause": clause,
         "reading": reading,
         "final_score": final,
     }
-    say.document(chosen) if as_json else click.echo(f"{clause} is read as {reading}; final score {final}")
+    if as_json:
+        say.document(chosen)
+    else:
+        way = "as the edition states it" if reading == STATED else "the other way"
+        click.echo(f"{clause}, read {way}: {left.stated if reading == STATED else left.other}")
+        click.echo(f"Final score {final}")
     return DONE
 
 

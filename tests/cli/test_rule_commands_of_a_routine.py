@@ -108,7 +108,10 @@ def test_what_cannot_be_supposed_is_told_and_nothing_is_written(
 def test_a_reading_is_chosen_told_and_taken_back(reviewer: Reviewer, case: Path) -> None:
     code, out, err = reviewer("interpret", case, "few-value-parts", "other")
     assert (code, err) == (0, "")
-    assert out == "few-value-parts is read as other; final score 8.200\n"
+    assert out == (
+        "few-value-parts, read the other way: Fewer than 3 value parts performed, credited or not: "
+        "2.000 points from the average.\nFinal score 8.200\n"
+    )
     code, out, _ = reviewer("score", case)
     assert code == 0
     assert "Read otherwise than the edition states: few-value-parts" in out
