@@ -1,7 +1,7 @@
 """Heads covered in the sample clips, exported, decoded again and held to the truth: is any pixel left?
 
-Covers are put by an unsteady hand, one every five to seven seconds; the truth is that of the scripts that drew
-the clips. The time is that of following, over a plain loop that decodes the same frames.
+Covers are put by an unsteady hand, one every five to seven seconds; the truth is that of the scripts that
+drew the clips. The time is that of following, over a plain loop that decodes the same frames.
 """
 
 from collections.abc import Iterator
