@@ -41,6 +41,7 @@ Key = Qt.Key
 PAGES = (
     *("help", "about", "keys-page", "facts", "inquiries", "consent", "recordings", "notes", "start"),
     "rule-book",
+    "settlement",
     "find",
 )
 AS_TYPED = "short ab arms-bent forget note grip looked loose go starts ends withdraw posted reviewer up settings second"
