@@ -10,7 +10,8 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.options import FILE, json_option, stream_option
-from reviewer.terms.intervals import degrees_told, millimetres_told
+from reviewer.terms.exact import Degrees
+from reviewer.terms.intervals import degrees_told, millimetres_told, tenths
 from reviewer.terms.problems import BAD_INPUT, DONE
 
 
@@ -117,7 +118,8 @@ def _tell_length(found: dict[str, Any]) -> None:
 def _tell_reading(found: dict[str, Any]) -> None:
     click.echo(f"Measured: {found['through']}")
     click.echo(degrees_told(found))
-    click.echo(f"Uncorrected {found['naive_deg']}°; camera: {found['calibration']['check']}")
+    uncorrected = tenths(Degrees.parse(found["naive_deg"]))
+    click.echo(f"Uncorrected {uncorrected}°; camera: {found['calibration']['check']}")
     _tell_verdict(found)
 
 
