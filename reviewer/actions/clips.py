@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -131,7 +130,7 @@ def film(plan: ClipPlan, path: Path, going_on: GoingOn) -> dict[str, Any]:
     damaged: list[tuple[int, int]] = []
     count = video.write_clip(path, scenes(plan, laid_out, rate, damaged), laid_out.size, rate, going_on)
     return {
-        "sha256": sha256(path.read_bytes()).hexdigest(),
+        "sha256": video.fingerprint(path),
         "size": list(laid_out.size),
         "pictures": count,
         "time_base": f"1/{rate}",

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -122,7 +121,7 @@ def _as_before(
     place = folder / name
     for one in before:
         if (one["file"], one["made_from"]) == (name, made_from) and place.is_file():
-            return dict(one) if sha256(place.read_bytes()).hexdigest() == one["sha256"] else None
+            return dict(one) if video.fingerprint(place) == one["sha256"] else None
     return None
 
 
@@ -163,7 +162,7 @@ def _remove_rest(folder: Path, rest: Sequence[Mapping[str, Any]]) -> None:
     """Remove clips of an earlier and longer recipe, as far as they are still what was written then."""
     for one in rest:
         place = folder / str(one["file"])
-        if place.is_file() and sha256(place.read_bytes()).hexdigest() == one["sha256"]:
+        if place.is_file() and video.fingerprint(place) == one["sha256"]:
             place.unlink()
             place.with_suffix(".vtt").unlink(missing_ok=True)
 
@@ -204,7 +203,7 @@ def _one_film(making: _Making, out: Path) -> dict[str, Any]:
     beside = out.with_name(f".{out.name}.unfinished")
     with nothing_left(beside):
         video.write_clip(beside, whole(), layouts[0].size, rate, making.going_on)
-        digest = sha256(beside.read_bytes()).hexdigest()
+        digest = video.fingerprint(beside)
         _keep(making, recipe.clips, digest, beside, out)
     entries = [_in_film(plan, seen) for plan, seen in zip(plans, damaged, strict=True)]
     return _listed(recipe, entries) | {"sha256": digest, "size": list(layouts[0].size)}

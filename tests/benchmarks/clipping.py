@@ -23,7 +23,7 @@ from tests.benchmarks import plain
 from tests.benchmarks.clips import Setting, large
 from tests.benchmarks.figures import OURS, PLAIN, Figure, cost, each_in_ms, interleaved, timed
 
-ROUNDS = 5
+ROUNDS = 3
 
 
 def figures(setting: Setting, label: str) -> Iterator[Figure]:
