@@ -6,7 +6,7 @@ nothing of them is left on a machine that they were taken away from.
 
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager, suppress
 from pathlib import Path
 from typing import TypeVar
 
@@ -60,7 +60,8 @@ class Shelf:
 
     def search(self, wanted: Wanted, limit: int, skip: int = 0) -> Found:
         """At most ``limit`` of the passages that fit, after the first ``skip``."""
-        return searching.search(self._database, wanted, limit, skip)
+        with _transaction(self._database):
+            return searching.search(self._database, wanted, limit, skip)
 
     def locked(self) -> int:
         """How many cases consent was withdrawn for."""
@@ -132,10 +133,15 @@ def _asked(place: Path) -> Iterator[None]:
         raise refused(place, fault) from None
 
 
+def _writing(database: Database) -> AbstractContextManager[None]:
+    """One transaction that waits its turn at its beginning, not in the middle."""
+    return _transaction(database, "IMMEDIATE")
+
+
 @contextmanager
-def _writing(database: Database) -> Iterator[None]:
-    """One transaction; it waits its turn at its beginning, not in the middle."""
-    database.conn.execute("BEGIN IMMEDIATE")
+def _transaction(database: Database, kind: str = "DEFERRED") -> Iterator[None]:
+    """What is done within sees and leaves one state of the index, whatever others do meanwhile."""
+    database.conn.execute(f"BEGIN {kind}")
     try:
         yield
     except BaseException:
@@ -161,7 +167,8 @@ def _connected(place: str) -> Database:
 
 def _make_sure(database: Database, place: Path, program: str, *, kept: bool) -> None:
     """Lay out a new index; a DamagedShelfError for one that is no good, or of another version."""
-    application, version, pages, size = (_said(database, word) for word in _HEADER)
+    with _transaction(database):
+        application, version, pages, size = (_said(database, word) for word in _HEADER)
     if (application, version, pages) == (0, 0, 0):
         with _writing(database):
             if not _said(database, "application_id"):  # another process may have been first
