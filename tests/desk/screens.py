@@ -116,6 +116,8 @@ SCREENS = {
     "read-only": Screen((_read_only, _choose)),
     "protractor": Screen((*DEMO, _doing("protractor"))),
     "protractor-200": Screen((*DEMO, _doing("protractor")), text_size=200),
+    "covers": Screen((*DEMO, _doing("cover-heads"))),
+    "covers-dark-200": Screen((*DEMO, _doing("cover-heads")), look="dark", text_size=200),
     "table": Screen((*DEMO, _doing("as-table"))),
     "table-dark-200": Screen((*DEMO, _doing("as-table")), look="dark", text_size=200),
 }
