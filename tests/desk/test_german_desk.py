@@ -44,7 +44,10 @@ PAGES = (
     "settlement",
     "find",
 )
-AS_TYPED = "short ab arms-bent forget note grip looked loose go starts ends withdraw posted reviewer up settings second"
+AS_TYPED = (
+    "short ab arms-bent forget note grip looked loose go starts ends "
+    "withdraw posted reviewer up settings second"
+)
 BOTH = "also text rest"
 """Words of both languages."""
 """What is typed, or a file's or a key's name, in whatever language the desk is."""

@@ -1,4 +1,4 @@
-"""What people are told is a sentence of the catalogue wherever it is made, not text put together on the way."""
+"""What people are told is a sentence of the catalogue wherever it is made, not text put together there."""
 
 import ast
 from collections.abc import Iterator
