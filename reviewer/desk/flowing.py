@@ -4,7 +4,15 @@ from collections.abc import Iterator
 
 from PyQt6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
 from PyQt6.QtGui import QResizeEvent
-from PyQt6.QtWidgets import QLabel, QLayout, QLayoutItem, QScrollArea, QVBoxLayout, QWidget
+from PyQt6.QtWidgets import (
+    QLabel,
+    QLayout,
+    QLayoutItem,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 _Line = list[tuple[QLayoutItem, QSize]]
 MOST = 0.7
@@ -182,3 +190,23 @@ class Scrolled(QScrollArea):
         if a1 is not None and a1.type() == QEvent.Type.LayoutRequest:
             self.updateGeometry()
         return super().eventFilter(a0, a1)
+
+
+class Yielding(Scrolled):
+    """Parts that have the height their words need while there is room; else they go up and down."""
+
+    def __init__(self, inner: QWidget) -> None:
+        super().__init__(inner)
+        own = self.sizePolicy()
+        own.setVerticalPolicy(QSizePolicy.Policy.Preferred)
+        own.setHeightForWidth(True)
+        self.setSizePolicy(own)
+
+    def hasHeightForWidth(self) -> bool:
+        """Narrow parts have more lines."""
+        return True
+
+    def heightForWidth(self, a0: int) -> int:
+        """Height of all lines, and of the line that shows the keyboard."""
+        edge = 2 * self.frameWidth()
+        return self._inner.heightForWidth(a0 - edge) + edge

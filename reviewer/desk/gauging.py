@@ -11,6 +11,7 @@ from reviewer import actions, measuring
 from reviewer.desk.bench import Bench
 from reviewer.desk.curve import CurveView
 from reviewer.desk.errand import Errand
+from reviewer.desk.flowing import Yielding
 from reviewer.desk.followed import Followed
 from reviewer.desk.protractor import Protractor
 from reviewer.desk.saidlabel import SaidLabel
@@ -48,6 +49,7 @@ class Gauging(QObject):
         self._carrier: Errand | None = None
         self.page, self.curve = QWidget(), CurveView(bench.say)
         self._said, self._row = SaidLabel(), SettingRow(bench)
+        self._around = Yielding(self._row)
         self._keeps = QPushButton(bench.say("Keep it"))
         self._arrange()
         self.protractor.changed.connect(self._show)
@@ -152,7 +154,7 @@ class Gauging(QObject):
         self._said.setText(self._words())
         self._keeps.setEnabled(track is not None or self.protractor.reading is not None)
         self.curve.setVisible(track is not None)
-        self._row.setVisible(track is None)  # what it is set to can be changed before it is followed
+        self._around.setVisible(track is None)  # what it is set to can be changed before it is followed
         if track is not None and self._bench.facts is not None:
             limit = self.protractor.setting.limit_in(self._bench.book)
             self.curve.show_track(track, limit, self._bench.facts.time_base)
@@ -171,6 +173,6 @@ class Gauging(QObject):
         above.addWidget(self._said, 1)
         above.addWidget(self._keeps)
         column.addLayout(above)
-        column.addWidget(self._row)
+        column.addWidget(self._around)
         self.page.hide()
         self.curve.hide()

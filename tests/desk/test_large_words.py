@@ -106,3 +106,14 @@ def test_several_lines_of_the_sheet_show_at_once(large: DeskWindow) -> None:
     assert port is not None
     rows = [table.visualRect(table.sheet.index(at, 1)) for at in range(len(table.sheet.rows))]
     assert sum(row.top() >= 0 and row.bottom() <= port.height() for row in rows) >= 4
+
+
+def test_what_the_protractor_is_set_to_scrolls_where_it_has_no_room(large: DeskWindow) -> None:
+    large._doings["protractor"]()
+    large.resize(1000, 560)
+    QTest.qWait(300)
+    row = large.gauging._row
+    boxes = [one for one in row.findChildren(QWidget) if one.parentWidget() is row and one.isVisible()]
+    places = [QRect(one.mapTo(row, QPoint(0, 0)), one.size()) for one in boxes]
+    assert len(boxes) > 4
+    assert not any(one.intersects(other) for one, other in combinations(places, 2))
