@@ -1,10 +1,12 @@
 """Covers of heads in a case: kept as events, followed, looked through; what is not so lets nothing out."""
 
+import json
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from reviewer import actions
 from reviewer.actions import Audit
@@ -13,7 +15,8 @@ from reviewer.terms.covers import Cover
 from reviewer.terms.problems import ReviewerError
 from tests.masking.heads_drawn import by_hand
 
-FILM = Path(__file__).parents[2] / "sample_clips" / "off-axis-fall.mp4"
+ROOT = Path(__file__).parents[2]
+FILM = ROOT / "sample_clips" / "off-axis-fall.mp4"
 TODAY = "2026-11-26"
 HEAD = by_hand("off-axis-fall", 0, 1)
 
@@ -63,7 +66,10 @@ def test_nothing_is_exported_before_somebody_looked_through_it(audit: Audit) -> 
 
 def test_who_looked_through_what_stands_in_the_case(audit: Audit) -> None:
     actions.confirm_covers(audit, 0, 254)
-    (review,) = actions.covers_document(audit)["reviews"]
+    document = actions.covers_document(audit)
+    schema = json.loads((ROOT / "annotations/schemas/covers.schema.json").read_text(encoding="utf-8"))
+    assert list(Draft202012Validator(schema).iter_errors(json.loads(json.dumps(document)))) == []
+    (review,) = document["reviews"]
     assert (review["by"], review["first"], review["last"]) == ("A", 0, 254)
 
 

@@ -1,15 +1,18 @@
 """What is past its date is listed, and on command deleted with all that was made of it; the ledger stays."""
 
+import json
 import shutil
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from reviewer import actions
 from reviewer.terms.covers import Cover
 from reviewer.terms.problems import ReviewerError
 
-FILM = Path(__file__).parents[2] / "sample_clips" / "off-axis-fall.mp4"
+ROOT = Path(__file__).parents[2]
+FILM = ROOT / "sample_clips" / "off-axis-fall.mp4"
 TODAY, LATER = "2026-11-26", "2027-07-01"
 
 
@@ -56,6 +59,9 @@ def test_what_goes_is_said_and_nothing_is_deleted_before_it_is_asked_for(folder:
         ("recording", "film.mp4"),
         ("small pictures", "-0.jpegs"),
     ]
+    document = actions.expired_document([found], problems, deleted=False)
+    schema = json.loads((ROOT / "annotations/schemas/expired.schema.json").read_text(encoding="utf-8"))
+    assert list(Draft202012Validator(schema).iter_errors(document)) == []
     assert found.texts == 3  # the note, and where film and clip lie
     assert left_in(folder) == before
 
