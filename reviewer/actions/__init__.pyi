@@ -53,7 +53,7 @@ from .meetsamples import Wanted, draw_sample, sample_size
 from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
-from .offered import DEFAULT_BOOK, FORMS, PARTS, TABLES, USES, WHOLE, WHOSE
+from .offered import DEFAULT_BOOK, FORMS, PARTS, PASSAGES_SHOWN, TABLES, USES, WHOLE, WHOSE
 from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
 from .outgoing import refuse_no_new_file, write_file
@@ -97,7 +97,7 @@ from .reporting import ReportMade, keep_report, make_report, write_report
 from .samplesheets import Source
 from .scores import audit_score, score_document
 from .sealing import seal
-from .searching import SHOWN, ShelfAnswer, found_document, search_shelf
+from .searching import ShelfAnswer, found_document, search_shelf
 from .second import begin_second
 from .settling import begin_settlement, open_lines, reopen_line, settle_line, settlement_document
 from .several import (
@@ -125,7 +125,7 @@ __all__ = [
     "DEFAULT_BOOK",
     "FORMS",
     "PARTS",
-    "SHOWN",
+    "PASSAGES_SHOWN",
     "TABLES",
     "USES",
     "WHOLE",

@@ -12,3 +12,5 @@ FORMS = ("web-annotation", "chapters", "timeline", "csv")
 """The open forms that a case can be written in."""
 TABLES = ("marks", "lines", "readings")
 """What a CSV file holds, one of these each."""
+PASSAGES_SHOWN = 20
+"""How many passages of those found are shown where nobody says another number."""

@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
+from reviewer.actions.offered import PASSAGES_SHOWN
 from reviewer.actions.shelffilms import Whereabouts, whereabouts
 from reviewer.actions.shelfkeeping import Kept, Progress, with_current_shelf
 from reviewer.actions.wanting import refuse_senseless_page
@@ -14,9 +15,6 @@ from reviewer.shelf import Shelf
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.terms.shelving import Found, Hit, Moment, Subject, Wanted
-
-SHOWN = 20
-"""How many passages are shown where nobody says another number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +42,7 @@ def search_shelf(
     folder: Path,
     wanted: Wanted,
     *,
-    limit: int = SHOWN,
+    limit: int = PASSAGES_SHOWN,
     skip: int = 0,
     recordings: bool = True,
     progress: Progress = lambda done, all_: True,

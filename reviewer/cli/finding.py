@@ -57,7 +57,9 @@ def _asked(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.command(epilog="Example: reviewer find evening --element 'cast*' --angle -55 -35 --settled")
 @click.argument("folder", type=FILE)
 @_asked
-@click.option("--limit", type=int, default=20, show_default=True, help="How many to show.")
+@click.option(
+    "--limit", type=int, default=actions.PASSAGES_SHOWN, show_default=True, help="How many to show."
+)
 @click.option("--skip", type=int, default=0, help="How many to pass over first.")
 @json_option
 def find(folder: Path, limit: int, skip: int, as_json: bool, **asked: Any) -> int:
