@@ -6,7 +6,7 @@ from multiprocessing import get_context
 from pathlib import Path
 
 from PyQt6.QtCore import QEvent, QObject, QSize, Qt
-from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtGui import QCloseEvent, QImage
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QDialog,
@@ -160,9 +160,9 @@ class FindPage(QDialog):
                 self.found.put_picture(row, None, self._bench.say.word(_LACKS.get(state, _NO_TIME)))
         self._pictures.want(frames, self.table.iconSize())
 
-    def _picture_came(self, row: int, image: object) -> None:
+    def _picture_came(self, row: int, image: QImage | None) -> None:
         lack = "" if image is not None else self._bench.say("cannot be shown")
-        self.found.put_picture(row, image, lack)  # type: ignore[arg-type]
+        self.found.put_picture(row, image, lack)
 
     def _failed(self, error: ReviewerError) -> None:
         self._end()
