@@ -20,7 +20,8 @@ from reviewer.actions.clips import (
     seconds_told,
     shown_of,
 )
-from reviewer.actions.clipscenes import Damaged, layout, rate_of, scenes, shared_room
+from reviewer.actions.clipscenes import ClipPlan, Damaged, layout, rate_of, scenes, shared_room
+from reviewer.actions.clipsides import Side
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.documents import schema
 from reviewer.actions.finding import GoingOn, always, cautions
@@ -151,7 +152,7 @@ def _keep(making: _Making, shown: Sequence[Planned], digest: str, beside: Path, 
         beside.replace(place)
 
 
-def _sides_of(case: Path, shown: Sequence[Planned]) -> Iterator[Any]:
+def _sides_of(case: Path, shown: Sequence[Planned]) -> Iterator[Side]:
     for planned in shown:
         for at, side in zip(planned.cases, planned.plan.sides, strict=True):
             if at == case:
@@ -209,7 +210,7 @@ def _one_film(making: _Making, out: Path) -> dict[str, Any]:
     return _listed(recipe, entries) | {"sha256": digest, "size": list(layouts[0].size)}
 
 
-def _in_film(plan: Any, damaged: Damaged) -> dict[str, Any]:
+def _in_film(plan: ClipPlan, damaged: Damaged) -> dict[str, Any]:
     return {
         "file": None,
         "made_from": fingerprint(plan),

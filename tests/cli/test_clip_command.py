@@ -21,7 +21,7 @@ from jsonschema import Draft202012Validator
 from reviewer import actions
 from reviewer.actions.documents import schema
 from reviewer.actions.passages import passages_of
-from reviewer.terms.covers import Cover
+from reviewer.terms.covers import Cover, Followed, fingerprint_of
 from reviewer.terms.problems import ReviewerError
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -271,6 +271,28 @@ def test_heads_that_are_covered_must_have_been_looked_through(reviewer: Call, ca
     out = case.parent / "a.mp4"
     assert refused(reviewer, case, "--frames", "5", "8", "-o", out) == "not-followed"
     assert left(case.parent) == set()
+
+
+def test_covers_stay_with_their_frames_in_slow_motion_and_standing_still(reviewer: Call, case: Path) -> None:
+    """A cover that moves by 10 px a frame: in each picture of the clip it lies where its own frame has it."""
+    with actions.open_case(case, author="A") as audit:
+        recording, frames = audit.state.recordings[0], audit.state.recordings[0].frames
+        actions.place_cover(audit, "a", 0, Cover.of_whole(200, 300, 40, 40))
+        placed = fingerprint_of(audit.state.heads[recording.sha256].of("a"))
+        moving = tuple(Cover.of_whole(200 + 10 * frame, 300, 40, 40) for frame in range(frames))
+        followed = Followed("a", placed, moving, ((8, 9),)).to_json()
+        audit.case.append("head-followed", {"recording": recording.sha256} | followed)
+        actions.confirm_covers(audit, 0, 40)
+    out = case.parent / "covered.mp4"
+    words = ("--frames", "5", "14", "--freeze", "9", "--freeze-for", "1", "--speed", "1/2", "-o", out)
+    found = answer(reviewer, "clip", case, *words)
+    assert (found["sides"][0]["covered_heads"], found["sides"][0]["lost"]) == (["a"], [[8, 9]])
+    for frame in (5, 9, 14):
+        middle = f"crop=40:40:{200 + 10 * frame - 20}:280,scale=160:90"
+        under = list(pictures(out, "-vf", middle))[frame - 5]
+        assert np.abs(under - 96).max() <= 6
+    refusal = refused(reviewer, case, "--frames", "30", "41", "-o", case.parent / "b.mp4")
+    assert refusal == "covers-not-reviewed"
 
 
 def test_the_case_keeps_that_it_was_made_and_where_it_lies(reviewer: Call, case: Path) -> None:
