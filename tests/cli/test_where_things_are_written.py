@@ -80,8 +80,8 @@ def test_a_file_of_the_same_kind_is_written_anew(place: Path, what: str) -> None
 @pytest.mark.parametrize(
     ("where", "said"),
     [
-        ("notes.txt", "This is a file"),
-        ("routine.case", "This is a case"),
+        ("notes.txt", "notes.txt is a file"),
+        ("routine.case", "routine.case is a case"),
         ("notes.txt/report", "notes.txt is a file"),
     ],
 )

@@ -189,4 +189,4 @@ def test_a_fault_called_at_full_speed_stays_called_when_its_bend_is_measured_and
     assert [str(score) for score in sheet.reachable.scores] == ["9.700"], "a bend of 90 leaves nothing open"
     assert sheet.full_speed is not None
     assert str(sheet.full_speed.final_score) == "9.700"
-    assert sheet.full_speed.reachable == scoring.score(whole(called), BOOK).reachable
+    assert sheet.full_speed.reachable.scores == scoring.score(whole(called), BOOK).reachable.scores
