@@ -211,11 +211,12 @@ class _Filming:
         for side, place, picture in zip(self._plan.sides, self._layout.places, self.shown, strict=True):
             shapes = side.shapes.get(picture.frame, ()) if picture is not None else ()
             if shapes:
-                yield Sheet(_overlay(shapes, side.size, place[2:]), place[:2])
+                png, (left, top) = _overlay(shapes, side.size, place[2:])
+                yield Sheet(png, (place[0] + left, place[1] + top))
 
 
 @lru_cache(4)
-def _overlay(shapes: tuple[Shape, ...], picture: Size, shown: Size) -> bytes:
+def _overlay(shapes: tuple[Shape, ...], picture: Size, shown: Size) -> tuple[bytes, Size]:
     """A frame's shapes may be asked for several times in a row, while the picture beside it goes on."""
     return drawing.overlay(shapes, picture, shown)
 

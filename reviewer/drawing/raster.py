@@ -5,11 +5,12 @@ the SVG that pages show, so that a clip cannot look otherwise than a report.
 """
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from importlib import resources
 
 import typst
 
+from reviewer.drawing.extent import part_of
 from reviewer.drawing.vector import svg
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem, ReviewerError
@@ -28,10 +29,17 @@ class DrawingError(ReviewerError):
     """Something cannot be drawn, such as words in letters that nothing here has."""
 
 
-def overlay(shapes: Iterable[Shape], picture: tuple[int, int], shown: tuple[int, int]) -> bytes:
-    """Shapes of a picture of a size in pixels as it is shown in another size: PNG with opacity."""
+def overlay(
+    shapes: Sequence[Shape], picture: tuple[int, int], shown: tuple[int, int]
+) -> tuple[bytes, tuple[int, int]]:
+    """Shapes of a picture of a size in pixels as shown in another: a PNG with opacity, and where it lies.
+
+    Only the part that anything is drawn in, its left and top even; at least one shape.
+    """
+    left, top, right, bottom = part_of(shapes, picture, shown)
+    sizes = [*shown, left, top, right - left, bottom - top]
     drawn = svg(shapes, picture, "", letters=LETTERS)
-    return _set("overlay.typ", {"svg": drawn, "wide": str(shown[0]), "high": str(shown[1])})
+    return _set("overlay.typ", {"svg": drawn, "sizes": json.dumps(sizes)}), (left, top)
 
 
 def caption(lines: Sequence[str], size: tuple[int, int], language: str) -> bytes:

@@ -31,7 +31,10 @@ def figures(setting: Setting, label: str) -> Iterator[Figure]:
     path, out = large(setting, label), setting.scratch / "clip.mp4"
     with open_recording(path) as recording:
         size, count = recording.facts.displayed, len(recording.facts.pts)
-    drawn = drawing.overlay(_shapes(), size, size)
+    corners = tuple(
+        Ring(Spot(Pixels(1000 * x), Pixels(1000 * y)), Pixels(9), "joint") for x, y in ((0, 0), size)
+    )
+    drawn, _ = drawing.overlay((*_shapes(), *corners), size, size)
     contestants = {
         OURS: lambda _: timed(lambda: _ours(path, out, drawn)),
         PLAIN: lambda _: timed(lambda: plainly(path, out, drawn)),

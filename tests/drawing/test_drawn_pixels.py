@@ -11,7 +11,7 @@ from PIL import Image
 
 from reviewer import drawing
 from reviewer.terms.exact import Pixels
-from reviewer.terms.shapes import Label, Segment, Shape, Spot
+from reviewer.terms.shapes import Label, Ring, Segment, Shape, Spot
 
 SIZE = (1280, 720)
 
@@ -25,9 +25,37 @@ def pixels(png: bytes) -> np.ndarray:
     return np.asarray(Image.open(BytesIO(png)).convert("RGBA")).astype(int)
 
 
+def whole(shapes: tuple[Shape, ...], shown: tuple[int, int] = SIZE) -> np.ndarray:
+    """What is drawn, laid where it belongs on a picture that shows nothing."""
+    png, (left, top) = drawing.overlay(shapes, SIZE, shown)
+    part = pixels(png)
+    assert left % 2 == top % 2 == 0
+    empty = np.zeros((shown[1], shown[0], 4), int)
+    empty[top : top + part.shape[0], left : left + part.shape[1]] = part
+    return empty
+
+
+@pytest.mark.parametrize("x", [0, 3, 640, 1270, 1279])
+@pytest.mark.parametrize("y", [0, 9, 360, 719])
+def test_the_part_that_is_drawn_holds_all_of_it(x: int, y: int) -> None:
+    """No ink stands at the edge of a part, but where that is the edge of the picture."""
+    words: tuple[Shape, ...] = (Label(at(x, y), "−143.2° ± 11.2° (95 %)", "number"),)
+    ring: tuple[Shape, ...] = (
+        Ring(at(x, y), Pixels(9000), "left-out"),
+        Segment(at(x, y), at(640, 360), "limit"),
+    )
+    for shapes in (words, ring):
+        png, (left, top) = drawing.overlay(shapes, SIZE, SIZE)
+        ink = pixels(png)[..., 3]
+        edges = (left, ink[:, 0]), (top, ink[0]), (1280 - left - ink.shape[1], ink[:, -1])
+        for away, edge in (*edges, (720 - top - ink.shape[0], ink[-1])):
+            assert edge.max() == 0 or away == 0
+        assert ink.max() == 255
+
+
 def test_a_line_has_its_pen_and_lies_around_its_pixels() -> None:
     upright: tuple[Shape, ...] = (Segment(at(400, 100), at(400, 600), "limit"),)
-    shown = pixels(drawing.overlay(upright, SIZE, SIZE))
+    shown = whole(upright)
     assert shown.shape == (720, 1280, 4)
     row = shown[300]
     assert row[400].tolist() == [0, 0, 0, 255]  # the palette's limit is black
@@ -37,7 +65,7 @@ def test_a_line_has_its_pen_and_lies_around_its_pixels() -> None:
 
 def test_what_is_drawn_grows_and_shrinks_with_its_picture() -> None:
     line: tuple[Shape, ...] = (Segment(at(400, 100), at(400, 600), "body-line"),)
-    half = pixels(drawing.overlay(line, SIZE, (640, 360)))
+    half = whole(line, (640, 360))
     assert half.shape == (360, 640, 4)
     assert half[150, 200, 3] > 200
     assert half[150, :190, 3].max() == 0
@@ -45,7 +73,7 @@ def test_what_is_drawn_grows_and_shrinks_with_its_picture() -> None:
 
 def test_words_need_no_letters_of_the_machine() -> None:
     said: tuple[Shape, ...] = (Label(at(200, 300), "−43.2° ± 1.2° (95 %)", "number"),)
-    shown = pixels(drawing.overlay(said, SIZE, SIZE))
+    shown = whole(said)
     rows, columns = np.nonzero(shown[..., 3])
     assert 260 < rows.min() < rows.max() < 320
     assert 190 < columns.min() < 210 < 450 < columns.max() < 700
