@@ -2,11 +2,12 @@
 
 from . import books
 from .agreement import agreement_of_sheets, agreement_of_table
+from .athletenames import forget_name, has_names, known_names, names_document, set_name
 from .audit import Audit, AuditError, Shown
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
-from .cliprecipes import begin_recipe, read_recipe
 from .clearing import clear_expired
+from .cliprecipes import begin_recipe, read_recipe
 from .clips import ClipMade, export_clip, keep_clip, make_clip
 from .clipsets import make_set
 from .clipwishes import CLIP_USES, ClipWish, seconds_of, speed_of
@@ -15,19 +16,19 @@ from .coachpage import CoachMade, keep_coach_page, make_coach_page, write_coach_
 from .comparing import compare_sheets
 from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
 from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
+from .coversdocument import covers_document, save_covered_still
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
-from .coversdocument import covers_document, save_covered_still
 from .doubled import Doubled, charged_twice
 from .exercising import beside_key
-from .exporting import export_case
 from .expiring import expired_document, expired_in
+from .exporting import export_case
 from .falls import FallClock, fall_clock, goes_on, latest_fall, limit_after, stands
 from .finding import cautions
 from .following import follow_file, follow_on, keep_followed, keep_track, take_track
+from .headfollowing import follow_apart, follow_heads, keep_followed_heads
 from .inquiring import answer_inquiry, file_inquiry, withdraw_inquiry
 from .inquirydocument import inquiries_document
-from .headfollowing import follow_apart, follow_heads, keep_followed_heads
 from .interpreting import choose_edition, choose_interpretation
 from .lengths import pool_readings, take_length
 from .letter import excerpt, letter, write_letter
@@ -66,6 +67,7 @@ from .panelposted import (
     posted_sheet_found,
 )
 from .panels import enter_panel, keep_panel, panel_document, scores_on_sheets
+from .passages import marks_told
 from .posted import posted_document
 from .postedcsv import read_posted
 from .practicepage import (
@@ -76,7 +78,6 @@ from .practicepage import (
     stretches_of_set,
     write_practice_page,
 )
-from .passages import marks_told
 from .preferences import (
     Keyboard,
     KeyUse,
@@ -129,6 +130,7 @@ __all__ = [
     "TABLES",
     "USES",
     "WHOLE",
+    "WHOSE",
     "WITHIN",
     "Alternative",
     "Audit",
@@ -137,7 +139,6 @@ __all__ = [
     "ClipMade",
     "ClipWish",
     "CoachMade",
-    "WHOSE",
     "Covered",
     "Doubled",
     "FallClock",
@@ -178,6 +179,7 @@ __all__ = [
     "check_book",
     "choose_edition",
     "choose_interpretation",
+    "clear_expired",
     "compare_sheets",
     "confirm_covers",
     "consent_document",
@@ -186,7 +188,6 @@ __all__ = [
     "counterpart",
     "counting_recording",
     "covers_document",
-    "clear_expired",
     "covers_on",
     "define_short_code",
     "describe_recordings",
@@ -196,6 +197,8 @@ __all__ = [
     "enter_posted",
     "enter_posted_sheet",
     "excerpt",
+    "expired_document",
+    "expired_in",
     "export_case",
     "export_clip",
     "export_marks",
@@ -204,11 +207,10 @@ __all__ = [
     "follow_apart",
     "follow_file",
     "follow_heads",
-    "expired_document",
-    "expired_in",
     "follow_on",
     "forget",
     "forget_everywhere",
+    "forget_name",
     "forget_short_code",
     "found_document",
     "frame_of_moment",
@@ -218,6 +220,7 @@ __all__ = [
     "fresh_demo",
     "give_consent",
     "goes_on",
+    "has_names",
     "import_marks",
     "inquiries_document",
     "is_elsewhere",
@@ -234,6 +237,7 @@ __all__ = [
     "keep_track",
     "keyboard",
     "keys_document",
+    "known_names",
     "latest_fall",
     "left_open",
     "letter",
@@ -255,6 +259,7 @@ __all__ = [
     "merge_cases",
     "missing",
     "moments_document",
+    "names_document",
     "notes_document",
     "offset",
     "open_case",
@@ -288,6 +293,7 @@ __all__ = [
     "seal",
     "search_shelf",
     "seconds_of",
+    "set_name",
     "settings_document",
     "settle_line",
     "settlement_document",

@@ -24,6 +24,7 @@ from reviewer.cli.following import follow
 from reviewer.cli.inquiries import inquiry
 from reviewer.cli.meets import meet
 from reviewer.cli.merging import merge
+from reviewer.cli.names import names
 from reviewer.cli.notes import note
 from reviewer.cli.options import FILE, WINDOW, author_option, json_option
 from reviewer.cli.packing import key, pack, sign
@@ -156,17 +157,16 @@ for command in (
     meet,
     find,
     consent,
-    export,
     cover,
     names,
     expired,
+    export,
     clip,
     clip_set,
     report,
     coach,
     practice,
     verify,
-    cover,
     merge,
     pack,
     key,

@@ -26,7 +26,8 @@ class KeyUse:
     Attributes:
         does: its name.
         keys: portable text; the first is shown.
-        where: ``anywhere``, ``picture``, ``strip``, ``protractor``, ``covers``, ``call``, ``sheet`` or ``book``.
+        where: ``anywhere``, ``picture``, ``strip``, ``protractor``, ``covers``, ``call``, ``sheet`` or
+            ``book``.
         under: heading on the help sheet, and the menu it stands in.
         says: what it does; a sentence of the catalogue.
         origin: ``default``, or the file and line that set it.
