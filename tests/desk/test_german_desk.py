@@ -43,14 +43,15 @@ PAGES = (
     "rule-book",
     "settlement",
     "find",
+    *("clip", "coach", "practice", "judge-blind"),
 )
 AS_TYPED = (
     "short ab arms-bent forget note grip looked loose go starts ends "
-    "withdraw posted reviewer up settings second"
+    "withdraw posted reviewer up settings second set"
 )
+"""What is typed, or a file's or a key's name, in whatever language the desk is."""
 BOTH = "also text rest"
 """Words of both languages."""
-"""What is typed, or a file's or a key's name, in whatever language the desk is."""
 FILES = ("square-on.mp4", "evening.case", "THIRD-PARTY.md")
 READER = Qt.ItemDataRole
 
