@@ -31,7 +31,7 @@ _NOMINAL = 60
 """Pictures a second by which the encoder chooses its level; the times are the scenes'."""
 _FARTHEST = 60
 """Pictures from one that decodes on its own to the next, at most."""
-CODING = {"preset": "faster", "crf": "18", "bf": "0", "threads": "4"}
+CODING = {"preset": "fast", "crf": "18", "bf": "0", "threads": "4"}
 _NO_REMARKS = "filter_units=remove_types=6"  # SEI messages, in which the encoder names itself
 
 GoingOn = Callable[[], bool]
