@@ -16,6 +16,7 @@ from .coachpage import CoachMade, keep_coach_page, make_coach_page, write_coach_
 from .comparing import compare_sheets
 from .consenting import consent_document, give_consent, may_leave, unrecorded, withdraw_consent
 from .covering import Covered, confirm_covers, covers_on, place_cover, remove_cover
+from .coveroffers import offered_covers
 from .coversdocument import covers_document, save_covered_still
 from .demo import fresh_demo, run_demo
 from .documents import export_marks, import_marks, marks_text
@@ -261,6 +262,7 @@ __all__ = [
     "moments_document",
     "names_document",
     "notes_document",
+    "offered_covers",
     "offset",
     "open_case",
     "open_lines",

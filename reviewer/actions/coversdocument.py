@@ -1,6 +1,5 @@
 """The covers of a recording told as a document, and on one frame as a picture."""
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +7,7 @@ from reviewer import video
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.covering import Covered, covers_on
 from reviewer.actions.headfollowing import recording_here
+from reviewer.actions.hiding import hidden
 from reviewer.actions.outgoing import write_file
 from reviewer.exchange.gate import withdrawn
 
@@ -43,8 +43,7 @@ def save_covered_still(audit: Audit, frame: int, out: Path, recording: str | Non
     path = recording_here(audit, covered)
     with video.open_recording(path) as shown:
         picture = shown.evidence(frame)
-    hidden = replace(picture, bgra=video.covered(picture, covers).reshape(-1).data)
-    write_file(out, video.png(hidden), (path, audit.path))
+    write_file(out, video.png(hidden(picture, covers)), (path, audit.path))
     return {
         "format": "reviewer.covered-still/1",
         "frame": frame,

@@ -63,6 +63,11 @@ def recording_here(audit: Audit, covered: Covered) -> Path:
         said = message("No head is covered on any frame yet.")
         remedy = message("Put a cover over each head on one frame first: `reviewer cover place`.")
         raise AuditError(Problem("no-covers", covered.case, said, remedy))
+    return looked_at(audit, covered)
+
+
+def looked_at(audit: Audit, covered: Covered) -> Path:
+    """Where a recording lies; an AuditError where it is not here."""
     path = audit.recording_paths.get(covered.recording)
     if path is None:
         said = message("The recording is not here, or was changed, so no head can be followed in it.")

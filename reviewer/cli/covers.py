@@ -161,6 +161,23 @@ def show(case: Path, frame: int, out: Path, film: Path | None, recording: str | 
     return DONE
 
 
+@cover.command(epilog="Example: reviewer cover offer routine.case 77")
+@click.argument("case", type=FILE)
+@click.argument("frame", type=int)
+@film_option
+@recording_option
+@json_option
+def offer(case: Path, frame: int, film: Path | None, recording: str | None, as_json: bool) -> int:
+    """Say where something on a frame looks like an upright face, as numbers for `cover place`.
+
+    An aid that decides nothing: turned and inverted heads are missed, and what is no face may be offered.
+    """
+    with actions.open_case(case, author=None, recording=film) as audit:
+        found = actions.offered_covers(audit, frame, _named(audit, recording))
+    say.document(found) if as_json else _tell_offered(case, found)
+    return DONE
+
+
 @cover.command(epilog="Example: reviewer cover confirm routine.case --frames 0-245")
 @click.argument("case", type=FILE)
 @click.option("--frames", type=Frames(), required=True, help="The stretch you looked through, such as 0-245.")
@@ -181,6 +198,15 @@ def _named(audit: "actions.Audit", recording: str | None) -> str | None:
     return (
         actions.counting_recording(audit) if recording is None else actions.recording_named(audit, recording)
     )
+
+
+def _tell_offered(case: Path, found: dict[str, Any]) -> None:
+    if not found["covers"]:
+        click.echo("Nothing here looks like an upright face. Place covers by hand.")
+    for one in found["covers"]:
+        wide, high = (2 * Pixels.parse(one[name]).thousandths // 1000 for name in ("across", "down"))
+        place = f"--frame {found['frame']} --at {','.join(one['at'])} --size {wide},{high}"
+        click.echo(f"reviewer cover place {case.name} {place}")
 
 
 def _tell(found: dict[str, Any]) -> None:
