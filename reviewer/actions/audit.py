@@ -41,7 +41,7 @@ class Audit(CitedRecordings):
     ) -> None:
         super().__init__(case, recording_paths, facts)
         self._parse = parse
-        self._sheets: dict[tuple[RuleBook, tuple[Mark, ...]], ScoreSheet] = {}
+        self._sheets: dict[tuple[RuleBook, frozenset[Mark]], ScoreSheet] = {}
         self._books: dict[str, RuleBook] = {}
         _ = self.book  # a case whose edition cannot be read is refused here, not at the first score
 
@@ -131,10 +131,7 @@ class Audit(CitedRecordings):
     @property
     def sheet(self) -> ScoreSheet:
         """The score of the marks as they are now, of the attempt that counts; derived, never stored."""
-        marks = self.counting_marks
-        if (self.book, marks) not in self._sheets:
-            self._sheets = {(self.book, marks): self._scored(marks, self.book)}
-        return self._sheets[self.book, marks]
+        return self._kept_sheet(self.counting_marks)
 
     @property
     def counting_marks(self) -> tuple[Mark, ...]:
@@ -148,7 +145,17 @@ class Audit(CitedRecordings):
     def what_if(self, mark: Mark) -> ScoreSheet:
         """The score of a mark's own attempt with this mark added or changed; nothing is written."""
         others = tuple(one for one in self.marks if one.id != mark.id)
-        return self._scored(self._of_attempt((*others, mark), self.attempt_of(mark)), self.book)
+        return self._kept_sheet(self._of_attempt((*others, mark), self.attempt_of(mark)))
+
+    def _kept_sheet(self, marks: tuple[Mark, ...]) -> ScoreSheet:
+        """The score of these marks, the last one kept: a mark that is tried is most often placed next.
+
+        In whatever order they stand, since a sheet does not depend on it.
+        """
+        book, found = self.book, frozenset(marks)
+        if (book, found) not in self._sheets:
+            self._sheets = {(book, found): self._scored(marks, book)}
+        return self._sheets[book, found]
 
     def _scored(self, marks: tuple[Mark, ...], book: RuleBook) -> ScoreSheet:
         return scoring.score(marks, book, self.judges_of(marks))
@@ -192,7 +199,10 @@ class Audit(CitedRecordings):
 
     def _of_attempt(self, marks: tuple[Mark, ...], attempt: int) -> tuple[Mark, ...]:
         """The marks of one attempt, on one line of time: what scoring looks at."""
-        own = tuple(mark for mark in marks if self.attempt_of(mark) == attempt)
+        if all(one.attempt == attempt for one in self.state.recordings):
+            own = marks
+        else:
+            own = tuple(mark for mark in marks if self.attempt_of(mark) == attempt)
         first = self.state.recording
         return on_one_line(own, self.state.places, first.sha256 if first else None)
 
