@@ -14,7 +14,7 @@ from reviewer.actions.finding import cautions
 from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import COACH
-from reviewer.terms.costs import Cost
+from reviewer.terms.costs import Cost, Costs
 from reviewer.terms.exact import Degrees, Points
 from reviewer.terms.intervals import expanded
 from reviewer.terms.messages import message
@@ -48,8 +48,12 @@ def history_document(audits: Sequence[Audit], say: Saying) -> _Document:
     """``reviewer.coach-history/1``."""
     _refuse_strangers(audits)
     ordered = sorted(audits, key=lambda one: (one.case.events[0].at, one.case.events[0].hash))
-    routines = [_routine(audit, number) for number, audit in enumerate(ordered, start=1)]
-    kinds = _kinds(ordered, say)
+    costs = [costs_of(audit) for audit in ordered]
+    routines = [
+        _routine(audit, cost, number)
+        for number, (audit, cost) in enumerate(zip(ordered, costs, strict=True), start=1)
+    ]
+    kinds = _kinds(costs, say)
     return {
         "format": "reviewer.coach-history/1",
         "version": __version__,
@@ -88,8 +92,8 @@ def _refuse_strangers(audits: Sequence[Audit]) -> None:
             )
 
 
-def _routine(audit: Audit, number: int) -> _Document:
-    costs, sheet = costs_of(audit), audit.sheet
+def _routine(audit: Audit, costs: Costs, number: int) -> _Document:
+    sheet = audit.sheet
     return {
         "number": number,
         "begun": audit.case.events[0].at[:10],
@@ -109,12 +113,12 @@ def _sum(some: Iterable[Cost]) -> str:
     return str(sum((one.most for one in some), Points(0)))
 
 
-def _kinds(audits: Sequence[Audit], say: Saying) -> list[_Document]:
+def _kinds(costs: Sequence[Costs], say: Saying) -> list[_Document]:
     """What execution cost, by kind: of each routine the most that any judge took; the largest first."""
     taken: dict[str, list[Points]] = {}
-    for at, audit in enumerate(audits):
-        for cost in costs_of(audit).possible:
-            row = taken.setdefault(cost.why.words(say.word).rstrip("."), [Points(0)] * len(audits))
+    for at, found in enumerate(costs):
+        for cost in found.possible:
+            row = taken.setdefault(cost.why.words(say.word).rstrip("."), [Points(0)] * len(costs))
             row[at] += cost.most
     ordered = sorted(taken.items(), key=lambda one: (-sum(size.thousandths for size in one[1]), one[0]))
     return [{"name": name, "points": [str(one) for one in row]} for name, row in ordered]

@@ -21,10 +21,10 @@ from reviewer.words import Saying
 _Document = dict[str, Any]
 
 
-def coach_frames(audit: Audit, recording: str) -> tuple[int, ...]:
+def coach_frames(costs: Costs, audit: Audit, recording: str) -> tuple[int, ...]:
     """The frames a coach's page shows of one recording: those of faults and facts that cost something, and of
     elements that cost something of the start value."""
-    marks = {name for cost in _every(costs_of(audit)) for name in cost.marks}
+    marks = {name for cost in _every(costs) for name in cost.marks}
     return tuple(sorted({frame for frame, _ in audit.frames(tuple(marks), recording)}))
 
 
@@ -35,10 +35,13 @@ def costs_of(audit: Audit) -> Costs:
 
 
 def coach_document(
-    audit: Audit, stills: Sequence[_Document], say: Saying, clips: Mapping[str, str]
+    audit: Audit, found: Costs, stills: Sequence[_Document], say: Saying, clips: Mapping[str, str]
 ) -> _Document:
-    """``reviewer.coach/1``: no judge is named, not even by a letter. ``clips``: files by id of mark."""
-    found, sheet = costs_of(audit), audit.sheet
+    """``reviewer.coach/1``: no judge is named, not even by a letter.
+
+    ``found``: what the routine cost; ``clips``: files by id of mark.
+    """
+    sheet = audit.sheet
     return {
         "format": "reviewer.coach/1",
         "version": __version__,

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Mapping
 from concurrent.futures import Executor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -85,9 +86,9 @@ def make_coach_page(
     try:
         files = {mark: f"{CLIPS}/{made.out.name}" for mark, made in clips.items()}
         stills, pictures = take_stills(
-            audit, say, workers, going_on, frames_of=coach_frames, hide=hiding(audit)
+            audit, say, workers, going_on, frames_of=partial(coach_frames, costs), hide=hiding(audit)
         )
-        found: _Document = json.loads(readable(coach_document(audit, stills, say, files)))
+        found: _Document = json.loads(readable(coach_document(audit, costs, stills, say, files)))
     except BaseException:
         discard_clips(clips.values())
         raise

@@ -11,6 +11,7 @@ from reviewer import casefile
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import carry_consent
 from reviewer.actions.opening import open_case
+from reviewer.terms.codes import no_code
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
@@ -26,7 +27,13 @@ SET_UP = (
 
 
 def begin_second(first: Path, path: Path, author: str) -> Audit:
-    """Begin the case of a second judge on the same recordings and edition, without a mark or a score."""
+    """Begin the case of a second judge on the same recordings and edition, without a mark or a score.
+
+    An AuditError where the author is a name and no code, or has marked the routine already.
+    """
+    named = no_code(author, "author")
+    if named is not None:
+        raise AuditError(named)
     with open_case(first, author=None) as audit:
         _refuse_same_judge(audit, author)
         events = audit.case.events

@@ -14,7 +14,13 @@ from reviewer.terms.problems import DONE
 
 @click.command(epilog="Example: reviewer consent routine.case --for inquiry,teaching --until 2027-06-30")
 @click.argument("case", type=FILE)
-@click.option("--for", "uses", metavar="USES", help="What it was given for: inquiry, teaching, coach.")
+@click.option(
+    "--for",
+    "uses",
+    metavar="USES",
+    multiple=True,
+    help="What it was given for: inquiry, teaching, coach; may be given several times.",
+)
 @click.option("--until", metavar="DAY", help="The last day it holds, such as 2027-06-30.")
 @click.option(
     "--by", type=click.Choice(WHOSE), help="Who gave it: the athlete, or a parent or guardian for her."
@@ -24,7 +30,7 @@ from reviewer.terms.problems import DONE
 @json_option
 def consent(
     case: Path,
-    uses: str | None,
+    uses: tuple[str, ...],
     until: str | None,
     by: str | None,
     withdraw: bool,
@@ -38,14 +44,14 @@ def consent(
     """
     if withdraw and (uses or until or by):
         raise click.UsageError("Either --withdraw, or --for with --until.")
-    if (until or by) and uses is None:
+    if (until or by) and not uses:
         raise click.UsageError("Say with --for what it was given for.")
-    writes = withdraw or uses is not None
+    writes = withdraw or bool(uses)
     with actions.open_case(case, author=author if writes else None) as audit:
         if withdraw:
             actions.withdraw_consent(audit)
-        elif uses is not None:
-            named = [use.strip() for use in uses.split(",") if use.strip()]
+        elif uses:
+            named = [use.strip() for some in uses for use in some.split(",") if use.strip()]
             actions.give_consent(audit, named, until, today(), by)
         found = actions.consent_document(audit, today())
     say.document(found) if as_json else _tell(found)

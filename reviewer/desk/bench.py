@@ -16,11 +16,12 @@ from reviewer import actions
 from reviewer.actions import Keyboard
 from reviewer.desk.boundaries import moved
 from reviewer.desk.calls import CallError, Word, vocabulary
+from reviewer.desk.errors import of_the_system
 from reviewer.desk.homes import home_after, offer_words
 from reviewer.desk.keys import shown, tip
 from reviewer.desk.offering import habits, offered
 from reviewer.terms.marks import Mark
-from reviewer.terms.messages import Message, message, noted, reason
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
@@ -146,12 +147,7 @@ class Bench(QObject):
             self.say_problems(error)
             return False
         except OSError as error:
-            said, remedy = (
-                message("{reason}.", reason=reason(error)),
-                message("Check the path and its rights."),
-            )
-            where = str(error.filename or "the disk")
-            self.say_problems(ReviewerError(Problem("system", where, said, remedy)))
+            self.say_problems(of_the_system(error))
             return False
         if change is not None:
             self._take_in(change)

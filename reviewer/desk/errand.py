@@ -5,6 +5,7 @@ from typing import Any
 
 from PyQt6.QtCore import QThread, pyqtSignal
 
+from reviewer.desk.errors import of_the_system
 from reviewer.terms.problems import ReviewerError
 
 GoingOn = Callable[[], bool]
@@ -37,9 +38,9 @@ class Errand(QThread):
         """The thread."""
         try:
             found = self._search(self._going_on)
-        except ReviewerError as error:
+        except (ReviewerError, OSError) as error:
             if not self._stopped:
-                self.failed.emit(error)
+                self.failed.emit(of_the_system(error) if isinstance(error, OSError) else error)
         else:
             if not self._stopped:
                 self.done.emit(found)

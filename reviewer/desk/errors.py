@@ -4,7 +4,7 @@ import os
 import sys
 from collections.abc import Mapping
 
-from reviewer.terms.messages import message
+from reviewer.terms.messages import message, reason
 from reviewer.terms.problems import CannotCheckError, Problem, ReviewerError
 
 
@@ -12,6 +12,13 @@ class DeskError(ReviewerError):
     """The window cannot be shown."""
 
     exit_code = CannotCheckError.exit_code
+
+
+def of_the_system(error: OSError) -> ReviewerError:
+    """What the system refused (no right, no room on the disk), with its place and what to do."""
+    where = str(error.filename or "the disk")
+    said = message("{reason}.", reason=reason(error))
+    return ReviewerError(Problem("system", where, said, message("Check the path and its rights.")))
 
 
 def has_screen(environment: Mapping[str, str] = os.environ, platform: str = sys.platform) -> bool:

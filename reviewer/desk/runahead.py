@@ -69,7 +69,7 @@ class RunAhead:
                 return
         self._ring()
         with self._bell:
-            self._bell.wait_for(lambda: self._due != due)
+            self._bell.wait_for(lambda: self._due != due or not self.has(due))
 
     def _work(self, due: int) -> Iterator[None]:
         yield from self._recording.make_shown((due,))

@@ -1,6 +1,6 @@
 """Words that change with every picture, without the parts around them being laid out anew each time."""
 
-from PyQt6.QtCore import QEvent, QSize
+from PyQt6.QtCore import QEvent, QSize, Qt
 from PyQt6.QtGui import QResizeEvent
 from PyQt6.QtWidgets import QSizePolicy, QWidget
 
@@ -52,7 +52,7 @@ class RunningWords(QWidget):
 
     def heightForWidth(self, a0: int) -> int:
         """As many lines as the longest words need."""
-        flags = self.label.alignment().value | 0x1000  # Qt.TextFlag.TextWordWrap
+        flags = self.label.alignment().value | Qt.TextFlag.TextWordWrap.value
         room = self.fontMetrics().boundingRect(0, 0, max(1, a0), 10_000, flags, self._longest)
         return max(room.height(), self.fontMetrics().height())
 

@@ -18,9 +18,10 @@ from PyQt6.QtWidgets import (
 from reviewer import actions
 from reviewer.desk.buttons import button
 from reviewer.desk.choosing import file_to_read
+from reviewer.desk.errors import of_the_system
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.codes import no_athlete_code, no_code
-from reviewer.terms.messages import message, noted, reason
+from reviewer.terms.messages import noted
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.words import Saying
 
@@ -133,11 +134,7 @@ class StartForm(QDialog):
             about_book = problem.where.startswith(typed.rule_book) or problem.code == "unknown-rule-book"
             self._refuse("book" if about_book else "path", problem)
         except OSError as error:
-            said, remedy = (
-                message("{reason}.", reason=reason(error)),
-                message("Check the path and its rights."),
-            )
-            self._refuse("path", Problem("no-file", "", said, remedy))
+            self._refuse("path", of_the_system(error).problems[0])
         else:
             self.accept()
 

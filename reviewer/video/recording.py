@@ -60,7 +60,8 @@ class Recording:
         self._unsound: set[int] = set()
         self._gradual = False
         self._examiner = Examiner(index, self.reader)
-        self._near = max(1, min(_NEAR, shares.shown // (4 * facts.displayed[0] * facts.displayed[1]) - 2))
+        shown = shares.shown // (4 * facts.displayed[0] * facts.displayed[1])
+        self._near = max(0, min(_NEAR, shown - 2))  # so many that they do not drive out the one they are near
         self._ahead = max(2, min(_AHEAD, shares.frames // 3))
         self._behind = shares.frames // 2
         self.take_note(index.torn)

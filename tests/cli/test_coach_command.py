@@ -102,6 +102,13 @@ def test_a_cost_leads_to_its_picture(reviewer: Run, recorded: Path, tmp_path: Pa
         assert f'id="{still["id"]}"' in html
 
 
+def test_consent_may_be_said_for_one_use_after_another(reviewer: Run, tmp_path: Path) -> None:
+    case = routine(tmp_path / "a.case", "pullover", "underswing-dismount", uses=())
+    assert reviewer("consent", case, "--for", "coach", "--for", "inquiry,teaching")[0] == 0
+    with actions.open_case(case, author=None) as audit:
+        assert set(audit.permission.uses) == {"inquiry", "teaching", "coach"}
+
+
 def test_each_cost_has_a_clip_that_the_page_plays_and_the_case_keeps(
     reviewer: Run, recorded: Path, browser: Browser, tmp_path: Path
 ) -> None:

@@ -20,7 +20,7 @@ from reviewer.desk.window import DeskWindow
 from reviewer.terms.pictures import Picture, RecordingFacts
 from reviewer.terms.times import FrameTime, TimeBase
 from reviewer.video import MEMORY, SmallStore
-from tests.desk.conftest import until
+from tests.desk.conftest import SQUARE_ON, until
 from tests.desk.hands import press
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "video"))
@@ -216,6 +216,25 @@ def test_a_pace_gives_each_frame_its_moment_and_each_moment_its_frame(speed: Fra
         assert pace.due(pace.moment(frame) + 0.9 / 30 / float(speed)) == frame
     assert pace.due(1e6) == passage.end
     assert pace.next(45, 100.0) == 45 + step
+
+
+@pytest.mark.parametrize("memory", [1 << 20, 32 << 20, 80 << 20])
+def test_a_passage_plays_to_its_end_however_few_pictures_memory_holds(
+    application: QApplication, memory: int
+) -> None:
+    """Of 1280 by 720 a picture ready to be shown takes 3.7 MB; an eighth of the memory is for such."""
+    few = DeskWindow("A", memory)
+    few.show()
+    few.open_path(SQUARE_ON)
+    until(lambda: few.bench.picture is not None)
+    few.viewing.seek(few.bench.facts.frame_at(few.bench.facts.pts[-1]) - 40)
+    until(lambda: few.bench.picture is not None and few.bench.picture.frame > 700)
+    for step in (1, -1):
+        few.viewing.play_or_stop(step)
+        begun = few.bench.picture.frame if few.bench.picture else 0
+        until(lambda: abs((few.bench.picture.frame if few.bench.picture else 0) - begun) > 20, 20)  # noqa: B023
+        few.viewing.stop()
+    few.close()
 
 
 def test_making_small_pictures_can_be_stopped(looking: DeskWindow, tmp_path: Path) -> None:

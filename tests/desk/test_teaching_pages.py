@@ -136,6 +136,38 @@ def test_a_routine_is_judged_blind_and_then_held_against_the_key(
     told.close()
 
 
+def test_a_name_is_no_code_of_who_judges_blind(window: DeskWindow, case: Path, tmp_path: Path) -> None:
+    hands = Hands(window)
+    hands.sequence("Shift+F12")
+    page = page_in_front(BlindPage)
+    assert isinstance(page, BlindPage)
+    page.letter.setText("Quinn Harbour")
+    hands.click(button_of(page, "Begin"))
+    assert "names of people are not kept" in page.told.text()
+    assert not (tmp_path / "routine-blind.case").exists()
+    page.close()
+
+
+def test_where_nothing_can_be_written_the_page_says_so(
+    window: DeskWindow, case: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device", str(tmp_path))
+
+    hands = Hands(window)
+    for broken in ("make_coach_page", "keep_coach_page"):
+        with monkeypatch.context() as change:
+            change.setattr(actions, broken, full)
+            hands.key(Key.Key_F11)
+            page = page_in_front(CoachPage)
+            assert isinstance(page, CoachPage)
+            hands.click(page.write)
+            until(lambda: "No space left on device" in page.told.text(), 60)  # noqa: B023
+            assert page.write.isEnabled()
+            assert not list(tmp_path.rglob("*.unfinished")), "no clip is left either"
+            page.close()
+
+
 def test_nobody_sees_the_key_with_a_case_that_is_not_the_one(
     window: DeskWindow, case: Path, tmp_path: Path
 ) -> None:

@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import QDialog, QFormLayout, QLabel, QLineEdit, QWidget
 from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
+from reviewer.desk.errors import of_the_system
 from reviewer.desk.pages import Page, written
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.desk.teaching.writing import beside
@@ -91,6 +92,10 @@ class BlindPage(QDialog):
         field.setAccessibleName(words.replace("&", ""))
         self._form.addRow(label, field)
 
+    def _refuse(self, error: ReviewerError | OSError) -> None:
+        told = of_the_system(error) if isinstance(error, OSError) else error
+        self.told.setText(self._bench.say.problems(told.problems))
+
     def _named(self) -> Path:
         return Path(self.file.text().strip()).expanduser()
 
@@ -98,8 +103,8 @@ class BlindPage(QDialog):
         path = self._named()
         try:
             actions.begin_second(self._bench.on_desk().path, path, self.letter.text().strip()).close()
-        except ReviewerError as error:
-            self.told.setText(self._bench.say.problems(error.problems))
+        except (ReviewerError, OSError) as error:
+            self._refuse(error)
             return
         self.close()
         self._bench.author = self.letter.text().strip()
@@ -112,8 +117,8 @@ class BlindPage(QDialog):
                 if own.state.second_of == first.case.events[0].hash and own.state.sealed is None:
                     self._bench.attempt(lambda: actions.seal(self._bench.open_audit()))
                 found = actions.beside_key(own, first, say)
-        except ReviewerError as error:
-            self.told.setText(say.problems(error.problems))
+        except (ReviewerError, OSError) as error:
+            self._refuse(error)
             return
         self.close()
         page = Page(self._window, say("Your calls beside the key"), written(told(found, say)))

@@ -13,6 +13,7 @@ from PyQt6.QtWidgets import QDialog, QFormLayout, QHBoxLayout, QLabel, QLineEdit
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.errand import Errand, GoingOn
+from reviewer.desk.errors import of_the_system
 from reviewer.desk.saidlabel import SaidLabel
 from reviewer.terms.problems import ReviewerError
 
@@ -103,9 +104,9 @@ class WritingPage(QDialog):
         self._end()
         try:
             self.told.setText(self.keep(made))
-        except ReviewerError as error:
+        except (ReviewerError, OSError) as error:
             self.discard(made)
-            self._failed(error)
+            self._failed(of_the_system(error) if isinstance(error, OSError) else error)
 
     def _failed(self, error: ReviewerError) -> None:
         self._end()
