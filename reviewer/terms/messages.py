@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeAlias
 
 Translate: TypeAlias = Callable[[str], str]
@@ -13,6 +14,7 @@ _UNIT = re.compile(r"\b(?:mm|cm|m|in|ft|px|s|seconds?|minutes?)\b")
 _SIZE = re.compile(r"(?=.*[0-9])[-−±+0-9.,;:°%/() ]+")
 
 
+@lru_cache(maxsize=8192)
 def is_size(text: str) -> bool:
     """Whether a text is nothing but numbers with their units: ``9.650``, ``−43.2° ± 1.2° (95 %)``, ``64 s``.
 

@@ -7,7 +7,7 @@ import gettext
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import TypeAlias
 
@@ -67,10 +67,7 @@ class Saying:
         What documents call by a short word of their own is told in plain words, a number as the language
         writes it.
         """
-        if is_size(text):
-            return self._size(text)
-        plain = PLAIN.get(text, text)
-        return _translations(self.language).gettext(plain) if plain else plain
+        return _worded(self, text)
 
     @property
     def writes_points(self) -> bool:
@@ -102,6 +99,15 @@ class Saying:
     def machine_drafted(self) -> bool:
         """Whether no person has read the language's words through."""
         return self.language in MACHINE_DRAFTED
+
+
+@lru_cache(maxsize=8192)
+def _worded(say: Saying, text: str) -> str:
+    """`Saying.word`; a sheet says the same words over and over after each mark."""
+    if is_size(text):
+        return say._size(text)
+    plain = PLAIN.get(text, text)
+    return _translations(say.language).gettext(plain) if plain else plain
 
 
 def saying(language: str) -> Saying:
