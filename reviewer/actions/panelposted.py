@@ -86,13 +86,24 @@ def posted_sheet_found(audit: Audit, translate: Translate = as_written) -> dict[
     """
     sheet = audit.state.posted_sheet or PostedSheet()
     parts = audit.state.limited_to or PARTS
-    within = (*_average(sheet, audit), *_final(sheet, audit), *_adding_up(sheet, audit))
+    within = within_itself(sheet, _scores(sheet, audit), audit.book)
     return {
         "sheet": sheet.to_json(),
         "within_itself": [one | {"why": one["why"].words(translate)} for one in within],
         "against_marks": [*_against(sheet, audit, parts, translate)],
         "written": _written(sheet, audit) if "execution" in parts else [],
     }
+
+
+def within_itself(
+    sheet: PostedSheet, scores: Mapping[str, Points], book: RuleBook
+) -> tuple[dict[str, Any], ...]:
+    """Each part of a posted sheet beside what the others come to; ``scores`` are those of its judges.
+
+    ``stands`` is None where a part was not kept that it would take to tell.
+    """
+    found = (_average(sheet, scores, book), _final(sheet, scores, book), _adding_up(sheet, scores, book))
+    return tuple(check for some in found for check in some)
 
 
 def contradicts_itself(found: Mapping[str, Any]) -> bool:
@@ -134,20 +145,19 @@ def _scores(sheet: PostedSheet, audit: Audit) -> Mapping[str, Points]:
     return {judge: Points.parse(score) for judge, score in kept.items()}
 
 
-def _average(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
+def _average(sheet: PostedSheet, scores: Mapping[str, Points], book: RuleBook) -> Iterator[dict[str, Any]]:
     """The average of the judges by the edition's rule for panels."""
-    scores = _scores(sheet, audit)
     if not scores or sheet.average is None:
         return
-    found = scoring.panel_score(scores, audit.book, neutral=_NOUGHT, difficulty=_NOUGHT)
+    found = scoring.panel_score(scores, book, neutral=_NOUGHT, difficulty=_NOUGHT)
     counting = ", ".join(str(one) for one in found.counting)
     why = message("The edition averages {counting}.", counting=counting)
     yield _check("average", sheet.average, found.average, found.average == sheet.average, why)
 
 
-def _final(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
+def _final(sheet: PostedSheet, scores: Mapping[str, Points], book: RuleBook) -> Iterator[dict[str, Any]]:
     """The final score: the average, with the start value where it is added, less neutral deductions."""
-    average, book = _base(sheet, audit), audit.book
+    average = _base(sheet, scores, book)
     adds = book.execution_from is not None
     if average is None or sheet.final is None or (adds and sheet.start_value is None):
         return
@@ -164,23 +174,21 @@ def _final(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
     yield _check("final", sheet.final, derived, stands, why)
 
 
-def _base(sheet: PostedSheet, audit: Audit) -> Points | None:
+def _base(sheet: PostedSheet, scores: Mapping[str, Points], book: RuleBook) -> Points | None:
     """The average as posted, or else as the judges' scores make it."""
-    scores = _scores(sheet, audit)
     if sheet.average is not None or not scores:
         return sheet.average
-    return scoring.panel_score(scores, audit.book, neutral=_NOUGHT, difficulty=_NOUGHT).average
+    return scoring.panel_score(scores, book, neutral=_NOUGHT, difficulty=_NOUGHT).average
 
 
-def _adding_up(sheet: PostedSheet, audit: Audit) -> Iterator[dict[str, Any]]:
+def _adding_up(sheet: PostedSheet, scores: Mapping[str, Points], book: RuleBook) -> Iterator[dict[str, Any]]:
     """Each judge's score held against what that judge wrote down."""
-    book, begins = audit.book, sheet.start_value
+    begins = sheet.start_value
     if book.execution_from is not None:
         begins = book.execution_from.points
     taken: dict[str, Points] = {}
     for one in sheet.deductions:
         taken[one.judge] = taken.get(one.judge, _NOUGHT) + one.amount
-    scores = _scores(sheet, audit)
     for judge, total in taken.items():
         if judge not in scores or begins is None:
             continue
@@ -204,7 +212,7 @@ def _against(
         ways = explanations(own, sheet.start_value, audit.book)
         explained = [[_step(one, translate) for one in way] for way in ways]
         yield _beside("start-value", sheet.start_value, own.start_value) | {"explained_by": explained}
-    average = _base(sheet, audit)
+    average = _base(sheet, _scores(sheet, audit), audit.book)
     if judges_are_audited(parts, audit.book) and average is not None:
         yield _beside("average", average, own.panel_average)
     if "neutral" in parts and sheet.neutral is not None:
