@@ -1,16 +1,21 @@
-"""The meet of a folder, held while it is changed: read, changed and written by one at a time."""
+"""The folder of a meet: where its cases lie, its routines by their names, and the right to change it.
 
-from collections.abc import Iterator
+It is read, changed and written by one at a time.
+"""
+
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from time import sleep
 
 from reviewer import casefile
 from reviewer.exchange.meets import NAME, read_meet
-from reviewer.terms.meets import Meet
+from reviewer.terms.meets import Meet, Start
 from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
+CASES, AUDITED, SENT = "cases", "audited", "sent"
+"""Folders in that of a meet: its own cases, those of blind auditors that came home, all that were sent."""
 _TRIES, _BETWEEN_S = 50, 0.1
 
 
@@ -39,3 +44,24 @@ def _hold(place: Path) -> casefile.Hold:
     said = message("Another command is changing this meet.")
     remedy = message("Wait until it is done, then do it again.")
     raise DocumentError(Problem("meet-held", str(place), said, remedy))
+
+
+def meet_case(folder: Path, start: str) -> Path:
+    """Where the meet's own case of a routine lies."""
+    return folder / CASES / f"{start}.case"
+
+
+def auditors_case(folder: Path, start: str, auditor: str) -> Path:
+    """Where the case of an auditor who worked blind lies once it came home."""
+    return folder / AUDITED / f"{start}.{auditor}.case"
+
+
+def starts_named(meet: Meet, names: Sequence[str]) -> tuple[Start, ...]:
+    """The routines of these names, whatever the case of their letters; a DocumentError names all unknown."""
+    known = {one.name.casefold(): one for one in meet.starts}
+    unknown = [name for name in names if name.casefold() not in known]
+    if unknown:
+        remedy = message("See `reviewer meet show`.")
+        said = message("The meet has no such routine.")
+        raise DocumentError(Problem("unknown-start", repr(name), said, remedy) for name in unknown)
+    return tuple(known[name] for name in dict.fromkeys(name.casefold() for name in names))

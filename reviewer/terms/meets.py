@@ -14,6 +14,10 @@ GROUPS = ("division", "session", "panel")
 BY_LOT, BY_TRIGGER, BY_HAND = "by lot", "by trigger", "by hand"
 """How routines came to be chosen. Only those by lot speak for the whole meet."""
 
+TRIGGERS = ("spread", "start-value", "inquiry", "short", "contradiction", "outside")
+"""Reasons to look at a routine again: judges too far apart; another start value posted than was requested; an
+inquiry; a short exercise; figures that contradict each other; a final score that cannot be given."""
+
 _START = re.compile(r"(?=[^0-9]*[0-9])[A-Za-z0-9][A-Za-z0-9_-]{0,19}", re.ASCII)
 
 
@@ -128,6 +132,7 @@ class Task:
         start: its name.
         auditor: a letter or short code.
         blind: whether the auditor sees neither what was posted nor what anybody else marked.
+        seed: of the lot by which the auditor got it, or None.
         sent: hash of the last event of the case as it was sent, or None.
         home: hash of the last event of the case as it came home last, or None.
     """
@@ -135,17 +140,19 @@ class Task:
     start: str
     auditor: str
     blind: bool = False
+    seed: str | None = None
     sent: str | None = None
     home: str | None = None
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
         """From one of a meet's ``queue``; KeyError for what is none."""
-        return cls(data["start"], data["auditor"], bool(data["blind"]), data.get("sent"), data.get("home"))
+        others = (data.get(name) for name in ("seed", "sent", "home"))
+        return cls(data["start"], data["auditor"], bool(data["blind"]), *others)
 
     def to_json(self) -> dict[str, Any]:
         """One of a meet's ``queue``."""
-        said = {"sent": self.sent, "home": self.home}
+        said = {"seed": self.seed, "sent": self.sent, "home": self.home}
         known = {name: value for name, value in said.items() if value is not None}
         return {"start": self.start, "auditor": self.auditor, "blind": self.blind} | known
 
