@@ -51,7 +51,10 @@ from .marking import (
     undo,
     withdraw_mark,
 )
+from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
+from .meetmatching import PATTERN
 from .meetsamples import Wanted, draw_sample, sample_size
+from .meetshowing import meet_list
 from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
@@ -128,6 +131,7 @@ __all__ = [
     "FORMS",
     "PARTS",
     "PASSAGES_SHOWN",
+    "PATTERN",
     "TABLES",
     "USES",
     "WHOLE",
@@ -136,6 +140,7 @@ __all__ = [
     "Alternative",
     "Audit",
     "AuditError",
+    "Begun",
     "Change",
     "ClipMade",
     "ClipWish",
@@ -165,6 +170,7 @@ __all__ = [
     "answer_inquiry",
     "assign_attempt",
     "audit_score",
+    "begin_meet",
     "begin_recipe",
     "begin_second",
     "begin_settlement",
@@ -253,10 +259,14 @@ __all__ = [
     "make_set",
     "marks_text",
     "marks_told",
+    "match_again",
+    "match_by_hand",
     "may_leave",
     "measure_batch",
     "measure_file",
     "measure_together",
+    "meet_list",
+    "meet_of_table",
     "merge_cases",
     "missing",
     "moments_document",

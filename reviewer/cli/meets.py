@@ -6,6 +6,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
+from reviewer.cli.meetlists import begin, match, show
 from reviewer.cli.options import FILE, json_option
 from reviewer.terms.problems import DONE
 
@@ -61,3 +62,7 @@ def sample(table: Path, number: int, seed: str, by: str | None, as_json: bool) -
         click.echo(one["start"])
     say.remark(f"{len(found['drawn'])} of {found['of']}, seed {seed}.")
     return DONE
+
+
+for command in (begin, match, show):
+    meet.add_command(command)

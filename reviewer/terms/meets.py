@@ -163,7 +163,7 @@ class Meet:
 
     Attributes:
         rule_book: id of a shipped edition, or the path of one.
-        recordings: the folder of recordings, as it was given; None where there is none.
+        recordings: their folder as the meet's folder sees it, or absolute; None where there is none.
         pattern: by which recordings are found, ``*`` for anything and ``{start}`` for the routine's name.
         starts: in the order of the table.
         choices: what was chosen, the earliest first.

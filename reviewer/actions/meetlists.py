@@ -1,0 +1,133 @@
+"""A meet begun from its table, and its routines matched with recordings."""
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from reviewer import rules
+from reviewer.actions.meetholding import held_meet
+from reviewer.actions.meetmatching import PATTERN, matched
+from reviewer.actions.meetrecordings import folder_of_recordings, recordings_below, recordings_folder
+from reviewer.actions.meettables import starts_of
+from reviewer.exchange.meets import NAME, write_meet
+from reviewer.terms.meets import Meet, Start
+from reviewer.terms.messages import message
+from reviewer.terms.problems import DocumentError, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """A meet that was begun, and the headers of columns that were not read."""
+
+    meet: Meet
+    unread: tuple[str, ...]
+
+
+def meet_of_table(
+    table: Path,
+    folder: Path,
+    *,
+    rule_book: str,
+    recordings: Path | None = None,
+    pattern: str = PATTERN,
+) -> Begun:
+    """The meet of a table, to be kept in a folder; nothing is written.
+
+    A DocumentError with every fault of the table, or where an edition or a folder is not there.
+    """
+    place = rules.find(rule_book)
+    starts, unread = starts_of(table, rules.load(place))
+    if recordings is None:
+        _refuse_recordings(starts, table)
+    films = (path for path, _ in recordings_below(folder_of_recordings(recordings) if recordings else None))
+    found = matched(starts, films, pattern)
+    book = rule_book if place.stem == rule_book else str(place.resolve())
+    return Begun(Meet(book, _from(folder, recordings), pattern, found), unread)
+
+
+def begin_meet(
+    table: Path,
+    folder: Path,
+    *,
+    rule_book: str,
+    recordings: Path | None = None,
+    pattern: str = PATTERN,
+) -> Begun:
+    """Begin a meet in a folder, which is made; a DocumentError where anything is wrong, or one is there."""
+    begun = meet_of_table(table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern)
+    if folder.exists() and not folder.is_dir():
+        said, remedy = message("This is a file."), message("Name a folder.")
+        raise DocumentError(Problem("a-file", str(folder), said, remedy))
+    if (folder / NAME).exists():
+        said, remedy = message("This folder holds a meet already."), message("Name another folder.")
+        raise DocumentError(Problem("meet-exists", str(folder), said, remedy))
+    folder.mkdir(parents=True, exist_ok=True)
+    write_meet(folder, begun.meet)
+    return begun
+
+
+def match_again(folder: Path, *, pattern: str | None = None, recordings: Path | None = None) -> Meet:
+    """Look for recordings anew, by another pattern or in another folder where one is given.
+
+    What was matched by hand stays.
+    """
+    with held_meet(folder) as meet:
+        if recordings is not None:
+            meet = replace(meet, recordings=_from(folder, folder_of_recordings(recordings)))
+        pattern = pattern or meet.pattern
+        films = (path for path, _ in recordings_below(recordings_folder(folder, meet)))
+        found = replace(meet, pattern=pattern, starts=matched(meet.starts, films, pattern))
+        write_meet(folder, found)
+    return found
+
+
+def match_by_hand(folder: Path, start: str, recordings: Sequence[Path]) -> Start:
+    """Give a routine these recordings, or with none say that it has none; a DocumentError for others."""
+    with held_meet(folder) as meet:
+        one = start_of(meet, start, folder)
+        inside = recordings_folder(folder, meet)
+        paths = tuple(dict.fromkeys(_below(path, inside) for path in recordings))
+        given = replace(one, recordings=paths, by_hand=True)
+        starts = tuple(given if old is one else old for old in meet.starts)
+        write_meet(folder, replace(meet, starts=starts))
+    return given
+
+
+def start_of(meet: Meet, name: str, folder: Path) -> Start:
+    """The routine of a name, in any capitals; a DocumentError where the meet has none."""
+    found = next((one for one in meet.starts if one.name.casefold() == name.casefold()), None)
+    if found is None:
+        said = message("The meet has no start {name}.", name=repr(name[:40]))
+        remedy = message("See `reviewer meet show` for its starts.")
+        raise DocumentError(Problem("unknown-start", str(folder), said, remedy))
+    return found
+
+
+def _below(path: Path, inside: Path | None) -> str:
+    """A recording's path below the folder of recordings: as it is said from there, or from here."""
+    for place in () if inside is None else (inside / path, Path.cwd() / path):
+        real = place.parent.resolve() / place.name
+        if inside is not None and place.is_file() and real.is_relative_to(inside.resolve()):
+            return real.relative_to(inside.resolve()).as_posix()
+    said = message("There is no such recording below the folder of recordings.")
+    remedy = message("Name a file in it; `reviewer meet match --again --recordings` names another folder.")
+    raise DocumentError(Problem("no-recording", str(path), said, remedy))
+
+
+def _refuse_recordings(starts: Sequence[Start], table: Path) -> None:
+    named = next((one for one in starts if one.recordings), None)
+    if named is not None:
+        said = message("The table names recordings, and no folder is given that they lie in.")
+        remedy = message("Name it with --recordings.")
+        raise DocumentError(Problem("no-folder", f"{table.name}:{named.line}", said, remedy))
+
+
+def _from(folder: Path, recordings: Path | None) -> str | None:
+    """The folder of recordings as a meet's folder sees it, so that both may be moved together."""
+    if recordings is None:
+        return None
+    try:
+        return Path(os.path.relpath(recordings.resolve(), folder.resolve())).as_posix()
+    except ValueError:  # on another drive
+        return str(recordings.resolve())
