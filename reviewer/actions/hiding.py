@@ -7,10 +7,15 @@ from reviewer import video
 from reviewer.actions.audit import Audit
 from reviewer.actions.covering import covers_on
 from reviewer.terms.covers import Cover
+from reviewer.terms.messages import noted
 from reviewer.terms.pictures import Picture
 
 Hide = Callable[[str, Picture], Picture]
 """From a recording's SHA-256 and a picture of it to what is shown of it."""
+
+
+COVERED = noted("heads are covered")
+"""What was done to a picture in which heads are hidden."""
 
 
 def as_it_is(_: str, picture: Picture) -> Picture:
@@ -20,7 +25,10 @@ def as_it_is(_: str, picture: Picture) -> Picture:
 
 def hidden(picture: Picture, covers: Sequence[Cover]) -> Picture:
     """A picture whose covers are filled plain."""
-    return replace(picture, bgra=video.covered(picture, covers).reshape(-1).data) if covers else picture
+    if not covers:
+        return picture
+    bgra = video.covered(picture, covers).reshape(-1).data
+    return replace(picture, bgra=bgra, treatment=(*picture.treatment, COVERED))
 
 
 def hiding(audit: Audit) -> Hide:

@@ -12,6 +12,7 @@ from reviewer import __version__, casefile, reports
 from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, finding, take_stills
+from reviewer.actions.hiding import Hide, as_it_is, hiding
 from reviewer.actions.outgoing import refuse_no_folder
 from reviewer.actions.settling import open_lines
 from reviewer.terms.canonical import readable
@@ -41,15 +42,19 @@ def write_report(
     today: str | None = None,
     language: str = ENGLISH,
     workers: Executor | None = None,
+    uncovered: bool = False,
 ) -> dict[str, Any]:
     """Write page, paper, finding and case for a use that consent covers: ``reviewer.report/1``.
+
+    Heads that the case covers are covered in its stills, and an AuditError says where nobody has looked
+    through that; ``uncovered`` shows them, for an inquiry alone.
 
     The same case gives the same bytes with one version and one language of `words.LANGUAGES`. A writing
     audit keeps the fingerprints. Consent that ends is held against ``today``, such as ``2026-11-26``, and
     covers nothing without it. ``workers``: threads to compress stills with.
     """
     refuse_no_folder(folder)
-    made = make_report(audit, use=use, today=today, language=language, workers=workers)
+    made = make_report(audit, use=use, today=today, language=language, workers=workers, uncovered=uncovered)
     return keep_report(audit, folder, made)
 
 
@@ -61,13 +66,15 @@ def make_report(
     language: str = ENGLISH,
     workers: Executor | None = None,
     going_on: GoingOn = always,
+    uncovered: bool = False,
 ) -> ReportMade:
     """Everything of a report but the writing, which a door may do on a thread of its own on a case to read.
 
     ``going_on`` is asked before each still; where it says no, an AuditError ends it.
     """
     may_leave(audit, use, today, answers=True)
-    files = _files(audit, saying(language), workers, going_on)
+    hide = as_it_is if uncovered and use == INQUIRY else hiding(audit)
+    files = _files(audit, saying(language), workers, going_on, hide)
     return ReportMade(files, audit.case.events[-1].hash)
 
 
@@ -108,8 +115,10 @@ def case_bytes(audit: Audit) -> bytes:
     return readable(exported | {"events": exported["events"][: len(kinds)]})
 
 
-def _files(audit: Audit, say: Saying, workers: Executor | None, going_on: GoingOn) -> Mapping[str, bytes]:
-    stills, pictures = take_stills(audit, say, workers, going_on)
+def _files(
+    audit: Audit, say: Saying, workers: Executor | None, going_on: GoingOn, hide: Hide
+) -> Mapping[str, bytes]:
+    stills, pictures = take_stills(audit, say, workers, going_on, hide=hide)
     found = json.loads(readable(finding(audit, stills, say)))
     case = case_bytes(audit)
     return {

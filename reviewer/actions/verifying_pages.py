@@ -10,6 +10,7 @@ from typing import Any
 from reviewer import __version__, reports
 from reviewer.actions.audit import Audit
 from reviewer.actions.finding import finding, take_stills, told
+from reviewer.actions.hiding import as_it_is, hiding
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER, attachments, case_bytes
 from reviewer.actions.reviewing import Review
 from reviewer.reports import Difference
@@ -47,7 +48,7 @@ def check_without_finding(audit: Audit, folder: Path, review: Review) -> None:
     say = _spoken(language[1] if language else None)
     shown = bool(reports.pictures_in(page))
     try:
-        stills = take_stills(audit, say)[0] if shown else ()
+        stills = _taken_again(audit, say, page) if shown else ()
     except ReviewerError:
         stills = ()
     derived = json.loads(readable(finding(audit, stills, say)))
@@ -62,6 +63,19 @@ def check_without_finding(audit: Audit, folder: Path, review: Review) -> None:
         )
     else:
         _check_files(audit, derived, folder, review)
+
+
+def _taken_again(audit: Audit, say: Saying, page: str) -> tuple[dict[str, Any], ...]:
+    """The stills, with heads covered or not as the page has them."""
+    carried = {name: sha256(jpeg).hexdigest() for name, jpeg in reports.pictures_in(page).items()}
+    if any(heads.letters for heads in audit.state.heads.values()):
+        try:
+            stills = take_stills(audit, say, hide=hiding(audit))[0]
+            if all(carried.get(one["id"]) == one["jpeg_sha256"] for one in stills):
+                return stills
+        except ReviewerError:
+            pass
+    return take_stills(audit, say, hide=as_it_is)[0]
 
 
 def check_drawn(

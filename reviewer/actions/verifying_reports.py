@@ -9,8 +9,10 @@ from typing import Any
 
 from reviewer import casefile, exchange, reports, video
 from reviewer.actions.audit import Audit
+from reviewer.actions.covering import Covered
 from reviewer.actions.documents import schema
 from reviewer.actions.finding import bytes_a_still
+from reviewer.actions.hiding import COVERED, hidden
 from reviewer.actions.reporting import CASE, FINDING, PAGE, PAPER
 from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying import check_evidence
@@ -145,27 +147,37 @@ def _check_pictures(
     for number, cited in enumerate(state.recordings, start=1):
         stills = [still for still in stored["stills"] if still.get("recording", 1) == number]
         if cited.sha256 in found:
-            differences += _decoded_otherwise(stills, found[cited.sha256], most)
+            covered = Covered(
+                CASE, cited.sha256, cited.frames, state.heads.get(cited.sha256, casefile.Heads())
+            )
+            differences += _decoded_otherwise(stills, found[cited.sha256], most, covered)
         elif stills:
             review.skip("pictures", f"recording {number} not here")
     review.step("pictures", differences)
 
 
-def _decoded_otherwise(stills: Sequence[dict[str, Any]], path: Path, most: int) -> Iterator[Difference]:
+def _decoded_otherwise(
+    stills: Sequence[dict[str, Any]], path: Path, most: int, covered: Covered
+) -> Iterator[Difference]:
     """Each still that comes out otherwise; of a file that is no recording, that it is none."""
     try:
         with video.open_recording(path) as recording:
             for still in stills:
-                yield from _picture_otherwise(still, recording, most)
+                yield from _picture_otherwise(still, recording, most, covered)
     except ReviewerError as fault:
         yield Difference("picture", path.name, "a recording", str(fault.problems[0].message))
 
 
-def _picture_otherwise(still: dict[str, Any], recording: video.Recording, most: int) -> Iterator[Difference]:
+def _picture_otherwise(
+    still: dict[str, Any], recording: video.Recording, most: int, covered: Covered
+) -> Iterator[Difference]:
     where = reports.place_of(still)
     try:
         digest = recording.picture_hash(still["frame"])
-        shown = sha256(video.jpeg(recording.evidence(still["frame"]), most)).hexdigest()
+        picture = recording.evidence(still["frame"])
+        if COVERED in still.get("treatment", ()):
+            picture = hidden(picture, covered.on(picture.frame))
+        shown = sha256(video.jpeg(picture, most)).hexdigest()
     except ReviewerError as fault:
         yield Difference("picture", where, still["picture_sha256"], str(fault.problems[0].message))
         return

@@ -21,6 +21,7 @@ from reviewer.cli.options import (
 )
 from reviewer.cli.sheets import still_open, tell_sheet
 from reviewer.terms.codes import UNNAMED
+from reviewer.terms.consents import INQUIRY
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import as_written
 from reviewer.terms.problems import BAD_INPUT, DONE, NO, UNDECIDED
@@ -135,6 +136,7 @@ def _answer(found: dict[str, Any], posted: Points | None) -> int:
 )
 @language_option
 @use_option
+@click.option("--uncovered", is_flag=True, help="For an inquiry: show heads that the case covers.")
 @author_option
 @json_option
 def report(
@@ -143,16 +145,28 @@ def report(
     recordings: tuple[Path, ...],
     language: str,
     use: str,
+    uncovered: bool,
     author: str,
     as_json: bool,
 ) -> int:
-    """Write report.html, report.pdf, report.json and case.json."""
+    """Write report.html, report.pdf, report.json and case.json.
+
+    Heads that the case covers are covered in its stills.
+    """
+    if uncovered and use != INQUIRY:
+        raise click.UsageError("Heads are shown for an inquiry alone.")
     with (
         actions.open_case(case, author=author, recording=recordings) as audit,
         ThreadPoolExecutor() as threads,
     ):
         found = actions.write_report(
-            audit, folder, use=use, today=today(), language=language, workers=threads
+            audit,
+            folder,
+            use=use,
+            today=today(),
+            language=language,
+            workers=threads,
+            uncovered=uncovered,
         )
         unseen = [one.sha256 for one in audit.state.recordings if one.sha256 not in audit.recording_paths]
         several = len(audit.state.recordings) > 1

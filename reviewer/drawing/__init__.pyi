@@ -2,6 +2,7 @@ from .charts import Measured, Series, measured_chart, values_chart
 from .curve import curve, curve_svg, frame_across, moment_across
 from .followed import followed
 from .lengths import length
+from .meetcharts import Span, counts_chart, spans_chart, spans_height
 from .palette import PALETTE, Pen
 from .protractor import limit_words, protractor
 from .raster import DrawingError, caption, card, overlay
@@ -14,9 +15,11 @@ __all__ = [
     "Measured",
     "Pen",
     "Series",
+    "Span",
     "around",
     "caption",
     "card",
+    "counts_chart",
     "curve",
     "curve_svg",
     "followed",
@@ -28,6 +31,8 @@ __all__ = [
     "overlay",
     "protractor",
     "residuals",
+    "spans_chart",
+    "spans_height",
     "svg",
     "values_chart",
 ]

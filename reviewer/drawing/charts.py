@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 
 SIZE = (7.0, 3.4)
 """Inches; a chart is 504 by 244.8 points."""
-_COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9")
-_MARKERS = ("o", "s", "^", "D", "v", "P")
+COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9")
+MARKERS = ("o", "s", "^", "D", "v", "P")
 _NAME = re.compile(r'(id="|"#|url\(#)')
 _OWN_SIZE = re.compile(r' (?:width|height)="[0-9.]+pt"')
 
@@ -43,10 +43,10 @@ class Series:
 
 def values_chart(name: str, series: Sequence[Series], across: str, up: str, say: Saying) -> str:
     """Values of several series over what is counted across from 1. ``name``: sets its ids apart on a page."""
-    with _drawn(name, across, up, say) as (axes, out):
+    with drawn(name, across, up, say) as (axes, out):
         for place, one in enumerate(series):
             known = [(at, value) for at, value in enumerate(one.values, start=1) if value is not None]
-            colour, marker = _COLOURS[place % len(_COLOURS)], _MARKERS[place % len(_MARKERS)]
+            colour, marker = COLOURS[place % len(COLOURS)], MARKERS[place % len(MARKERS)]
             axes.plot(
                 [at for at, _ in known],
                 [value for _, value in known],
@@ -65,12 +65,12 @@ def measured_chart(
     name: str, points: Sequence[Measured], limits: Sequence[float], across: str, up: str, say: Saying
 ) -> str:
     """Measured values with their 95 % intervals, and limits as lines across."""
-    with _drawn(name, across, up, say) as (axes, out):
+    with drawn(name, across, up, say) as (axes, out):
         for place, one in enumerate(points):
             half = 0.0 if one.half is None else one.half
             shift = 0.06 * (place - sum(other.at < one.at for other in points))  # several of one routine
             axes.errorbar(
-                one.at + shift, one.value, half, fmt=_MARKERS[0], color=_COLOURS[0], capsize=3, markersize=5
+                one.at + shift, one.value, half, fmt=MARKERS[0], color=COLOURS[0], capsize=3, markersize=5
             )
         for limit in limits:
             axes.axhline(limit, color="#000000", linewidth=1.0, linestyle=(0, (6, 4)))
@@ -84,19 +84,27 @@ def _whole_numbers(axes: "Axes", last: int) -> None:
 
 
 @contextmanager
-def _drawn(name: str, across: str, up: str, say: Saying) -> Iterator[tuple["Axes", list[str]]]:
-    """Axes to draw on; the text stands in the list afterwards."""
+def drawn(
+    name: str,
+    across: str,
+    up: str,
+    say: Saying,
+    size: tuple[float, float] = SIZE,
+    level: bool = False,
+) -> Iterator[tuple["Axes", list[str]]]:
+    """Axes to draw on; the text stands in the list afterwards. ``level``: values lie across, not upwards."""
     import matplotlib as mpl
     from matplotlib.figure import Figure
 
     written: list[str] = []
     with mpl.rc_context({"svg.hashsalt": name, "svg.fonttype": "path", "font.size": 10}):
-        figure = Figure(figsize=SIZE, layout="constrained")
+        figure = Figure(figsize=size, layout="constrained")
         axes = figure.add_subplot()
         axes.set_xlabel(across)
         axes.set_ylabel(up)
-        axes.yaxis.set_major_formatter(lambda size, _: say.numbers(f"{size:g}".replace("-", "−")))
-        axes.grid(axis="y", color="#c9d0d4", linewidth=0.6)
+        for axis in (axes.xaxis, axes.yaxis):
+            axis.set_major_formatter(lambda size, _: say.numbers(f"{size:g}".replace("-", "−")))
+        axes.grid(axis="x" if level else "y", color="#c9d0d4", linewidth=0.6)
         axes.set_axisbelow(True)
         for side in ("top", "right"):
             axes.spines[side].set_visible(False)

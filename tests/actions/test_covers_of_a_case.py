@@ -12,6 +12,7 @@ from reviewer import actions
 from reviewer.actions import Audit
 from reviewer.casefile import read_events
 from reviewer.terms.covers import Cover
+from reviewer.terms.exact import Points
 from reviewer.terms.problems import ReviewerError
 from tests.masking.heads_drawn import by_hand
 
@@ -54,6 +55,40 @@ def refused(does: Callable[[], object]) -> str:
     with pytest.raises(ReviewerError) as caught:
         does()
     return caught.value.problems[0].code
+
+
+def report(audit: Audit, name: str = "report", **asked: bool) -> Path:
+    actions.write_report(audit, audit.path.with_name(name), today=TODAY, **asked)
+    return audit.path.with_name(name)
+
+
+def with_a_fault(audit: Audit) -> int:
+    """Place a fault that a report shows a still of; its frame."""
+    pts = audit.facts.pts
+    actions.place_mark(audit, kind="element", code="pullover", start=pts[0], end=pts[40], roles=("mount",))
+    element = audit.marks[0].id
+    actions.place_mark(audit, kind="fault", code="feet", at=pts[2], element=element, amount=Points(50))
+    return 2
+
+
+def test_a_report_covers_what_the_case_covers_and_is_derived_again_so(audit: Audit) -> None:
+    actions.give_consent(audit, ("inquiry", "teaching"), "2026-12-31", TODAY)
+    frame = with_a_fault(audit)
+    assert refused(lambda: report(audit)) == "covers-not-reviewed"
+    actions.confirm_covers(audit, 0, 5)
+    plain, covered = report(audit, "plain", uncovered=True), report(audit)
+    stills = [json.loads((one / "report.json").read_bytes())["stills"][0] for one in (plain, covered)]
+    assert [one["frame"] for one in stills] == [frame, frame]
+    assert stills[0]["picture_sha256"] == stills[1]["picture_sha256"]
+    assert stills[0]["jpeg_sha256"] != stills[1]["jpeg_sha256"]
+    assert "Heads are covered." in (covered / "report.html").read_text(encoding="utf-8")
+    for folder in (plain, covered):
+        found = actions.verify(folder, recording=(audit.path.with_name("fall.mp4"),), pictures=True)
+        assert found["same"], found["differences"]
+        assert "pictures" in found["checked"]
+        (folder / "report.json").unlink()
+        found = actions.verify(folder, recording=(audit.path.with_name("fall.mp4"),))
+        assert {one["what"] for one in found["differences"]} == {"file"}, found
 
 
 def test_nothing_is_exported_before_somebody_looked_through_it(audit: Audit) -> None:
