@@ -14,7 +14,7 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.reporting import write_report
 from reviewer.terms.consents import is_day
-from reviewer.terms.messages import message, spoken
+from reviewer.terms.messages import Message, message, spoken
 from reviewer.terms.problems import DocumentError, Problem
 
 CASE, BOOK, REPORT, RECORDINGS = "routine.case", "rule-book.yaml", "report", "recordings"
@@ -39,9 +39,9 @@ def pack_case(
     half written is left.
     """
     may_leave(audit, use, today)
-    _refuse_unclear(folder, date)
+    refuse_unclear(folder, date)
     head = audit.case.events[-1].hash  # before the report, which a writing audit notes in its own case
-    with _made_beside(folder) as made:
+    with made_beside(folder) as made:
         _fill(audit, made / exchange.PAYLOAD, recordings)
         if report:
             told = audit if with_words else _without_words(audit)
@@ -68,7 +68,10 @@ def make_key(path: Path) -> dict[str, Any]:
 def sign_bag(bag: Path, key: Path) -> dict[str, Any]:
     """Sign a bag that is whole: ``reviewer.signed/1``. What is not as listed is refused."""
     private = exchange.read_private(key)
-    _refuse_damaged(bag)
+    if not bag.is_dir() or not exchange.is_bag(bag):
+        remedy = message("Name a folder made with `reviewer pack`.")
+        raise DocumentError(Problem("not-a-bag", str(bag), message("This is not a bag."), remedy))
+    refuse_damaged(bag, message("Sign only what is whole: pack the case again."))
     with case_of(bag) as case:
         try:
             events = casefile.read_events(case)
@@ -107,7 +110,7 @@ def _fill(audit: Audit, payload: Path, recordings: Sequence[str]) -> None:
     for digest in recordings:
         source = audit.recording_paths[digest]
         (payload / RECORDINGS).mkdir(exist_ok=True)
-        name = f"recording-{audit.number_of(digest)}{_plain_suffix(source)}"
+        name = f"recording-{audit.number_of(digest)}{plain_suffix(source)}"
         shutil.copyfile(source, payload / RECORDINGS / name)
 
 
@@ -133,13 +136,14 @@ def _info(head: str, date: str | None) -> Mapping[str, str]:
     }
 
 
-def _plain_suffix(path: Path) -> str:
+def plain_suffix(path: Path) -> str:
+    """The ending of a file's name, where it says nothing but the kind of file."""
     suffix = path.suffix.lower()
     return suffix if suffix[1:].isascii() and suffix[1:].isalnum() else ""
 
 
 @contextmanager
-def _made_beside(folder: Path) -> Iterator[Path]:
+def made_beside(folder: Path) -> Iterator[Path]:
     """A new folder beside the one wanted, which takes its name when all went well and else is removed."""
     made = Path(mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
     try:
@@ -159,7 +163,8 @@ def _mask() -> int:
     return mask
 
 
-def _refuse_unclear(folder: Path, date: str | None) -> None:
+def refuse_unclear(folder: Path, date: str | None) -> None:
+    """An AuditError where a bag cannot be made in this place, or its day is none."""
     if folder.exists():
         _refuse_existing(folder)
     if not folder.parent.is_dir():
@@ -187,11 +192,8 @@ def _refuse_existing(folder: Path) -> NoReturn:
     raise AuditError(Problem("bag-exists", str(folder), said, message("Choose another name.")))
 
 
-def _refuse_damaged(bag: Path) -> None:
-    if not bag.is_dir() or not exchange.is_bag(bag):
-        remedy = message("Name a folder made with `reviewer pack`.")
-        raise DocumentError(Problem("not-a-bag", str(bag), message("This is not a bag."), remedy))
-    remedy = message("Sign only what is whole: pack the case again.")
+def refuse_damaged(bag: Path, remedy: Message) -> None:
+    """A DocumentError with every file of a bag that is not as listed."""
     problems = [
         Problem(
             "bag-damaged",

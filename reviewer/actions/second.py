@@ -35,20 +35,25 @@ def begin_second(first: Path, path: Path, author: str) -> Audit:
     if named is not None:
         raise AuditError(named)
     with open_case(first, author=None) as audit:
-        _refuse_same_judge(audit, author)
-        events = audit.case.events
-        second = casefile.create_case(path, author, audit.athlete_code, audit.consent)
-        for text in audit.case.books().values():
-            second.keep_book(text)
-        gone = casefile.undone_by(events)
-        for event in events:
-            if event.kind in SET_UP and event.hash not in gone:
-                second.append(event.kind, event.payload)
-        for sha256, place in audit.recording_paths.items():
-            second.remember_place(sha256, place.resolve())
-        carry_consent(audit.permission, second)
-        second.append("second-begun", {"of": events[0].hash})
-        return Audit(second, audit.recording_paths)
+        return second_of(audit, path, author)
+
+
+def second_of(audit: Audit, path: Path, author: str) -> Audit:
+    """The same of a case that is open."""
+    _refuse_same_judge(audit, author)
+    events = audit.case.events
+    second = casefile.create_case(path, author, audit.athlete_code, audit.consent)
+    for text in audit.case.books().values():
+        second.keep_book(text)
+    gone = casefile.undone_by(events)
+    for event in events:
+        if event.kind in SET_UP and event.hash not in gone:
+            second.append(event.kind, event.payload)
+    for sha256, place in audit.recording_paths.items():
+        second.remember_place(sha256, place.resolve())
+    carry_consent(audit.permission, second)
+    second.append("second-begun", {"of": events[0].hash})
+    return Audit(second, audit.recording_paths)
 
 
 def refuse_unsealed(audits: Sequence[Audit]) -> None:
