@@ -11,8 +11,8 @@ from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
 START, ATHLETE, RECORDING = "start", "athlete", "recording"
-FIGURES = {"start value": "start_value", "average": "average", "neutral": "neutral", "final": "final"}
-"""Column to the part of a posted sheet that it holds."""
+FIGURES = ("start value", "average", "neutral", "final")
+"""Columns with the figures of a posted sheet."""
 REQUESTED, INQUIRY, SHORT = "requested", "inquiry", "short"
 _KNOWN = {START, ATHLETE, RECORDING, *FIGURES, REQUESTED, INQUIRY, SHORT, *GROUPS}
 _NUMBERED = re.compile(r"e[1-9][0-9]?")

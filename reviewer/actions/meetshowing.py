@@ -50,9 +50,9 @@ class _Matching:
         }
 
 
-def meet_list(folder: Path) -> dict[str, Any]:
+def meet_list(folder: Path, meet: Meet | None = None) -> dict[str, Any]:
     """``reviewer.meet-list/1``: the whole list; DocumentError where there is no meet, or a folder is gone."""
-    meet = read_meet(folder)
+    meet = meet or read_meet(folder)
     there = dict(recordings_below(recordings_folder(folder, meet)))
     taken = {path for one in meet.starts if one.by_hand for path in one.recordings}
     fits = fits_of(

@@ -1,6 +1,7 @@
 """The routines of a meet, read from a table of starts and posted scores."""
 
 import re
+from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
 from reviewer import scoring
@@ -29,6 +30,7 @@ _NO = frozenset({"no", "n", "false", "0", "nein"})
 _GROUP = re.compile(r"[\w .+/-]{1,30}")
 _NOUGHT = Points(0)
 _PARTED = "|"
+_points = lru_cache(maxsize=4096)(Points.parse)
 _NUMBER = message("Write a decimal number with at most three places, such as 8.533.")
 
 
@@ -105,9 +107,10 @@ class _Rows:
         return " ".join(said.split())
 
     def _posted(self, row: TableRow, cell: dict[str, str]) -> PostedSheet:
-        figures = {part: self._points(row, column, cell.get(column, "")) for column, part in FIGURES.items()}
+        start, average, neutral, final = (self._points(row, one, cell.get(one, "")) for one in FIGURES)
         given = ((one, self._points(row, one, _cell(row, at))) for one, at in self._columns.judges.items())
-        return PostedSheet(judges=tuple((one, score) for one, score in given if score is not None), **figures)
+        judges = tuple((one, score) for one, score in given if score is not None)
+        return PostedSheet(start, judges, neutral, average, final)
 
     def _points(self, row: TableRow, column: str, text: str) -> Points | None:
         """The points of a cell; None where it is blank."""
@@ -115,7 +118,7 @@ class _Rows:
             return None
         name = f"judge {column}" if column in self._columns.judges else column
         try:
-            found = Points.parse(text.replace(",", ".") if self._table.comma else text)
+            found = _points(text.replace(",", ".") if self._table.comma else text)
         except ValueError:
             self._wrong(row, "bad-value", message("{column} is no number.", column=name), _NUMBER)
             return None

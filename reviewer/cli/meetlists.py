@@ -45,7 +45,7 @@ def begin(
         return _refused(fault, as_json)
     if begun.unread:
         say.remark(f"Not read: {', '.join(begun.unread)}.")
-    _tell(actions.meet_list(folder), as_json)
+    _tell(actions.meet_list(folder, begun.meet), as_json)
     return DONE
 
 
@@ -82,8 +82,8 @@ def match(
     if not again and (pattern or recordings):
         raise click.UsageError("--pattern and --recordings go with --again.")
     if start is None:
-        actions.match_again(folder, pattern=pattern, recordings=recordings)
-        _tell(actions.meet_list(folder), as_json)
+        found = actions.match_again(folder, pattern=pattern, recordings=recordings)
+        _tell(actions.meet_list(folder, found), as_json)
         return DONE
     given = actions.match_by_hand(folder, start, files)
     if as_json:

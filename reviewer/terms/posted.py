@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Self
 
 from reviewer.terms.exact import Points
@@ -101,6 +102,7 @@ def _name(said: object) -> str:
     return said
 
 
+@lru_cache(maxsize=4096)  # of a meet's ten thousand sheets most figures are the same few
 def _points(said: object) -> Points:
     found = Points.parse(said) if isinstance(said, str) else None
     if found is None or found < Points(0):
