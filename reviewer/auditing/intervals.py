@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from math import sqrt
 from statistics import NormalDist, fmean, stdev
 
+from reviewer.terms.messages import noted
+
 WIDEST_SHARE, WIDEST_POINTS = 0.4, 0.2
 """Of a share or coefficient, of points: a wider interval settles nothing. Our choice, no source."""
 _Z = NormalDist().inv_cdf(0.975)
 _MOST = 100_000
-FEW = "Two routines are needed at least."
-STEADY = "The differences are the same on every routine: no interval is defined."
+FEW = noted("Two routines are needed at least.")
+STEADY = noted("The differences are the same on every routine: no interval is defined.")
 
 Interval = tuple[float, float]
 
@@ -45,11 +47,12 @@ def wilson(successes: int, number: int) -> Figure:
     if number == 0:
         return Figure(None, None, 0, why="No routine was judged by two.")
     share = successes / number
-    least = least_number(lambda n: width(_wilson(share, n)), WIDEST_SHARE)
-    return Figure(share, _wilson(share, number), number, least)
+    least = least_number(lambda n: width(wilson_interval(share, n)), WIDEST_SHARE)
+    return Figure(share, wilson_interval(share, number), number, least)
 
 
-def _wilson(share: float, number: int) -> Interval:
+def wilson_interval(share: float, number: float) -> Interval:
+    """Of a share of so many, which need not be a whole number."""
     grown = 1 + _Z**2 / number
     middle = (share + _Z**2 / (2 * number)) / grown
     half = _Z / grown * sqrt(share * (1 - share) / number + _Z**2 / (4 * number**2))
