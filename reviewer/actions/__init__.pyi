@@ -51,6 +51,7 @@ from .marking import (
     undo,
     withdraw_mark,
 )
+from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN
 from .meetsamples import Wanted, draw_sample, sample_size
@@ -150,7 +151,9 @@ __all__ = [
     "FallClock",
     "KeyUse",
     "Keyboard",
+    "Indexing",
     "LeftAt",
+    "MeetIndexed",
     "PracticeMade",
     "Preferences",
     "Remembered",
@@ -229,6 +232,7 @@ __all__ = [
     "goes_on",
     "has_names",
     "import_marks",
+    "index_meet",
     "inquiries_document",
     "is_elsewhere",
     "join_recordings",

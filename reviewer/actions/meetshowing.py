@@ -1,14 +1,18 @@
 """A meet at a glance: which routines have a recording, which are unclear, and what is indexed so far."""
 
-from collections.abc import Collection, Sequence
+import os
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from reviewer.actions.meetholding import CASES
 from reviewer.actions.meetmatching import Fits, fits_of
 from reviewer.actions.meetrecordings import recordings_below, recordings_folder
 from reviewer.exchange.meets import read_meet
+from reviewer.shelf import Register, has_register, open_register
 from reviewer.terms.meets import Meet, Start
+from reviewer.terms.shelving import Stamp
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +20,7 @@ class _Matching:
     """The routines of a meet against the recordings that are there now."""
 
     meet: Meet
-    there: Collection[str]
+    there: Mapping[str, Stamp]
     fits: Fits
 
     def lacking(self) -> Sequence[Start]:
@@ -29,24 +33,26 @@ class _Matching:
         names = [one.name for one in self.lacking() if one.name in fits and self.fits.only(one.name) is None]
         return [{"start": name, "candidates": list(fits[name])} for name in names]
 
+    def gone(self) -> list[tuple[str, str]]:
+        """Routines with a recording that is not there any more."""
+        return [
+            (one.name, path) for one in self.meet.starts for path in one.recordings if path not in self.there
+        ]
+
     def to_json(self) -> dict[str, Any]:
         """The part of ``reviewer.meet-list/1`` that is about matching."""
         starts, matched = self.meet.starts, {path for one in self.meet.starts for path in one.recordings}
         unclear = self.unclear()
         said = {one["start"] for one in unclear}
         candidates = {path for one in unclear for path in one["candidates"]}
-        plain = [one.name for one in self.lacking() if self.fits.only(one.name) is not None]
-        without = [one.name for one in starts if not one.recordings and one.name not in said]
-        gone = [(one.name, path) for one in starts for path in one.recordings if path not in self.there]
         return {
             "routines": len(starts),
             "matched": sum(bool(one.recordings) for one in starts),
             "by_hand": sum(one.by_hand for one in starts),
             "unclear": unclear,
-            "without_recording": without,
-            "new": plain,
+            "without_recording": [one.name for one in starts if not one.recordings and one.name not in said],
+            "new": [one.name for one in self.lacking() if self.fits.only(one.name) is not None],
             "without_routine": [path for path in self.there if path not in matched | candidates],
-            "gone": [{"start": start, "recording": path} for start, path in gone],
         }
 
 
@@ -55,14 +61,52 @@ def meet_list(folder: Path, meet: Meet | None = None) -> dict[str, Any]:
     meet = meet or read_meet(folder)
     there = dict(recordings_below(recordings_folder(folder, meet)))
     taken = {path for one in meet.starts if one.by_hand for path in one.recordings}
-    fits = fits_of(
-        (one.name for one in meet.starts), (path for path in there if path not in taken), meet.pattern
-    )
+    free = (path for path in there if path not in taken)
+    matching = _Matching(meet, there, fits_of((one.name for one in meet.starts), free, meet.pattern))
     return {
         "format": "reviewer.meet-list/1",
         "meet": str(folder),
         "rule_book": meet.rule_book,
-        "recordings": len(there),
         "pattern": meet.pattern,
-        **_Matching(meet, there, fits).to_json(),
+        "recordings": len(there),
+        **matching.to_json(),
+        "cases": len(_cases(folder) & {one.name for one in meet.starts}),
+        **_indexed(folder, matching),
     }
+
+
+def _cases(folder: Path) -> set[str]:
+    try:
+        return {name.removesuffix(".case") for name in os.listdir(folder / CASES)}
+    except FileNotFoundError:
+        return set()
+
+
+def _indexed(folder: Path, matching: _Matching) -> dict[str, Any]:
+    """What is known of the recordings: read so far, what is wrong with them, which are the same."""
+    if not has_register(folder):
+        return _known({}, matching, None)
+    with open_register(folder) as register:
+        return _known(register.stamps(), matching, register)
+
+
+def _known(read: Mapping[str, Stamp], matching: _Matching, register: Register | None) -> dict[str, Any]:
+    current = {path for path, stamp in matching.there.items() if read.get(path) == stamp}
+    same = [] if register is None else register.same()
+    problems = [] if register is None else [one for path, one in register.problems() if path in current]
+    doubled = ([path for path in paths if path in current] for paths in same)
+    return {
+        "indexed": len(current),
+        "frames": 0 if register is None else register.frames(),
+        "doubled": [paths for paths in doubled if len(paths) > 1],
+        "gone": [
+            {"start": start, "recording": path, "now": _now(path, same, current)}
+            for start, path in matching.gone()
+        ],
+        "problems": [one.to_json() for one in problems],
+    }
+
+
+def _now(path: str, same: Sequence[Sequence[str]], current: set[str]) -> str | None:
+    """A recording that is there with the bytes of one that is gone."""
+    return next((one for paths in same if path in paths for one in paths if one in current), None)

@@ -1,6 +1,6 @@
 """Beginning a case and opening one; finding its recordings again when they moved."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from hashlib import sha256
@@ -40,13 +40,23 @@ def start_case(
     book = rules.load(rules.find(rule_book))
     facts = fingerprinted(recording) if recording else None
     case = casefile.create_case(path, author, athlete_code, consent)
-    case.keep_book(book.text)
-    case.append("rule-book-chosen", chosen_book(book))
+    choose_book(case, book)
     if facts and recording:
-        case.append("recording-cited", cited(facts))
-        case.remember_place(facts.sha256, recording.resolve())
+        cite(case, cited(facts), recording)
         return Audit(case, {facts.sha256: recording}, {facts.sha256: facts})
     return Audit(case)
+
+
+def choose_book(case: casefile.Case, book: RuleBook) -> None:
+    """Keep an edition's text in a case, which is scored by it from now on."""
+    case.keep_book(book.text)
+    case.append("rule-book-chosen", chosen_book(book))
+
+
+def cite(case: casefile.Case, how: Mapping[str, Any], recording: Path) -> None:
+    """Let a case cite a recording, as `cited` says it, and remember where it lies on this machine."""
+    case.append("recording-cited", how)
+    case.remember_place(how["sha256"], recording.resolve())
 
 
 def open_case(path: Path, *, author: str | None, recording: Path | Sequence[Path] | None = None) -> Audit:

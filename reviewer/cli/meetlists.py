@@ -113,15 +113,26 @@ def _tell(found: dict[str, Any], as_json: bool) -> None:
 def _lines(found: dict[str, Any]) -> Iterator[str]:
     yield (
         f"Routines {found['routines']}: matched {found['matched']}, unclear {len(found['unclear'])}, "
-        f"without recording {len(found['without_recording'])}. Recordings {found['recordings']}."
+        f"without recording {len(found['without_recording'])}."
     )
-    yield from _some(
-        "Unclear", [f"{one['start']}: {', or '.join(one['candidates'][:4])}" for one in found["unclear"]]
+    yield (
+        f"Recordings {found['recordings']}: indexed {found['indexed']} ({found['frames']} frames). "
+        f"Cases {found['cases']}."
     )
+    unclear = (f"{one['start']}: {', or '.join(one['candidates'][:4])}" for one in found["unclear"])
+    yield from _some("Unclear", list(unclear))
     yield from _some("Without recording", found["without_recording"])
-    yield from _some("Recordings without routine", found["without_routine"])
-    yield from _some("Gone", [f"{one['start']}: {one['recording']}" for one in found["gone"]])
     yield from _some("Not matched yet (`reviewer meet match MEET --again`)", found["new"])
+    yield from _some("Recordings without routine", found["without_routine"])
+    yield from _some("The same bytes", [" = ".join(paths) for paths in found["doubled"]])
+    gone = (f"{one['start']}: {one['recording']}{_moved(one['now'])}" for one in found["gone"])
+    yield from _some("Not there any more", list(gone))
+    wrong = (f"{one['where']}: {one['message']}" for one in found["problems"])
+    yield from _some("Wrong with recordings", list(wrong))
+
+
+def _moved(now: str | None) -> str:
+    return "" if now is None else f" (is now {now})"
 
 
 def _some(title: str, names: Sequence[str]) -> Iterator[str]:

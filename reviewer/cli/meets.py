@@ -6,6 +6,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
+from reviewer.cli.meetindexing import index
 from reviewer.cli.meetlists import begin, match, show
 from reviewer.cli.options import FILE, json_option
 from reviewer.terms.problems import DONE
@@ -64,5 +65,5 @@ def sample(table: Path, number: int, seed: str, by: str | None, as_json: bool) -
     return DONE
 
 
-for command in (begin, match, show):
+for command in (begin, match, show, index):
     meet.add_command(command)

@@ -4,25 +4,23 @@ It lies in the folder of the cases, not in a cache elsewhere: it goes where they
 nothing of them is left on a machine that they were taken away from.
 """
 
-import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import AbstractContextManager, contextmanager, suppress
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
 
 from sqlite_utils import Database
 
 from reviewer.shelf import keeping, searching
-from reviewer.shelf.errors import DamagedShelfError, UnkeptShelfError, damaged, refused
+from reviewer.shelf.errors import DamagedShelfError, UnkeptShelfError, damaged
 from reviewer.shelf.layout import APPLICATION_ID, TABLES, VERSION
 from reviewer.shelf.rows import CaseRows
+from reviewer.shelf.transactions import asked, connected, header, transaction, writing
 from reviewer.terms.problems import Problem
 from reviewer.terms.shelving import Found, Stamp, Subject, Wanted
 
 FILE = ".shelf-of-cases"
 """The index's name in the folder of the cases."""
-WAIT = 10
-"""Seconds to wait for another process that is writing to it."""
 _MEMORY = ":memory:"
 _Answer = TypeVar("_Answer")
 
@@ -44,23 +42,23 @@ class Shelf:
 
     def keep(self, cases: Iterable[CaseRows]) -> None:
         """Take these cases in, each in place of what was known of it."""
-        with _writing(self._database):
+        with writing(self._database):
             keeping.keep(self._database, cases)
 
     def restamp(self, stamps: Mapping[str, Stamp]) -> None:
         """These files have other stamps and the same bytes."""
         rows = [(one.changed, one.size, path) for path, one in stamps.items()]
-        with _writing(self._database):
+        with writing(self._database):
             self._database.conn.executemany("UPDATE cases SET changed = ?, size = ? WHERE path = ?", rows)
 
     def forget(self, paths: Iterable[str]) -> None:
         """Know nothing of these cases any more, nor of what none is about; their bytes are overwritten."""
-        with _writing(self._database):
+        with writing(self._database):
             keeping.forget(self._database, paths)
 
     def search(self, wanted: Wanted, limit: int, skip: int = 0) -> Found:
         """At most ``limit`` of the passages that fit, after the first ``skip``."""
-        with _transaction(self._database):
+        with transaction(self._database):
             return searching.search(self._database, wanted, limit, skip)
 
     def locked(self) -> int:
@@ -82,7 +80,7 @@ class Shelf:
 
     def keep_film(self, place: str, sha256: str) -> None:
         """Keep the fingerprint of a recording; ``place`` is a word for path and stamp, not the path."""
-        with _writing(self._database):
+        with writing(self._database):
             self._database.execute("INSERT OR REPLACE INTO films VALUES (?, ?)", (place, sha256))
 
 
@@ -116,7 +114,7 @@ def remove_shelf(folder: Path) -> None:
 
 
 def _done(place: Path, program: str, doing: Callable[[Shelf], _Answer], *, kept: bool = True) -> _Answer:
-    with _asked(place):
+    with asked(place):
         database = _connected(str(place) if kept else _MEMORY)
         try:
             _make_sure(database, place, program, kept=kept)
@@ -125,53 +123,20 @@ def _done(place: Path, program: str, doing: Callable[[Shelf], _Answer], *, kept:
             database.close()
 
 
-@contextmanager
-def _asked(place: Path) -> Iterator[None]:
-    try:
-        yield
-    except sqlite3.Error as fault:
-        raise refused(place, fault) from None
-
-
-def _writing(database: Database) -> AbstractContextManager[None]:
-    """One transaction that waits its turn at its beginning, not in the middle."""
-    return _transaction(database, "IMMEDIATE")
-
-
-@contextmanager
-def _transaction(database: Database, kind: str = "DEFERRED") -> Iterator[None]:
-    """What is done within sees and leaves one state of the index, whatever others do meanwhile."""
-    database.conn.execute(f"BEGIN {kind}")
-    try:
-        yield
-    except BaseException:
-        database.conn.rollback()
-        raise
-    database.conn.commit()
-
-
 def _connected(place: str) -> Database:
-    connection = sqlite3.connect(place, timeout=WAIT, check_same_thread=False)
-    try:
-        database = Database(connection, execute_plugins=False)
-        # It can be made again: a journal that outlives a killed process is enough. What is forgotten is gone.
-        for setting in ("journal_mode = DELETE", "synchronous = NORMAL", "secure_delete = ON"):
-            database.execute(f"PRAGMA {setting}")
-        connection.create_function("folded", 1, str.casefold, deterministic=True)
-        connection.create_function("clause_among", 2, searching.clause_among, deterministic=True)
-    except BaseException:
-        connection.close()
-        raise
+    database = connected(place)
+    database.conn.create_function("folded", 1, str.casefold, deterministic=True)
+    database.conn.create_function("clause_among", 2, searching.clause_among, deterministic=True)
     return database
 
 
 def _make_sure(database: Database, place: Path, program: str, *, kept: bool) -> None:
     """Lay out a new index; a DamagedShelfError for one that is no good, or of another version."""
-    with _transaction(database):
-        application, version, pages, size = (_said(database, word) for word in _HEADER)
+    with transaction(database):
+        application, version, pages, size = header(database)
     if (application, version, pages) == (0, 0, 0):
-        with _writing(database):
-            if not _said(database, "application_id"):  # another process may have been first
+        with writing(database):
+            if header(database)[0] == 0:  # another process may have been first
                 for statement in TABLES:
                     database.execute(statement)
                 database.execute("INSERT INTO made VALUES (?)", (program,))
@@ -181,10 +146,3 @@ def _make_sure(database: Database, place: Path, program: str, *, kept: bool) -> 
         raise damaged(place)
     if database.execute("SELECT program FROM made").fetchone() != (program,):
         raise damaged(place)
-
-
-_HEADER = ("application_id", "user_version", "page_count", "page_size")
-
-
-def _said(database: Database, word: str) -> int:
-    return int(database.execute(f"PRAGMA {word}").fetchone()[0])

@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fnmatch import fnmatchcase
 from typing import Any
 
@@ -85,11 +85,12 @@ def locked(database: Database) -> int:
 def problems(database: Database) -> tuple[Problem, ...]:
     """Why some cases cannot be read, by path."""
     rows = database.execute("SELECT problem FROM cases WHERE state = ? ORDER BY path", (UNREADABLE,))
-    return tuple(_problem(json.loads(said)) for (said,) in rows)
+    return tuple(problem_from(said) for (said,) in rows)
 
 
-def _problem(said: Mapping[str, str]) -> Problem:
+def problem_from(kept: str) -> Problem:
     """A problem as it was kept: in English, whole sentences that the catalogue may know."""
+    said = json.loads(kept)
     return Problem(said["code"], said["where"], spoken(said["message"]), spoken(said["remedy"]))
 
 

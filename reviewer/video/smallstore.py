@@ -95,19 +95,23 @@ class SmallStore:
                 part.unlink(missing_ok=True)
 
     def _make_room(self, kept: str) -> None:
-        sets = sorted(self._sets(kept), key=lambda one: one.stat().st_mtime)
-        held = sum(file.stat().st_size for file in self._folder.iterdir() if file.is_file())
-        for listed in sets:
+        files = dict(self._files())
+        held = sum(found.st_size for found in files.values())
+        listed = (path for path in files if path.suffix == _LIST and path.stem != kept)
+        for path in sorted(listed, key=lambda one: files[one].st_mtime):
             if held <= self._most:
                 return
-            data = listed.with_suffix(_DATA)
-            held -= listed.stat().st_size + (data.stat().st_size if data.exists() else 0)
+            data = path.with_suffix(_DATA)
+            held -= sum(files[one].st_size for one in (path, data) if one in files)
             with suppress(OSError):  # held open elsewhere on some systems; it goes next time
-                listed.unlink(missing_ok=True)
+                path.unlink(missing_ok=True)
                 data.unlink(missing_ok=True)
 
-    def _sets(self, kept: str) -> Iterator[Path]:
-        return (path for path in self._folder.glob(f"*{_LIST}") if path.stem != kept)
+    def _files(self) -> Iterator[tuple[Path, os.stat_result]]:
+        """What lies here, less what other processes rename or remove meanwhile."""
+        for file in self._folder.iterdir():
+            with suppress(FileNotFoundError):
+                yield file, file.stat()
 
 
 def not_written(folder: Path, fault: OSError) -> VideoError:

@@ -150,7 +150,7 @@ def test_an_index_that_is_written_to_without_end_is_told(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     look(folder)
-    monkeypatch.setattr("reviewer.shelf.index.WAIT", 0.1)
+    monkeypatch.setattr("reviewer.shelf.transactions.WAIT", 0.1)
     with sqlite3.connect(folder / FILE, isolation_level=None) as other:
         other.execute("BEGIN EXCLUSIVE")
         with pytest.raises(ShelfError, match="Another process"):

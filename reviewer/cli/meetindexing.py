@@ -1,0 +1,129 @@
+"""``reviewer meet index``: the recordings of a meet read by several processes, and its cases made."""
+
+import os
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from concurrent.futures import Executor, ProcessPoolExecutor
+from contextlib import contextmanager
+from multiprocessing import active_children, get_context, parent_process
+from pathlib import Path
+from threading import Thread
+
+import click
+
+from reviewer import actions
+from reviewer.cli import say
+from reviewer.cli.options import FILE, author_option, json_option
+from reviewer.terms.problems import BAD_INPUT, DONE, UNDECIDED
+
+_PROBLEMS = 20
+"""Problems that are told on the terminal."""
+_STEPS = 20
+"""Words on how far it is, where nobody looks on."""
+
+
+@click.command(epilog="Example: reviewer meet index evening --processes 2")
+@click.argument("folder", metavar="MEET", type=FILE)
+@click.option(
+    "--processes",
+    type=click.IntRange(1, 64),
+    default=2,
+    show_default=True,
+    help="How many recordings are read at once.",
+)
+@click.option("--without-pictures", is_flag=True, help="Make no small pictures; the desk makes them later.")
+@click.option(
+    "--consent", type=click.Choice(["given", "not recorded"]), default="not recorded", show_default=True
+)
+@click.option("--again", is_flag=True, help="Make cases once more that were made and are gone.")
+@author_option
+@json_option
+def index(
+    folder: Path,
+    processes: int,
+    without_pictures: bool,
+    consent: str,
+    again: bool,
+    author: str,
+    as_json: bool,
+) -> int:
+    """Read every recording of a meet once (frames, fingerprint, small pictures), and make its cases.
+
+    It may be stopped with Ctrl+C and run again: what is done is not done again.
+    """
+    try:
+        with working(processes) as workers:
+            indexing = actions.Indexing(
+                author=author,
+                consent=consent,
+                workers=workers,
+                at_once=2 * processes,
+                pictures=not without_pictures,
+                again=again,
+                progress=_progress(),
+            )
+            found = actions.index_meet(folder, indexing)
+    except KeyboardInterrupt:
+        say.remark("\nStopped. What is done is kept; run it again to go on.")
+        return UNDECIDED
+    _tell(found, as_json)
+    return BAD_INPUT if found.problems else DONE
+
+
+def _tell(found: actions.MeetIndexed, as_json: bool) -> None:
+    if as_json:
+        say.document(found.to_json())
+        return
+    click.echo(
+        f"Recordings read: {found.recordings}. Cases made: {found.cases}; given a recording: {found.cited}."
+    )
+    if found.gone:
+        more = f" … and {len(found.gone) - 10} more" if len(found.gone) > 10 else ""
+        click.echo(
+            f"Made before and gone, not made again without --again: {'; '.join(found.gone[:10])}{more}"
+        )
+    say.problems(found.problems[:_PROBLEMS], False)
+    rest = len(found.problems) - _PROBLEMS
+    say.remark(f"… and {rest} more; --json lists them all." if rest > 0 else "")
+
+
+def _progress() -> Callable[[str, int, int], bool]:
+    """Tells on standard error how far it is: in one line where somebody looks on, else a few times."""
+    looks_on = sys.stderr.isatty()
+
+    def told(what: str, done: int, all_: int) -> bool:
+        if looks_on:
+            click.echo(f"\r{what}: {done} of {all_} ", nl=done == all_, err=True)
+        elif done == all_ or done % max(1, all_ // _STEPS) == 0:
+            click.echo(f"{what}: {done} of {all_}", err=True)
+        return True
+
+    return told
+
+
+@contextmanager
+def working(processes: int) -> Iterator[Executor]:
+    """Other processes to work; they end with this one, whatever ends it, and at once where it is stopped."""
+    pool = ProcessPoolExecutor(processes, get_context("spawn"), initializer=_serve)
+    try:
+        yield pool
+    except BaseException:
+        for one in active_children():
+            one.terminate()
+        raise
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _serve() -> None:
+    """Leave Ctrl+C to the process that gives the work, and end when that one is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
