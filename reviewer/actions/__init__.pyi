@@ -51,11 +51,18 @@ from .marking import (
     undo,
     withdraw_mark,
 )
+from .meetassigning import Wish, assign, unassign
+from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
 from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN
+from .meetqueue import meet_queue
+from .meetreceiving import receive
 from .meetsamples import Wanted, draw_sample, sample_size
+from .meetsending import send
 from .meetshowing import meet_list
+from .meettriggers import meet_triggers
+from .meetunpacking import pack_return, unpack_tasks
 from .merging import merge_cases
 from .missing import Step, missing
 from .notes import notes_document, write_note
@@ -149,9 +156,9 @@ __all__ = [
     "Covered",
     "Doubled",
     "FallClock",
+    "Indexing",
     "KeyUse",
     "Keyboard",
-    "Indexing",
     "LeftAt",
     "MeetIndexed",
     "PracticeMade",
@@ -166,11 +173,13 @@ __all__ = [
     "Supposed",
     "TimingError",
     "Wanted",
+    "Wish",
     "add_recording",
     "agreement_of_sheets",
     "agreement_of_table",
     "alternatives",
     "answer_inquiry",
+    "assign",
     "assign_attempt",
     "audit_score",
     "begin_meet",
@@ -187,6 +196,9 @@ __all__ = [
     "change_setting",
     "charged_twice",
     "check_book",
+    "choose_by_hand",
+    "choose_by_lot",
+    "choose_by_trigger",
     "choose_edition",
     "choose_interpretation",
     "clear_expired",
@@ -271,6 +283,8 @@ __all__ = [
     "measure_together",
     "meet_list",
     "meet_of_table",
+    "meet_queue",
+    "meet_triggers",
     "merge_cases",
     "missing",
     "moments_document",
@@ -282,6 +296,7 @@ __all__ = [
     "open_lines",
     "other_reading",
     "pack_case",
+    "pack_return",
     "panel_document",
     "place_cover",
     "place_mark",
@@ -293,6 +308,7 @@ __all__ = [
     "read_posted",
     "read_recipe",
     "recall",
+    "receive",
     "recording_named",
     "recordings_document",
     "redo",
@@ -309,6 +325,7 @@ __all__ = [
     "seal",
     "search_shelf",
     "seconds_of",
+    "send",
     "set_name",
     "settings_document",
     "settle_line",
@@ -330,7 +347,9 @@ __all__ = [
     "take_reading",
     "take_track",
     "together",
+    "unassign",
     "undo",
+    "unpack_tasks",
     "unrecorded",
     "verify",
     "wanted",

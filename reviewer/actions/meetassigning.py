@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from secrets import token_hex
 from typing import Any
 
 from reviewer import casefile
@@ -22,7 +23,7 @@ class Wish:
 
     Attributes:
         auditors: their letters or codes.
-        seed: of the lots.
+        seed: of the lots; None for one that is made up.
         double: how many of the routines get two auditors, blind of each other.
         blind: whether none sees what was posted.
         only: names of routines to give; every one that is chosen, where none is named.
@@ -30,7 +31,7 @@ class Wish:
     """
 
     auditors: tuple[str, ...]
-    seed: str
+    seed: str | None = None
     double: int = 0
     blind: bool = False
     only: tuple[str, ...] = ()
@@ -45,19 +46,20 @@ def assign(folder: Path, wish: Wish) -> dict[str, Any]:
     problems = list(_unsound(wish))
     if problems:
         raise DocumentError(problems)
+    seed = wish.seed or token_hex(4)
     with held_meet(folder) as meet:
         waiting = _waiting(meet, wish)
         if wish.double > len(waiting):
             said = message("Routines that wait for an auditor: {count}.", count=len(waiting))
             remedy = message("Ask for no more than these twice, or choose more first.")
             raise DocumentError(Problem("no-sample", "--double", said, remedy))
-        twice = set(lots.simple(waiting, wish.double, wish.seed))
+        twice = set(lots.simple(waiting, wish.double, seed))
         allowed = _allowed(meet, wish, waiting, twice)
-        given = tuple(_given(meet, wish, allowed, twice))
+        given = tuple(_given(meet, replace(wish, seed=seed), allowed, twice))
         _refuse_own(folder, given)
         write_meet(folder, replace(meet, queue=(*meet.queue, *given)))
     tasks = [one.to_json() for one in given]
-    return {"format": "reviewer.meet-assigned/1", "seed": wish.seed, "tasks": tasks}
+    return {"format": "reviewer.meet-assigned/1", "seed": seed, "tasks": tasks}
 
 
 def unassign(folder: Path, start: str, auditor: str) -> Task:
@@ -127,15 +129,14 @@ def _given(meet: Meet, wish: Wish, allowed: Mapping[str, Sequence[str]], twice: 
 
     Those that two get come first, and before others those that few may have: so loads stay as even as can be.
     """
+    seed = wish.seed or ""
     loads = {one: sum(task.auditor == one for task in meet.queue) for one in wish.auditors}
-    order = sorted(
-        allowed, key=lambda name: (name not in twice, len(allowed[name]), lots.lot(wish.seed, name))
-    )
+    order = sorted(allowed, key=lambda name: (name not in twice, len(allowed[name]), lots.lot(seed, name)))
     for name in order:
-        ranked = sorted(allowed[name], key=lambda one: (loads[one], lots.lot(wish.seed, f"{name}\n{one}")))
+        ranked = sorted(allowed[name], key=lambda one: (loads[one], lots.lot(seed, f"{name}\n{one}")))
         for auditor in ranked[: 1 + (name in twice)]:
             loads[auditor] += 1
-            yield Task(name, auditor, wish.blind or name in twice, wish.seed)
+            yield Task(name, auditor, wish.blind or name in twice, seed)
 
 
 def _refuse_own(folder: Path, given: Sequence[Task]) -> None:

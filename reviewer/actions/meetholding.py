@@ -16,6 +16,8 @@ from reviewer.terms.problems import DocumentError, Problem
 
 CASES, AUDITED, SENT = "cases", "audited", "sent"
 """Folders in that of a meet: its own cases, those of blind auditors that came home, all that were sent."""
+SETTLED = "settled"
+"""What stands for the auditor in the name of a case that settles two blind ones."""
 _TRIES, _BETWEEN_S = 50, 0.1
 
 

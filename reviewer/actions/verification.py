@@ -12,6 +12,7 @@ from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying import verify_case
 from reviewer.actions.verifying_bags import verify_bag
 from reviewer.actions.verifying_reports import FILES, Wanted, verify_folder
+from reviewer.exchange.meetbags import QUEUE
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 
@@ -28,6 +29,10 @@ def verify(
     if path.is_file() and exchange.is_zip(path):
         with TemporaryDirectory(prefix="reviewer-") as folder:
             verify_bag(exchange.unpack(path, Path(folder)), review, wanted, signer)
+    elif path.is_dir() and (path / exchange.PAYLOAD / QUEUE).is_file():
+        said = message("This bag holds an auditor's tasks, not one case with its report.")
+        remedy = message("`reviewer meet unpack` or `reviewer meet receive` checks it.")
+        raise AuditError(Problem("tasks-bag", str(path), said, remedy))
     elif path.is_dir() and exchange.is_bag(path):
         verify_bag(path, review, wanted, signer)
     elif signer is not None:

@@ -6,8 +6,10 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
+from reviewer.cli.meetbags import receive, return_, send, unpack
 from reviewer.cli.meetindexing import index
 from reviewer.cli.meetlists import begin, match, show
+from reviewer.cli.meetqueue import assign, choose, queue, triggers, unassign
 from reviewer.cli.options import FILE, json_option
 from reviewer.terms.problems import DONE
 
@@ -66,4 +68,6 @@ def sample(table: Path, number: int, seed: str, by: str | None, as_json: bool) -
 
 
 for command in (begin, match, show, index):
+    meet.add_command(command)
+for command in (triggers, choose, assign, unassign, queue, send, unpack, return_, receive):
     meet.add_command(command)
