@@ -14,7 +14,7 @@ from reviewer.exchange.meets import read_meet
 from reviewer.scoring.panel import spreading
 from reviewer.terms.exact import Points
 from reviewer.terms.meets import TRIGGERS, Meet, Start
-from reviewer.terms.messages import Message, message, spoken
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.problems import DocumentError, Problem
 from reviewer.terms.provisions import Few, Spread, ValueParts
 from reviewer.terms.rulebook import RuleBook
@@ -178,14 +178,15 @@ def _contradiction(start: Start, book: RuleBook) -> Told:
     return Told(None, open_[0]["why"]) if open_ else _QUIET
 
 
+_OTHERWISE = {
+    "average": noted("Posted average {said}; the judges' scores come to {derived}. {why}"),
+    "final": noted("Posted final score {said}; the other figures come to {derived}. {why}"),
+    "judge": noted("Score of judge {judge} {said}; what was written down comes to {derived}. {why}"),
+}
+
+
 def _otherwise(check: Mapping[str, Any]) -> Message:
-    return message(
-        "Posted as {part}: {said}; the other figures come to {derived}. {why}",
-        part=spoken(check["part"]),
-        said=check["said"],
-        derived=check["derived"],
-        why=check["why"],
-    )
+    return message(_OTHERWISE[check["part"]], **{"judge": "", **check})
 
 
 def _outside(start: Start, marked: _Marked, book: RuleBook) -> Told:
