@@ -53,11 +53,14 @@ from .marking import (
 )
 from .meetassigning import Wish, assign, unassign
 from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
+from .meetfigures import meet_figures
 from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN
 from .meetqueue import meet_queue
 from .meetreceiving import receive
+from .meetreporting import write_meet_report
+from .meetrescoring import MANY_ROUTINES
 from .meetsamples import Wanted, draw_sample, sample_size
 from .meetsending import send
 from .meetshowing import meet_list
@@ -137,6 +140,7 @@ __all__ = [
     "CLIP_USES",
     "DEFAULT_BOOK",
     "FORMS",
+    "MANY_ROUTINES",
     "PARTS",
     "PASSAGES_SHOWN",
     "PATTERN",
@@ -281,6 +285,7 @@ __all__ = [
     "measure_batch",
     "measure_file",
     "measure_together",
+    "meet_figures",
     "meet_list",
     "meet_of_table",
     "meet_queue",
@@ -362,6 +367,7 @@ __all__ = [
     "write_coach_page",
     "write_file",
     "write_letter",
+    "write_meet_report",
     "write_note",
     "write_practice_page",
     "write_report",

@@ -7,6 +7,7 @@ import click
 from reviewer import actions
 from reviewer.cli import say
 from reviewer.cli.meetbags import receive, return_, send, unpack
+from reviewer.cli.meetfigures import figures, report
 from reviewer.cli.meetindexing import index
 from reviewer.cli.meetlists import begin, match, show
 from reviewer.cli.meetqueue import assign, choose, queue, triggers, unassign
@@ -70,4 +71,6 @@ def sample(table: Path, number: int, seed: str, by: str | None, as_json: bool) -
 for command in (begin, match, show, index):
     meet.add_command(command)
 for command in (triggers, choose, assign, unassign, queue, send, unpack, return_, receive):
+    meet.add_command(command)
+for command in (figures, report):
     meet.add_command(command)

@@ -2,7 +2,7 @@ from .charts import Measured, Series, measured_chart, values_chart
 from .curve import curve, curve_svg, frame_across, moment_across
 from .followed import followed
 from .lengths import length
-from .meetcharts import Span, counts_chart, spans_chart, spans_height
+from .meetcharts import COUNTS_HEIGHT, Span, counts_chart, spans_chart, spans_height
 from .palette import PALETTE, Pen
 from .protractor import limit_words, protractor
 from .raster import DrawingError, caption, card, overlay
@@ -10,6 +10,7 @@ from .residuals import around, residuals
 from .vector import svg
 
 __all__ = [
+    "COUNTS_HEIGHT",
     "PALETTE",
     "DrawingError",
     "Measured",

@@ -9,6 +9,8 @@ from reviewer.words import Saying
 _A_ROW, _AROUND = 0.32, 1.1
 """Inches that a row takes, and that a chart takes around its rows."""
 _WIDE = 7.0
+COUNTS_HEIGHT = 245
+"""Points that a chart of counts is high."""
 _MOST_TICKS = 9
 
 

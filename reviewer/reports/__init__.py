@@ -7,6 +7,7 @@ from reviewer.reports.coaching import coach_page
 from reviewer.reports.comparing import Difference, compare_files, compare_ledgers, compare_pages, place_of
 from reviewer.reports.excerpts import excerpt
 from reviewer.reports.letters import letter
+from reviewer.reports.meetreport import meet_page
 from reviewer.reports.page import as_html, page, pictures_in
 from reviewer.reports.paper import TYPESETTER, as_paper, paper
 from reviewer.reports.practising import practice_page
@@ -27,6 +28,7 @@ __all__ = [
     "excerpt",
     "in_words",
     "letter",
+    "meet_page",
     "page",
     "paper",
     "pictures_in",

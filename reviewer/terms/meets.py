@@ -7,11 +7,12 @@ from typing import Any, Self
 
 from reviewer.terms.codes import UNNAMED
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
 
 GROUPS = ("division", "session", "panel")
 """What a routine may belong to; samples can be drawn by each of these."""
-BY_LOT, BY_TRIGGER, BY_HAND = "by lot", "by trigger", "by hand"
+BY_LOT, BY_TRIGGER, BY_HAND = noted("by lot"), noted("by trigger"), noted("by hand")
 """How routines came to be chosen. Only those by lot speak for the whole meet."""
 
 TRIGGERS = ("spread", "start-value", "inquiry", "short", "contradiction", "outside")

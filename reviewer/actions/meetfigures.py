@@ -1,0 +1,236 @@
+"""What the audited routines say of a meet: the cases scored again, held against what was posted.
+
+The lot that was drawn first speaks for the meet, as far as it was drawn on with the same seed: whoever draws
+until they please proves nothing. What was chosen otherwise is described and speaks for itself alone.
+"""
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from reviewer import __version__, casefile, rules
+from reviewer.actions.agreement import agreement_document
+from reviewer.actions.audit import Audit, others_in
+from reviewer.actions.books import load_book
+from reviewer.actions.finding import cautions
+from reviewer.actions.meetfiguresdocument import meet_figures_document
+from reviewer.actions.meetholding import AUDITED, auditors_case, meet_case
+from reviewer.actions.meetrescoring import MANY_ROUTINES, Job, bare, rescored
+from reviewer.actions.samplesheets import Source, sheets_sample
+from reviewer.auditing.meets import AuditedRoutine, Whole
+from reviewer.auditing.meetsums import meet_figures as figures_of
+from reviewer.exchange.meets import read_meet
+from reviewer.terms.consents import WITHDRAWN
+from reviewer.terms.meets import BY_LOT, Choice, Meet, Start
+from reviewer.terms.messages import Translate, as_written, message
+from reviewer.terms.problems import DocumentError, Problem, ReviewerError
+from reviewer.terms.rulebook import RuleBook
+
+_Document = dict[str, Any]
+SETTLED = "settled"
+"""What stands for the auditor in the name of a case that settles two blind ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """A routine to be scored again, the case that it stands in, and when that was last written to."""
+
+    job: Job
+    case: str
+    at: str
+
+
+def meet_figures(
+    folder: Path,
+    workers: Executor | None = None,
+    tell: Translate = as_written,
+    many: int = MANY_ROUTINES,
+) -> _Document:
+    """``reviewer.meet-report/1``: figures of the lot that speaks for the meet, and of all else audited.
+
+    ``workers`` score the routines again where there are ``many``; what they are handed are marks and figures
+    alone. Sentences are in the language of ``tell``.
+    """
+    meet, problems = read_meet(folder), list[Problem]()
+    book, spoken = load_book(meet.rule_book), speaking(meet)
+    sheets = {one.job.name: one for one in _sheets(folder, meet, spoken, problems)}
+    found = {one.name: one for one in rescored((one.job for one in sheets.values()), workers, many)}
+    drawn = spoken.starts if spoken else ()
+    return {
+        "format": "reviewer.meet-report/1",
+        "version": __version__,
+        "rule_book": {"id": book.id, "sha256": book.sha256, "title": book.title},
+        "meet": _meet(meet, sheets.values()),
+        "lot": _lot(spoken, meet, found, tell),
+        "by_lot": _figures([found[name] for name in drawn if name in found], _whole(meet, spoken), tell),
+        "others": _figures(
+            [replace(one, stratum="") for name, one in found.items() if name not in drawn],
+            Whole({"": len(meet.starts) - len(drawn)}, by_lot=False),
+            tell,
+        ),
+        "routines": [
+            _routine(one, found[one.name], sheets[one.name], drawn) for one in _in_order(meet, found)
+        ],
+        "agreement": _agreement(folder, meet, problems),
+        "problems": [one.to_json(tell) for one in problems],
+        "cautions": list(cautions()),
+    }
+
+
+def speaking(meet: Meet) -> Choice | None:
+    """The choice that speaks for the meet: the first lot, with what was drawn on by the same seed."""
+    lots = [one for one in meet.choices if one.how == BY_LOT]
+    same = [one for one in lots if (one.seed, one.by) == (lots[0].seed, lots[0].by)]
+    return max(same, key=lambda one: len(one.starts), default=None)
+
+
+def _whole(meet: Meet, spoken: Choice | None) -> Whole:
+    strata: dict[str, int] = {}
+    for one in meet.starts:
+        stratum = _stratum(one, spoken)
+        strata[stratum] = strata.get(stratum, 0) + 1
+    return Whole(strata, by_lot=True)
+
+
+def _stratum(start: Start, spoken: Choice | None) -> str:
+    return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""
+
+
+def _in_order(meet: Meet, found: Mapping[str, AuditedRoutine]) -> Iterator[Start]:
+    return (one for one in meet.starts if one.name in found)
+
+
+def _sheets(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Problem]) -> Iterator[_Sheet]:
+    """The case of each routine that holds marks; what cannot be read is noted and left out."""
+    for start in meet.starts:
+        for path in _cases_of(folder, meet, start):
+            try:
+                sheet = _sheet(path, folder, start, _stratum(start, spoken))
+            except ReviewerError as fault:
+                problems += (replace(one, where=f"{path.name}: {one.where}") for one in fault.problems)
+                continue
+            if sheet is not None:
+                yield sheet
+                break
+
+
+def _cases_of(folder: Path, meet: Meet, start: Start) -> Iterable[Path]:
+    """Where a routine may have been audited: settled, at home, or blind, the first of the queue first."""
+    blind = [auditors_case(folder, start.name, one.auditor) for one in meet.queue if one.start == start.name]
+    paths = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name), *blind)
+    return (path for path in paths if path.is_file())
+
+
+def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> _Sheet | None:
+    """A routine to be scored again; None where nothing is marked, all is not audited, or consent is gone."""
+    with casefile.open_case(path, None) as case:
+        state = case.state
+        if state.consent == WITHDRAWN or state.limited_to or not state.marks:
+            return None
+        audit, names = Audit(case, parse=_read), dict[str, str]()
+        marks = tuple(bare(mark, names) for mark in audit.counting_marks)
+        others = others_in(audit.book, state.interpretations)
+        job = Job(start.name, stratum, audit.book.text, others, marks, audit.judges_of(marks), start.posted)
+        return _Sheet(job, path.relative_to(folder).as_posix(), case.events[-1].at)
+
+
+def _read(text: str, _: str) -> RuleBook:
+    return _edition(text)
+
+
+@lru_cache(maxsize=16)
+def _edition(text: str) -> RuleBook:
+    return rules.parse(text, "rule book")
+
+
+def _meet(meet: Meet, sheets: Collection[_Sheet]) -> _Document:
+    return {
+        "routines": len(meet.starts),
+        "audited": len(sheets),
+        "last_event_at": max((one.at for one in sheets), default=None),
+        "choices": [one.to_json() | {"starts": len(one.starts)} for one in meet.choices],
+        "auditors": sorted({one.auditor for one in meet.queue}),
+    }
+
+
+def _lot(
+    spoken: Choice | None, meet: Meet, found: Mapping[str, AuditedRoutine], tell: Translate
+) -> _Document | None:
+    """The lot that speaks for the meet, and what is to be minded of it."""
+    if spoken is None:
+        return None
+    waiting = [name for name in spoken.starts if name not in found]
+    others = sum(one.how == BY_LOT and (one.seed, one.by) != (spoken.seed, spoken.by) for one in meet.choices)
+    remarks = []
+    if waiting:
+        remarks.append(
+            message(
+                "{count} of the routines drawn are not audited yet: the figures hold only if these are no "
+                "other than the rest.",
+                count=len(waiting),
+            )
+        )
+    if others:
+        remarks.append(
+            message(
+                "Lots were drawn again with another seed, {count} times: these speak for nothing, since "
+                "whoever draws until they please proves nothing.",
+                count=others,
+            )
+        )
+    return {
+        "seed": spoken.seed,
+        "by": spoken.by,
+        "number": len(spoken.starts),
+        "waiting": waiting,
+        "remarks": [one.words(tell) for one in remarks],
+    }
+
+
+def _figures(routines: Sequence[AuditedRoutine], whole: Whole, tell: Translate) -> _Document | None:
+    """None where nothing of it was audited."""
+    return meet_figures_document(figures_of(routines, whole), tell) if routines else None
+
+
+def _routine(start: Start, one: AuditedRoutine, sheet: _Sheet, drawn: Sequence[str]) -> _Document:
+    return {
+        "start": start.name,
+        "athlete": start.athlete,
+        "groups": dict(start.groups),
+        "case": sheet.case,
+        "by_lot": start.name in drawn,
+        "start_value": {"posted": _text(one.posted_start), "audited": str(one.audited_start)},
+        "final": {"posted": _text(one.posted_final), "audited": str(one.audited_final)},
+        "final_at_full_speed": str(one.final_at_full_speed),
+        "reachable": one.reachable,
+        "judges": [{"judge": judge, "score": str(score)} for judge, score in sorted(one.judges.items())],
+        "audited": str(one.audited),
+        "at_full_speed": str(one.at_full_speed),
+        "misapplied": [
+            {"clause": clause, "certain": certain} for clause, certain in sorted(one.misapplied.items())
+        ],
+    }
+
+
+def _text(points: object) -> str | None:
+    return None if points is None else str(points)
+
+
+def _agreement(folder: Path, meet: Meet, problems: list[Problem]) -> _Document | None:
+    """How far auditors agree who worked blind on the same routines; None where no two did."""
+    pairs: dict[str, list[Source]] = {}
+    for one in meet.queue:
+        path = auditors_case(folder, one.start, one.auditor)
+        if one.home is not None and path.is_file():
+            pairs.setdefault(one.start, []).append(Source(path, one.start, one.auditor))
+    doubled = [source for some in pairs.values() if len(some) > 1 for source in some]
+    if not doubled:
+        return None
+    try:
+        return agreement_document(sheets_sample(doubled))
+    except DocumentError as fault:
+        problems += (replace(one, where=f"{AUDITED}: {one.where}") for one in fault.problems)
+        return None
