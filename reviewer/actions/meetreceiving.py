@@ -83,13 +83,13 @@ def receive(folder: Path, path: Path, *, author: str) -> Received:
         locked = {one.task.start: _locked(folder, one) for one in coming}
         refused = tuple(problem for problem in locked.values() if problem is not None)
         wanted = [one for one in coming if locked[one.task.start] is None]
-        made = _made(folder, wanted, Path(aside), author)
+        made, merges = _made(folder, wanted, Path(aside), author)
         _put_in_place(wanted, made)
         write_meet(folder, _at_home(meet, wanted))
     document = {
         "format": "reviewer.meet-received/1",
         "auditor": said.auditor,
-        "cases": [_told(one) for one in wanted],
+        "cases": [_told(one) | merges.get(one.place, {}) for one in wanted],
         "refused": [problem.to_json() for problem in refused],
     }
     return Received(document, refused)
@@ -142,14 +142,19 @@ def _locked(folder: Path, one: _Coming) -> Problem | None:
     return None
 
 
-def _made(folder: Path, wanted: Sequence[_Coming], aside: Path, author: str) -> dict[Path, Path]:
-    """The new file for each place at home that changes; an AuditError names all that cannot be joined."""
-    made, problems = dict[Path, Path](), list[Problem]()
+def _made(
+    folder: Path, wanted: Sequence[_Coming], aside: Path, author: str
+) -> tuple[dict[Path, Path], dict[Path, dict[str, Any]]]:
+    """The new file for each place at home that changes, and what was found where two were merged.
+
+    An AuditError names all that cannot be joined.
+    """
+    made, merges, problems = dict[Path, Path](), dict[Path, dict[str, Any]](), list[Problem]()
     for one in wanted:
         new = aside / one.place.name
         try:
             if one.outcome == MERGED:
-                _merge(one, new, author)
+                merges[one.place] = {"merge": _merge(one, new, author)}
             elif one.outcome == TAKEN:
                 _carry_on(one, new, meet_case(folder, one.task.start))
             else:
@@ -159,7 +164,7 @@ def _made(folder: Path, wanted: Sequence[_Coming], aside: Path, author: str) -> 
             problems += fault.problems
     if problems:
         raise AuditError(problems)
-    return made
+    return made, merges
 
 
 def _carry_on(one: _Coming, new: Path, meets: Path) -> None:
@@ -174,7 +179,7 @@ def _carry_on(one: _Coming, new: Path, meets: Path) -> None:
     casefile.write_copy(new, one.arrived.events, books, beside)
 
 
-def _merge(one: _Coming, new: Path, author: str) -> None:
+def _merge(one: _Coming, new: Path, author: str) -> dict[str, Any]:
     if one.task.blind:
         said = message(
             "Auditor {auditor} returned another sheet of this routine before.", auditor=one.task.auditor
@@ -183,7 +188,8 @@ def _merge(one: _Coming, new: Path, author: str) -> None:
         raise AuditError(Problem("two-sheets", one.arrived.task.case, said, remedy))
     theirs = new.with_name(f"theirs-{new.name}")
     casefile.write_copy(theirs, one.arrived.events, one.arrived.books)
-    merge_cases(one.place, theirs, new, author=author)
+    found = merge_cases(one.place, theirs, new, author=author)
+    return {name: found[name] for name in ("renamed", "same", "judges", "conflicts", "remarks")}
 
 
 def _put_in_place(wanted: Sequence[_Coming], made: dict[Path, Path]) -> None:

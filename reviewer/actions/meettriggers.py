@@ -195,10 +195,12 @@ def _outside(start: Start, marked: _Marked, book: RuleBook) -> Told:
         return Told(None, message("No final score was posted."))
     most = _most(start, book)
     if final > most:
-        said = message("Posted as final: {final}; at most {most} can be given.", final=final, most=most)
+        said = message("Posted final score {final}; at most {most} can be given.", final=final, most=most)
         return Told(True, said)
     if not scoring.is_final(final, book):
-        said = message("Posted as final: {final}; no judges' scores come to it in this edition.", final=final)
+        said = message(
+            "Posted final score {final}; no judges' scores come to it in this edition.", final=final
+        )
         return Told(True, said)
     return _QUIET if marked.sheet is None else _unreached(final, marked.sheet, marked.marks)
 
@@ -219,7 +221,7 @@ def _unreached(final: Points, sheet: ScoreSheet, marks: int) -> Told:
         said = message("The marks of its case leave open whether {final} is reached.", final=final)
         return Told(None, said)
     why = message(
-        "Posted as final: {final}; the marks of its case ({marks}) allow {nearest} as the nearest score.",
+        "Posted final score {final}; the marks of its case ({marks}) allow {nearest} as the nearest score.",
         final=final,
         marks=marks,
         nearest=nearest,

@@ -103,7 +103,7 @@ def receive(folder: Path, bag: Path, author: str, as_json: bool) -> int:
     else:
         for one in found["cases"]:
             click.echo(f"{one['start']:<8} {_OUTCOMES[one['outcome']].format(**one)}")
-            _remark_others(one, found["auditor"])
+            _remark(one, found["auditor"])
         if refused:
             say.remark("These were not taken:")
             say.problems(refused, as_json=False)
@@ -118,7 +118,14 @@ _OUTCOMES = {
 }
 
 
-def _remark_others(one: dict[str, Any], auditor: str) -> None:
+def _remark(one: dict[str, Any], auditor: str) -> None:
+    """Who else wrote in a case, and what is to be looked at after a merge."""
     others = [name for name in one["by"] if name != auditor]
     if others and one["outcome"] in ("taken", "merged"):
         say.remark(f"{one['start']}: written by {', '.join(others)}, and the task is auditor {auditor}'s.")
+    found = one.get("merge", {"remarks": (), "conflicts": ()})
+    for said in found["remarks"]:
+        say.remark(f"{one['start']}: {said}")
+    for conflict in found["conflicts"]:
+        what = conflict["name"] or f"{conflict['what']} {conflict['where']}".strip()
+        say.remark(f"{one['start']}: {what}: here {conflict['first_says']}; there {conflict['second_says']}.")

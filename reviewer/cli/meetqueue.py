@@ -228,5 +228,5 @@ def _of_doubles(found: dict[str, Any]) -> list[str]:
         if one["settled"] is None:
             lines += [f"  {one['start']}: {command}" for command in one["commands"]]
         else:
-            lines.append(f"  {one['start']}: settled in {one['settled']}")
+            lines.append(f"  {one['start']}: settlement in {one['settled']}")
     return [*lines, *([f"  {found['agreement']}"] if found["agreement"] else [])]

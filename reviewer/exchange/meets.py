@@ -5,7 +5,6 @@ import os
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 
 from reviewer.terms.meets import Meet
 from reviewer.terms.messages import message, reason
@@ -36,16 +35,17 @@ def read_meet(folder: Path) -> Meet:
 
 def write_meet(folder: Path, meet: Meet) -> None:
     """Put a meet in place of what its folder holds; what was there stays until the new one is whole."""
-    with NamedTemporaryFile(dir=folder, prefix=f".{NAME}-", delete=False) as made:
-        try:
-            made.writelines(line.encode() for line in _lines(meet))
-            made.flush()
-            os.fsync(made.fileno())
-            Path(made.name).replace(folder / NAME)
-        except BaseException:
-            with suppress(OSError):
-                Path(made.name).unlink()
-            raise
+    made = folder / f".{NAME}-{os.getpid()}"  # no temporary file, which only its owner may read
+    try:
+        with made.open("wb") as file:
+            file.writelines(line.encode() for line in _lines(meet))
+            file.flush()
+            os.fsync(file.fileno())
+        made.replace(folder / NAME)
+    except BaseException:
+        with suppress(OSError):
+            made.unlink()
+        raise
 
 
 def _lines(meet: Meet) -> Iterator[str]:
