@@ -1,6 +1,7 @@
 """What audited routines say of a meet, from its cases; and its report."""
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -164,6 +165,7 @@ def test_every_figure_leads_to_rows_that_are_there(drawn: Path, tmp_path: Path) 
 def test_a_report_in_german_holds_no_english_sentence(drawn: Path, tmp_path: Path) -> None:
     write_meet_report(drawn, tmp_path / "report", language="de")
     page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")
-    assert saying("de")("By judge") in page
-    for english in ("routines", "Judges", "Wrong start value", "spread from routine", "posted"):
-        assert english not in page.replace("reviewer.meet", "")
+    told = re.sub(r"<style.*?</style>|<svg.*?</svg>|<[^>]+>", " ", page, flags=re.DOTALL)
+    assert saying("de")("By judge") in told
+    for english in ("routines", "Judges", "Wrong start value", "spread", "posted"):
+        assert english not in told
