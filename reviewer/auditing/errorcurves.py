@@ -139,8 +139,9 @@ def _nearer(sides: Real, squares: Real, found: Real, step: Real) -> Real:
             return float((logs + squares * np.exp(-logs)).sum())
 
     here = unlikely(found)
+    enough = here + 1e-12 * abs(here)  # close to the end sums are no more exact than that
     for _ in range(40):
-        if unlikely(found + step) <= here:
+        if unlikely(found + step) <= enough:
             break
         step = step / 2
     return np.asarray(found + step)

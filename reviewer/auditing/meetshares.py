@@ -45,6 +45,8 @@ def _effective(part: Part, counted: Whole, value: float) -> float:
     """The number of routines of a simple sample that tells the share as well."""
     alike = part.weights**2 * _correction(part) / part.number
     most = 1 / float(alike.sum())
+    if not 0 < value < 1:
+        return most
     shares = part.sums(counted) / part.number
     own = np.where(part.number > 1, shares * (1 - shares), value * (1 - value))
     variance = float((alike * own).sum() + part.between(shares).sum())

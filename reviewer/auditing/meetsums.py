@@ -13,10 +13,12 @@ from reviewer.auditing.errorcurves import LEAST_JUDGES, Scores, error_curve
 from reviewer.auditing.meets import (
     AUDITED,
     FEW_FOR_A_PERSON,
+    FEW_THAT_DIFFER,
     FULL_SPEED,
     MEDIAN,
     AuditedRoutine,
     ClauseFigures,
+    Difference,
     ErrorCurve,
     JudgeFigures,
     MeetFigures,
@@ -33,10 +35,10 @@ def meet_figures(routines: Sequence[AuditedRoutine], whole: Whole) -> MeetFigure
     rows = sorted(routines, key=lambda one: (_by_number(one.name), one.name))
     strata = _strata(rows, whole)
     sample = Sample.of(rows, strata, whole.by_lot)
-    posted, told = (
-        sample.yes(lambda one: one.posted_start is not None),
-        sample.yes(lambda one: one.reachable is not None),
-    )
+    posted = sample.yes(lambda one: one.posted_start is not None)
+    told = sample.yes(lambda one: one.reachable is not None)
+    final = sample.difference(lambda one: (one.posted_final, one.audited_final))
+    start = sample.difference(lambda one: (one.posted_start, one.audited_start))
     return MeetFigures(
         of=sum(whole.strata.values()),
         audited=len(rows),
@@ -44,13 +46,13 @@ def meet_figures(routines: Sequence[AuditedRoutine], whole: Whole) -> MeetFigure
         strata=strata,
         wrong_start=sample.share(posted, sample.yes(lambda one: one.posted_start != one.audited_start)),
         unreachable=sample.share(told, sample.yes(lambda one: one.reachable is False)),
-        final=sample.difference(lambda one: (one.posted_final, one.audited_final)),
-        start=sample.difference(lambda one: (one.posted_start, one.audited_start)),
+        final=final,
+        start=start,
         final_at_full_speed=sample.difference(lambda one: (one.posted_final, one.final_at_full_speed)),
         clauses=tuple(_clauses(sample)),
         judges=tuple(_judges(sample)),
         curves=tuple(_curves(sample)),
-        remarks=tuple(_remarks(strata, whole.by_lot)),
+        remarks=(*_remarks(strata, whole.by_lot), *_narrow(final, start)),
     )
 
 
@@ -154,3 +156,23 @@ def _remarks(strata: Sequence[Stratum], by_lot: bool) -> Iterator[Message]:
                 "{stratum}: one routine alone was audited. How far others lie apart is taken for these too.",
                 stratum=one.name,
             )
+
+
+def _narrow(final: Difference, start: Difference) -> Iterator[Message]:
+    """Of intervals that rest on a few routines that differ among many that do not."""
+    if _few(final):
+        yield message(
+            "Few final scores differ ({number}): the intervals of their mean and spread are too narrow.",
+            number=len(final.mean.routines),
+        )
+    if _few(start):
+        yield message(
+            "Few start values differ ({number}): the intervals of their mean and spread are too narrow.",
+            number=len(start.mean.routines),
+        )
+
+
+def _few(one: Difference) -> bool:
+    low, high = one.mean.figure.interval or (0.0, 0.0)
+    differ = len(one.mean.routines)
+    return low < high and differ < FEW_THAT_DIFFER and 2 * differ < one.mean.figure.number
