@@ -17,6 +17,7 @@ from reviewer.terms.exact import Points
 from reviewer.words import ENGLISH, Saying, saying
 
 _Document = dict[str, Any]
+FORMAT = "reviewer.meet-report/1"
 _NARROW, _BROAD, _MOST_CLASSES = 50, 100, 30
 """Thousandths that a class of differences is wide, and from how many classes on it is the broader."""
 _PER_INCH = 72
@@ -35,7 +36,7 @@ def write_meet_report(
     The same cases give the same bytes with one version and one language.
     """
     refuse_no_folder(out)
-    files = meet_report_files(folder, language, workers, many)
+    files = from_document(meet_report_document(folder, language, workers, many))
     out.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
         (out / name).write_bytes(content)
@@ -43,14 +44,20 @@ def write_meet_report(
     return {"format": "reviewer.meet-report-written/1", "files": digests}
 
 
-def meet_report_files(
-    folder: Path, language: str, workers: Executor | None = None, many: int = MANY_ROUTINES
-) -> Mapping[str, bytes]:
-    """The files by name; page and paper are functions of the document alone."""
+def meet_report_document(
+    folder: Path, language: str = ENGLISH, workers: Executor | None = None, many: int = MANY_ROUTINES
+) -> _Document:
+    """``reviewer.meet-report/1`` as it is written: the figures in a language, with their charts."""
     say = saying(language)
     found = meet_figures(folder, workers, say.word, many)
     found |= {"language": say.language, "charts": _charts(found, say)}
+    found |= {"typeset_by": reports.TYPESETTER, "drawn_by": drawing.drawn_by()}
     document: _Document = json.loads(readable(found))
+    return document
+
+
+def from_document(document: _Document) -> Mapping[str, bytes]:
+    """The files of a report by name: functions of its document alone."""
     page = reports.meet_page(document)
     return {
         PAGE: reports.as_html(page, (), {}).encode(),

@@ -11,6 +11,7 @@ from reviewer.actions.opening import several
 from reviewer.actions.reviewing import Review
 from reviewer.actions.verifying import verify_case
 from reviewer.actions.verifying_bags import verify_bag
+from reviewer.actions.verifying_meets import is_meet_report, verify_meet_report
 from reviewer.actions.verifying_reports import FILES, Wanted, verify_folder
 from reviewer.exchange.meetbags import QUEUE
 from reviewer.terms.messages import message
@@ -23,8 +24,12 @@ def verify(
     recording: Path | Sequence[Path] | None = None,
     pictures: bool = False,
     signer: Path | None = None,
+    meet: Path | None = None,
 ) -> dict[str, Any]:
-    """Derive it again and name every difference: ``reviewer.verify/1``. ``signer`` is a public key."""
+    """Derive it again and name every difference: ``reviewer.verify/1``. ``signer`` is a public key.
+
+    ``meet``: the folder of the meet that a report of one is derived again from.
+    """
     review, wanted = Review(), Wanted(several(recording), pictures)
     if path.is_file() and exchange.is_zip(path):
         with TemporaryDirectory(prefix="reviewer-") as folder:
@@ -40,6 +45,8 @@ def verify(
         raise AuditError(
             Problem("not-a-bag", str(path), said, message("Name a folder made with `reviewer pack`."))
         )
+    elif path.is_dir() and is_meet_report(path):
+        verify_meet_report(path, meet, review)
     elif path.is_dir():
         _refuse_other(path)
         verify_folder(path, review, wanted)

@@ -197,12 +197,18 @@ def report(
     "--pictures", is_flag=True, help="Decode the stills again; needs --recording, or a bag that holds it."
 )
 @click.option("--signer", type=FILE, help="The public key by which a bag must be signed.")
+@click.option("--meet", type=FILE, help="The folder of the meet, for the report of one.")
 @json_option
 def verify(
-    source: Path, recordings: tuple[Path, ...], pictures: bool, signer: Path | None, as_json: bool
+    source: Path,
+    recordings: tuple[Path, ...],
+    pictures: bool,
+    signer: Path | None,
+    meet: Path | None,
+    as_json: bool,
 ) -> int:
     """Derive a report, a bag (also as a ZIP file) or a case again and name every difference."""
-    found = actions.verify(source, recording=recordings, pictures=pictures, signer=signer)
+    found = actions.verify(source, recording=recordings, pictures=pictures, signer=signer, meet=meet)
     say.document(found) if as_json else _say_verified(found)
     if not found["same"]:
         return NO

@@ -1,4 +1,4 @@
-from .charts import Measured, Series, measured_chart, values_chart
+from .charts import Measured, Series, drawn_by, measured_chart, values_chart
 from .curve import curve, curve_svg, frame_across, moment_across
 from .followed import followed
 from .lengths import length
@@ -23,6 +23,7 @@ __all__ = [
     "counts_chart",
     "curve",
     "curve_svg",
+    "drawn_by",
     "followed",
     "frame_across",
     "length",

@@ -8,7 +8,9 @@ import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from importlib.metadata import version
 from io import StringIO
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from reviewer.words import Saying
@@ -20,8 +22,15 @@ SIZE = (7.0, 3.4)
 """Inches; a chart is 504 by 244.8 points."""
 COLOURS = ("#0072B2", "#D55E00", "#009E73", "#CC79A7", "#000000", "#56B4E9")
 MARKERS = ("o", "s", "^", "D", "v", "P")
+LETTERS, LINES = 26, 3
+"""Room for the name of a series beside a chart; tables beneath it have the whole."""
 _NAME = re.compile(r'(id="|"#|url\(#)')
 _OWN_SIZE = re.compile(r' (?:width|height)="[0-9.]+pt"')
+
+
+def drawn_by() -> str:
+    """What draws charts; another version draws other lines."""
+    return f"matplotlib {version('matplotlib')}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +62,17 @@ def values_chart(name: str, series: Sequence[Series], across: str, up: str, say:
                 color=colour,
                 marker=marker,
                 linewidth=1.2,
-                label=one.name,
+                label=_broken(one.name),
             )
         _whole_numbers(axes, max((len(one.values) for one in series), default=1))
         axes.set_ylim(bottom=0)
         axes.legend(loc="upper left", bbox_to_anchor=(1.01, 1.0), frameon=False)
     return out[0]
+
+
+def _broken(name: str) -> str:
+    """The name of a series in lines that leave the larger part of a chart to its lines."""
+    return "\n".join(wrap(name, LETTERS, max_lines=LINES, placeholder=" …"))
 
 
 def measured_chart(

@@ -14,6 +14,7 @@ from reviewer import actions, casefile
 from reviewer.actions.meetfigures import meet_figures, speaking
 from reviewer.actions.meetreporting import write_meet_report
 from reviewer.exchange.meets import read_meet, write_meet
+from reviewer.terms.canonical import readable
 from reviewer.terms.meets import BY_LOT, Choice, Meet
 from reviewer.words import saying
 from tests.actions.drawn_meet import LEANS, draw_meet
@@ -151,6 +152,23 @@ def test_a_report_has_the_same_bytes_every_time(drawn: Path, tmp_path: Path) -> 
     assert first == again
     assert set(first) == {"report.html", "report.pdf", "report.json"}
     valid(json.loads((tmp_path / "one" / "report.json").read_bytes()))
+
+
+def test_a_report_is_derived_again_and_every_change_is_named(drawn: Path, tmp_path: Path) -> None:
+    report = tmp_path / "report"
+    write_meet_report(drawn, report)
+    found = actions.verify(report, meet=drawn)
+    assert (found["same"], found["checked"]) == (True, ["files", "ledger", "pages"])
+    assert [one["what"] for one in actions.verify(report)["not_checked"]] == ["ledger"]
+    stored = json.loads((report / "report.json").read_bytes())
+    share, stored["by_lot"]["wrong_start"]["value"] = stored["by_lot"]["wrong_start"]["value"], "0.9000"
+    (report / "report.json").write_bytes(readable(stored))
+    found = actions.verify(report, meet=drawn)
+    assert {one["what"] for one in found["differences"]} == {"file", "page"}
+    named = [one for one in found["differences"] if one["where"] == "report.json: by_lot.wrong_start.value"]
+    assert [(one["stored"], one["derived"]) for one in named] == [("0.9000", share)]
+    (report / "report.json").write_text('{"format": "reviewer.meet-report/1"}', encoding="utf-8")
+    assert not actions.verify(report)["same"]
 
 
 def test_every_figure_leads_to_rows_that_are_there(drawn: Path, tmp_path: Path) -> None:
