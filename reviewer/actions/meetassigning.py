@@ -1,6 +1,6 @@
 """Who audits which of the chosen routines: evenly, and by lot, so that nobody picks."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from secrets import token_hex
@@ -43,11 +43,10 @@ def assign(folder: Path, wish: Wish) -> dict[str, Any]:
 
     A DocumentError where that cannot be done as wished, with every reason; nothing is given then.
     """
-    problems = list(_unsound(wish))
-    if problems:
-        raise DocumentError(problems)
+    _refuse(_unsound(wish))
     seed = wish.seed or token_hex(4)
     with held_meet(folder) as meet:
+        _refuse(_written_otherwise(meet, wish))
         waiting = _waiting(meet, wish)
         if wish.double > len(waiting):
             said = message("Routines that wait for an auditor: {count}.", count=len(waiting))
@@ -77,6 +76,23 @@ def unassign(folder: Path, start: str, auditor: str) -> Task:
             raise DocumentError(Problem("sent", name, said, remedy))
         write_meet(folder, replace(meet, queue=tuple(one for one in meet.queue if one != task)))
         return task
+
+
+def _refuse(problems: Iterable[Problem]) -> None:
+    found = tuple(problems)
+    if found:
+        raise DocumentError(found)
+
+
+def _written_otherwise(meet: Meet, wish: Wish) -> Iterator[Problem]:
+    """Auditors who are in the queue already, in letters of the other case: files are named after them."""
+    known = {task.auditor.casefold(): task.auditor for task in meet.queue}
+    for one in wish.auditors:
+        other = known.get(one.casefold(), one)
+        if other != one:
+            said = message("Auditor {auditor} is in the queue as {other}.", auditor=one, other=other)
+            remedy = message("Write the code as it is there, or give another one.")
+            yield Problem("no-auditors", "--auditors", said, remedy)
 
 
 def _unsound(wish: Wish) -> Iterator[Problem]:

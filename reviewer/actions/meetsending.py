@@ -87,7 +87,8 @@ def close_bag(made: Path) -> None:
 
 
 def _waiting(meet: Meet, auditor: str, again: bool) -> tuple[Task, ...]:
-    own = [one for one in meet.queue if one.auditor == auditor]
+    place = {one.name: at for at, one in enumerate(meet.starts)}
+    own = sorted((one for one in meet.queue if one.auditor == auditor), key=lambda one: place.get(one.start, 0))
     found = tuple(one for one in own if one.sent is None or (again and one.home is None))
     if not own:
         said = message("Auditor {auditor} has no task in this meet.", auditor=repr(auditor[:40]))
