@@ -15,7 +15,7 @@ from reviewer.actions.clipscenes import ClipPlan
 from reviewer.actions.clipwishes import ClipWish, seconds_of, speed_of
 from reviewer.actions.documents import schema
 from reviewer.actions.opening import open_case
-from reviewer.actions.outgoing import refuse_no_new_file
+from reviewer.actions.outgoing import put_whole, refuse_no_new_file
 from reviewer.actions.passages import passages_of
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import TEACHING
@@ -110,7 +110,7 @@ def begin_recipe(
         **_AS_SHIPPED,
         "clips": entries,
     }
-    out.write_bytes(readable(document))
+    put_whole(out, readable(document))
     return document
 
 

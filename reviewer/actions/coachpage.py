@@ -11,12 +11,12 @@ from typing import Any
 from reviewer import reports
 from reviewer.actions.audit import Audit
 from reviewer.actions.clips import ClipMade, keep_clip
-from reviewer.actions.coachclips import CLIPS, discard_clips, make_clips
+from reviewer.actions.coachclips import CLIPS, discard_clips, make_clips, remove_earlier
 from reviewer.actions.coaching import coach_document, coach_frames, costs_of
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.finding import GoingOn, always, take_stills
 from reviewer.actions.hiding import hiding
-from reviewer.actions.outgoing import refuse_no_folder
+from reviewer.actions.outgoing import put_whole, refuse_no_folder
 from reviewer.terms.canonical import readable
 from reviewer.terms.consents import COACH
 from reviewer.words import ENGLISH, saying
@@ -92,16 +92,18 @@ def make_coach_page(
     except BaseException:
         discard_clips(clips.values())
         raise
-    return CoachMade(folder, found, pictures, tuple(clips.values()))
+    own = {made.out: made for made in clips.values()}
+    return CoachMade(folder, found, pictures, tuple(own.values()))
 
 
 def keep_coach_page(audit: Audit, made: CoachMade, today: str) -> _Document:
-    """Write the page, and put its clips in place; consent and covers are asked for again."""
+    """Write the page, and put its clips in place of earlier ones; consent and covers are asked for again."""
     try:
         may_leave(audit, COACH, today)
         write_pages(made.folder, made.document, reports.coach_page(made.document), made.pictures)
         for clip in made.clips:
             keep_clip(audit, clip, today)
+        remove_earlier(audit, made.folder, made.clips)
     except BaseException:
         made.discard()
         raise
@@ -118,4 +120,4 @@ def write_pages(folder: Path, found: _Document, page: reports.Page, pictures: Ma
     }
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
-        (folder / name).write_bytes(content)
+        put_whole(folder / name, content)

@@ -20,6 +20,20 @@ def write_file(path: Path, content: bytes, read: Iterable[Path] = ()) -> None:
     path.write_bytes(content)
 
 
+def put_whole(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, as where the disk is full; what stood there stays until then.
+
+    An OSError names the file.
+    """
+    beside = path.with_name(f".{path.name}.unfinished")
+    try:
+        beside.write_bytes(content)
+        beside.replace(path)
+    except OSError as error:
+        beside.unlink(missing_ok=True)
+        raise OSError(error.errno, error.strerror, str(path)) from error
+
+
 def refuse_no_new_file(path: Path, read: Iterable[Path], *, replace: bool) -> None:
     """DocumentError for a place where no file can be made, told before anything is derived for it.
 

@@ -1,6 +1,6 @@
 """The coach's page of one routine: what comes back for certain, what may, and what little holds the rest."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from reviewer.reports.blocks import (
@@ -22,7 +22,8 @@ from reviewer.reports.blocks import (
 )
 from reviewer.reports.composing.view import NOTHING, clock
 from reviewer.reports.notices import notice
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.intervals import tenths
 from reviewer.terms.messages import noted
 from reviewer.words import Saying, saying
 
@@ -220,7 +221,7 @@ def angle_words(one: Document, say: Saying) -> str:
     if "told" in one:
         return say.word(one["told"])
     return (
-        say("{degrees}° by eye", degrees=say.numbers(one["value_deg"]))
+        say("{degrees}° by eye", degrees=say.numbers(tenths(Degrees.parse(one["value_deg"]))))
         if "value_deg" in one
         else say("by eye")
     )
@@ -232,9 +233,10 @@ def _cautions(found: Document, say: Saying) -> Section:
     )
 
 
-def _table(found: Document, costs: Iterable[Document], caption: str, say: Saying) -> Table:
+def _table(found: Document, costs: Sequence[Document], caption: str, say: Saying) -> Table:
+    alone = all(one.get("judges", 0) < 2 for one in costs)  # else words stand with the points, and break
     columns = (
-        Column(say("Points"), 3, True),
+        Column(say("Points"), 3, alone),
         Column(say("What"), 6),
         Column(say("Element"), 4),
         Column(say("Seen at"), 3),
@@ -245,7 +247,8 @@ def _table(found: Document, costs: Iterable[Document], caption: str, say: Saying
 
 def _row(found: Document, one: Document, say: Saying) -> Row:
     named = tuple(dict.fromkeys(mark["element"] for mark in one["marks"] if mark["element"]))
-    seen = joined(_seen(found, mark, say) for mark in one["marks"] if "frame" in mark)
+    places = dict.fromkeys(_seen(found, mark, say) for mark in one["marks"] if "frame" in mark)
+    seen = joined(places)
     cells = (
         words(_points(one, say)),
         words(one["why"]),

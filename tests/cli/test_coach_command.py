@@ -3,6 +3,7 @@
 import json
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
+from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,8 @@ from playwright.sync_api import Browser
 from reviewer import actions
 from reviewer.reports import pictures_in
 from reviewer.terms.covers import Cover
-from reviewer.terms.exact import Points
+from reviewer.terms.exact import Degrees, Points
+from reviewer.terms.marks import CastAngle
 from tests.cli.judged_routine import filmed, judged
 from tests.reports.browsing import browse, rules_broken
 
@@ -126,6 +128,82 @@ def test_each_cost_has_a_clip_that_the_page_plays_and_the_case_keeps(
         left = [event.payload["sha256"] for event in audit.case.events if event.kind == "clip-written"]
     clips = sorted((tmp_path / "page" / "clips").iterdir())
     assert [sha256(one.read_bytes()).hexdigest() for one in clips] == left[-3:]
+
+
+def test_what_two_judges_took_on_one_frame_is_shown_once(reviewer: Run, tmp_path: Path) -> None:
+    case = judged(tmp_path / "two.case", filmed(tmp_path / "routine.mp4"), ("coach",))
+    code, out, _ = reviewer("coach", case, "-o", tmp_path / "page", "--json")
+    (arms,) = checked("coach", json.loads(out))["possible"]
+    assert code == 0
+    assert (arms["taken_by"], len(arms["marks"])) == (2, 1)
+    assert (tmp_path / "page" / "coach.html").read_text(encoding="utf-8").count(arms["marks"][0]["clip"]) == 1
+
+
+@pytest.mark.parametrize("width", [390, 720, 1280])
+def test_what_several_judges_took_lies_over_nothing_else(
+    reviewer: Run, browser: Browser, tmp_path: Path, width: int
+) -> None:
+    case = routine(tmp_path / "a.case", "pullover", "sole-circle", "underswing-dismount")
+    assert reviewer("coach", case, "-o", tmp_path / "page")[0] == 0
+    page = browser.new_page(viewport={"width": width, "height": 900})
+    page.goto((tmp_path / "page" / "coach.html").as_uri())
+    wide = page.eval_on_selector_all(
+        "td", "cells => cells.filter(one => one.scrollWidth > one.clientWidth + 1).map(one => one.innerText)"
+    )
+    page.close()
+    assert wide == []
+
+
+def test_clips_of_an_earlier_page_go_and_what_is_no_clip_of_the_case_stays(
+    reviewer: Run, tmp_path: Path
+) -> None:
+    case = judged(tmp_path / "two.case", filmed(tmp_path / "routine.mp4"), ("coach",))
+    with actions.open_case(case, author="A") as audit:
+        legs = {"code": "legs-apart", "element": "m1", "amount": Points.parse("0.100"), "judge": "A"}
+        actions.place_mark(audit, kind="fault", at=0, **legs)  # type: ignore[arg-type]
+    clips = tmp_path / "page" / "clips"
+    assert reviewer("coach", case, "-o", tmp_path / "page")[0] == 0
+    first = sorted(one.name for one in clips.iterdir())
+    own = clips / "77.mp4"
+    own.write_bytes(b"somebody else's")
+    with actions.open_case(case, author="A") as audit:
+        for mark in [one for one in audit.marks if one.kind == "fault" and one.judge == "A"]:
+            actions.withdraw_mark(audit, mark.id)
+    assert reviewer("coach", case, "-o", tmp_path / "page")[0] == 0
+    assert len(first) > len(sorted(clips.iterdir())) - 1 == 1
+    assert own.exists()
+
+
+def test_on_a_full_disk_no_page_is_left_half_written(
+    reviewer: Run, recorded: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = ("coach", recorded, "-o", tmp_path / "page", "--no-clips")
+    assert reviewer(*command)[0] == 0
+    before = {one.name: one.read_bytes() for one in (tmp_path / "page").iterdir()}
+
+    write = Path.write_bytes
+
+    def full(path: Path, content: bytes) -> int:
+        if path.parent != tmp_path / "page":
+            return write(path, content)
+        write(path, content[:100])
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    code, _, said = reviewer(*command)
+    monkeypatch.undo()
+    assert code == 2
+    assert "coach.html: No space left on device" in said
+    assert {one.name: one.read_bytes() for one in (tmp_path / "page").iterdir()} == before
+
+
+def test_a_cast_called_by_eye_is_told_to_a_tenth(reviewer: Run, tmp_path: Path) -> None:
+    case = routine(tmp_path / "a.case", "pullover", "cast", "underswing-dismount")
+    with actions.open_case(case, author="A") as audit:
+        cast = next(one for one in audit.marks if one.code == "cast")
+        actions.change_mark(audit, replace(cast, angle=CastAngle("eye", Degrees.parse("-44"))))
+    assert reviewer("coach", case, "-o", tmp_path / "page")[0] == 0
+    assert "−44.0° by eye" in (tmp_path / "page" / "coach.html").read_text(encoding="utf-8")
 
 
 def test_a_page_without_clips_writes_nothing_into_the_case(
