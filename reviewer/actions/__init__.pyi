@@ -4,6 +4,7 @@ from . import books
 from .agreement import agreement_of_sheets, agreement_of_table
 from .athletenames import forget_name, has_names, known_names, names_document, set_name
 from .audit import Audit, AuditError, Shown
+from .bagsigning import make_key, sign_bag
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .clearing import clear_expired
@@ -61,6 +62,7 @@ from .meetqueue import meet_queue
 from .meetreceiving import receive
 from .meetreporting import write_meet_report
 from .meetrescoring import MANY_ROUTINES
+from .meetrows import Doing, MeetRow, meet_rows
 from .meetsamples import Wanted, draw_sample, sample_size
 from .meetsending import send
 from .meetshowing import meet_list
@@ -73,7 +75,7 @@ from .offered import DEFAULT_BOOK, FORMS, PARTS, PASSAGES_SHOWN, TABLES, USES, W
 from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
 from .outgoing import refuse_no_new_file, write_file
-from .packing import make_key, pack_case, sign_bag
+from .packing import pack_case
 from .panelposted import (
     contradicts_itself,
     enter_posted_sheet,
@@ -158,6 +160,7 @@ __all__ = [
     "ClipWish",
     "CoachMade",
     "Covered",
+    "Doing",
     "Doubled",
     "FallClock",
     "Indexing",
@@ -165,6 +168,7 @@ __all__ = [
     "Keyboard",
     "LeftAt",
     "MeetIndexed",
+    "MeetRow",
     "PracticeMade",
     "Preferences",
     "Remembered",
@@ -289,6 +293,7 @@ __all__ = [
     "meet_list",
     "meet_of_table",
     "meet_queue",
+    "meet_rows",
     "meet_triggers",
     "merge_cases",
     "missing",

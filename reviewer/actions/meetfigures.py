@@ -17,7 +17,7 @@ from reviewer.actions.audit import Audit, others_in
 from reviewer.actions.books import load_book
 from reviewer.actions.finding import cautions
 from reviewer.actions.meetfiguresdocument import meet_figures_document
-from reviewer.actions.meetholding import AUDITED, auditors_case, meet_case
+from reviewer.actions.meetholding import AUDITED, SETTLED, auditors_case, meet_case
 from reviewer.actions.meetrescoring import MANY_ROUTINES, Job, bare, rescored
 from reviewer.actions.samplesheets import Source, sheets_sample
 from reviewer.auditing.meets import AuditedRoutine, Whole
@@ -30,8 +30,6 @@ from reviewer.terms.problems import DocumentError, Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
 
 _Document = dict[str, Any]
-SETTLED = "settled"
-"""What stands for the auditor in the name of a case that settles two blind ones."""
 
 
 @dataclass(frozen=True, slots=True)

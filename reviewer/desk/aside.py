@@ -49,6 +49,7 @@ class Aside(QObject):
             "practice": lambda: self._of_case("practice", self._practice),
             "judge-blind": lambda: self._of_case("judge-blind", self._blind),
             "find": self._find,
+            "meet": self._meet,
         }
 
     def _of_case(self, does: str, made: Callable[[], QDialog]) -> None:
@@ -84,6 +85,12 @@ class Aside(QObject):
     def _find(self) -> None:
         # Looking through many cases is loaded by whoever does it, not at the start.
         from reviewer.desk.finding import show_page
+
+        show_page(self._window, self._bench)
+
+    def _meet(self) -> None:
+        # So are the many routines of a meet.
+        from reviewer.desk.meets import show_page
 
         show_page(self._window, self._bench)
 

@@ -43,6 +43,7 @@ PAGES = (
     "rule-book",
     "settlement",
     "find",
+    "meet",
     *("clip", "coach", "practice", "judge-blind"),
 )
 AS_TYPED = (

@@ -1,0 +1,83 @@
+"""A meet routine by routine: what was posted, its recording, why it was chosen, who has it, and its cases."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reviewer.actions.meetholding import auditors_case, meet_case
+from reviewer.actions.meetqueue import state_of
+from reviewer.exchange.meets import read_meet
+from reviewer.terms.meets import Choice, Meet, Start, Task
+
+
+@dataclass(frozen=True, slots=True)
+class Doing:
+    """What one auditor has to do with a routine.
+
+    Attributes:
+        auditor: the code.
+        blind: whether nothing is shown of what was posted or marked.
+        state: ``to do``, ``sent`` or ``home``.
+        case: where the auditor's case lies once it is home; None before.
+    """
+
+    auditor: str
+    blind: bool
+    state: str
+    case: Path | None
+
+
+@dataclass(frozen=True, slots=True)
+class MeetRow:
+    """One routine.
+
+    Attributes:
+        start: as the list of starts has it.
+        chosen: how it was chosen, each way once; empty where it was not.
+        doing: by auditor.
+        case: its own case; None where none is made.
+    """
+
+    start: Start
+    chosen: tuple[str, ...]
+    doing: tuple[Doing, ...]
+    case: Path | None
+
+
+def meet_rows(folder: Path) -> tuple[MeetRow, ...]:
+    """Every routine in the order of the meet; a DocumentError where there is none."""
+    meet = read_meet(folder)
+    ways, tasks = _ways(meet.choices), _tasks(meet)
+    return tuple(
+        MeetRow(
+            start,
+            tuple(ways.get(start.name, ())),
+            tuple(_doing(folder, one) for one in tasks.get(start.name, ())),
+            _there(meet_case(folder, start.name)),
+        )
+        for start in meet.starts
+    )
+
+
+def _ways(choices: Sequence[Choice]) -> dict[str, dict[str, None]]:
+    found: dict[str, dict[str, None]] = {}
+    for choice in choices:
+        for name in choice.starts:
+            found.setdefault(name, {})[choice.how] = None
+    return found
+
+
+def _tasks(meet: Meet) -> dict[str, list[Task]]:
+    found: dict[str, list[Task]] = {}
+    for one in sorted(meet.queue, key=lambda task: task.auditor):
+        found.setdefault(one.start, []).append(one)
+    return found
+
+
+def _doing(folder: Path, task: Task) -> Doing:
+    case = auditors_case(folder, task.start, task.auditor) if task.blind else meet_case(folder, task.start)
+    return Doing(task.auditor, task.blind, state_of(task), _there(case) if task.home is not None else None)
+
+
+def _there(case: Path) -> Path | None:
+    return case if case.is_file() else None

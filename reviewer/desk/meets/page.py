@@ -1,0 +1,313 @@
+"""The page of a meet: what there is of each routine, and from which its case is opened."""
+
+from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Any
+
+from PyQt6.QtCore import QEvent, QObject, Qt
+from PyQt6.QtGui import QCloseEvent
+from PyQt6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QDialog,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from reviewer import actions
+from reviewer.actions import MeetIndexed, MeetRow
+from reviewer.desk.bench import Bench
+from reviewer.desk.buttons import button
+from reviewer.desk.choosing import file_to_read, folder_to_read
+from reviewer.desk.errand import Errand, GoingOn
+from reviewer.desk.flowing import Flowing
+from reviewer.desk.footline import FootLine
+from reviewer.desk.meets.rows import SHOWN, RoutinesModel, chosen_rows
+from reviewer.desk.placing import fitting
+from reviewer.terms.problems import ReviewerError
+
+PROCESSES = 2
+"""That read recordings."""
+_PAGE = (1040, 640)
+_TOLD = 3
+"""Problems that are told in full."""
+
+
+class MeetPage(QDialog):
+    """Shows the routines of a meet, opens their cases, reads their recordings, writes the report.
+
+    Attributes:
+        folder: where the meet lies.
+        shown: which routines are shown; `typed` how their names begin.
+        table: the routines.
+        foot: how many they are, and what came of the last thing that was done.
+    """
+
+    def __init__(self, parent: QWidget, bench: Bench) -> None:
+        super().__init__(parent)
+        self._bench = bench
+        self._rows: tuple[MeetRow, ...] = ()
+        self._errand: Errand | None = None
+        parent.installEventFilter(self)
+        self.setWindowTitle(bench.say("A meet, routine by routine"))
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.folder, self.typed, self.shown = QLineEdit(), QLineEdit(), QComboBox()
+        self.found, self.table, self.foot = RoutinesModel(bench.say), QTableView(), FootLine(bench.say)
+        self._arrange()
+        self.resize(fitting(self, *_PAGE))
+        self.folder.setFocus()
+
+    @property
+    def busy(self) -> bool:
+        """Whether recordings are read, or a report is made."""
+        return self._errand is not None
+
+    def look(self) -> None:
+        """Read the meet of the folder, and show it."""
+        try:
+            self._rows = actions.meet_rows(self._where())
+        except ReviewerError as error:
+            self._rows = ()
+            self._show()
+            self.foot.tell(self._bench.say.problems(error.problems), True)
+            return
+        self._show()
+        self._tell_state()
+        if self.found.rows:
+            self.table.setFocus()
+
+    def open_current(self) -> None:
+        """Open the case of the row the keyboard is on: that of its auditor once it is home, else its own."""
+        row = self._current()
+        if row is None:
+            return
+        case = row.case or next((one.case for one in row.doing if one.case is not None), None)
+        if case is None:
+            told = self._bench.say(
+                "Routine {name} has no case yet: read the recordings.", name=row.start.name
+            )
+            self.foot.tell(told, True)
+            return
+        self._bench.opens.emit(case.resolve())
+        audit = self._bench.audit
+        if audit is not None and audit.path.resolve() == case.resolve():
+            self.hide()  # it lies over the picture; the same key brings it back as it was
+            back = self._bench.say("{key} brings the meet back.", key=self._bench.key("meet"))
+            told = self._bench.say("Routine {name} of the meet.", name=row.start.name)
+            self._bench.said.emit(f"{told} {back}", False)
+
+    def match_current(self) -> None:
+        """Say by hand which recording the routine has."""
+        row, say = self._current(), self._bench.say
+        if row is None:
+            return
+        title = say("The recording of routine {name}", name=row.start.name)
+        chosen = file_to_read(self, title, say("All files (*)"), self.folder.text())
+        if chosen is not None:
+            self._attempt(lambda: actions.match_by_hand(self._where(), row.start.name, (chosen,)))
+            self.look()
+
+    def read_recordings(self) -> None:
+        """Read what recordings are new, and make the cases that are not there; Esc stops."""
+        folder, author = self._where(), self._bench.author
+
+        def read(going_on: GoingOn) -> MeetIndexed:
+            with ProcessPoolExecutor(PROCESSES, mp_context=get_context("spawn")) as workers:
+                indexing = actions.Indexing(
+                    author=author,
+                    consent="not recorded",
+                    workers=workers,
+                    at_once=2 * PROCESSES,
+                    progress=lambda *_: going_on(),
+                )
+                return actions.index_meet(folder, indexing)
+
+        self._begin(read, self._was_read)
+
+    def write_report(self) -> None:
+        """Write the report of the meet into a folder."""
+        say, folder = self._bench.say, self._where()
+        out = folder_to_read(self, say("Folder for the report of the meet"), str(folder.parent))
+        if out is None:
+            return
+
+        def written(_: GoingOn) -> Path:
+            actions.write_meet_report(folder, out, language=say.language)
+            return out
+
+        self._begin(
+            written, lambda place: self.foot.tell(say("The report is in {folder}.", folder=place), False)
+        )
+
+    def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
+        """Go with the window."""
+        if a0 is self.parentWidget() and a1 is not None and a1.type() == QEvent.Type.Close:
+            self.close()
+        return super().eventFilter(a0, a1)
+
+    def closeEvent(self, a0: QCloseEvent | None) -> None:
+        """Read no further."""
+        self._stop()
+        super().closeEvent(a0)
+
+    def reject(self) -> None:
+        """Esc stops what is under way; without that it closes the page."""
+        if not self.busy:
+            super().reject()
+            return
+        self._stop()
+        self.look()
+        self.foot.tell(self._bench.say("Stopped. What was read is kept; read them again to go on."), False)
+
+    def _where(self) -> Path:
+        return Path(self.folder.text().strip()).expanduser()
+
+    def _current(self) -> MeetRow | None:
+        row = self.table.currentIndex().row()
+        if 0 <= row < len(self.found.rows):
+            return self.found.rows[row]
+        self.foot.tell(self._bench.say("No routine is chosen."), True)
+        return None
+
+    def _attempt(self, does: Callable[[], Any]) -> None:
+        try:
+            does()
+        except ReviewerError as error:
+            self.foot.tell(self._bench.say.problems(error.problems), True)
+
+    def _begin(self, does: Callable[[GoingOn], Any], done: Callable[[Any], None]) -> None:
+        self._stop()
+
+        def ended(found: Any) -> None:
+            self._end()
+            done(found)
+
+        self._errand = Errand(does)
+        self._errand.advanced.connect(self._tell_progress)
+        self._errand.done.connect(ended)
+        self._errand.failed.connect(self._failed)
+        self._errand.start()
+        self.foot.tell(self._bench.say("At work … Esc stops."), False)
+
+    def _tell_progress(self, count: int) -> None:
+        if self._errand is not None:
+            told = self._bench.say("Recordings read and cases made: {count}. Esc stops.", count=count)
+            self.foot.tell(told, False)
+
+    def _was_read(self, found: MeetIndexed) -> None:
+        self.look()
+        say = self._bench.say
+        told = say(
+            "Recordings read: {recordings}. Cases made: {cases}.",
+            recordings=found.recordings,
+            cases=found.cases,
+        )
+        problems = say.problems(tuple(found.problems[:_TOLD])) if found.problems else ""
+        self.foot.tell(f"{told}  {problems}".strip(), bool(problems))
+
+    def _failed(self, error: ReviewerError) -> None:
+        self._end()
+        self.foot.tell(self._bench.say.problems(error.problems), True)
+
+    def _end(self) -> None:
+        if self._errand is not None:
+            self._errand.wait()
+        self._errand = None
+
+    def _stop(self) -> None:
+        if self._errand is not None:
+            self._errand.stop()
+        self._errand = None
+
+    def _show(self) -> None:
+        self.found.put(chosen_rows(self._rows, self.shown.currentData(), self.typed.text()))
+        if self.found.rows:
+            self.table.setCurrentIndex(self.found.index(0, 0))
+        for one in self._of_row:
+            one.setEnabled(bool(self.found.rows))
+
+    def _tell_state(self) -> None:
+        rows, say = self._rows, self._bench.say
+        states = [one.state for row in rows for one in row.doing]
+        told = say(
+            "Routines: {count}; with a recording: {matched}; chosen: {chosen}; tasks to do: {to_do}, "
+            "out: {out}, home: {home}.",
+            count=len(rows),
+            matched=sum(bool(row.start.recordings) for row in rows),
+            chosen=sum(bool(row.chosen) for row in rows),
+            to_do=states.count("to do"),
+            out=states.count("sent"),
+            home=states.count("home"),
+        )
+        self.foot.tell(told, False)
+
+    def _choose(self) -> None:
+        chosen = folder_to_read(self, self._bench.say("Folder of the meet"), self.folder.text())
+        if chosen is not None:
+            self.folder.setText(str(chosen))
+            self.look()
+
+    def _arrange(self) -> None:
+        say = self._bench.say
+        above, below, column = QHBoxLayout(), Flowing(8), QVBoxLayout(self)
+        narrowing = QHBoxLayout()
+        folder, typed, shown = (
+            QLabel(say("&Folder of the meet")),
+            QLabel(say("&Begins with")),
+            QLabel(say("&Show")),
+        )
+        for name, words in SHOWN.items():
+            self.shown.addItem(say.word(words), name)
+        for label, field in ((folder, self.folder), (typed, self.typed), (shown, self.shown)):
+            label.setBuddy(field)
+            field.setAccessibleName(label.text().replace("&", ""))
+        chooses, looks = button(say("Choose…"), self._choose), button(say("&Look"), self.look)
+        rows: tuple[tuple[QHBoxLayout, tuple[QWidget, ...]], ...] = (
+            (above, (folder, self.folder, chooses, looks)),
+            (narrowing, (shown, self.shown, typed, self.typed)),
+        )
+        for row, parts in rows:
+            for part in parts:
+                row.addWidget(part)
+        self._of_row = (
+            button(say("&Open its case"), self.open_current),
+            button(say("Its &recording…"), self.match_current),
+        )
+        others = (
+            button(say("Read the recordings, &make the cases"), self.read_recordings),
+            button(say("&Write the report…"), self.write_report),
+        )
+        for part in (*self._of_row, *others):
+            below.add(part)
+        self._lay_out_table()
+        self.folder.returnPressed.connect(self.look)
+        self.typed.textChanged.connect(lambda _: self._show())
+        self.shown.currentIndexChanged.connect(lambda _: self._show())
+        for layout in (above, narrowing):
+            column.addLayout(layout)
+        column.addWidget(self.table, 1)
+        column.addLayout(below)
+        column.addWidget(self.foot)
+
+    def _lay_out_table(self) -> None:
+        table = self.table
+        table.setModel(self.found)
+        table.setAccessibleName(self._bench.say("The routines of the meet"))
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setWordWrap(False)
+        table.setTabKeyNavigation(False)
+        table.setShowGrid(False)
+        table.activated.connect(lambda _: self.open_current())
+        if (side := table.verticalHeader()) is not None:
+            side.hide()
+        if (head := table.horizontalHeader()) is not None:
+            head.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+            head.setHighlightSections(False)

@@ -1,0 +1,134 @@
+"""A meet at the desk: its routines looked at, their recordings read, a case opened, by keys."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from PyQt6.QtCore import Qt
+from PyQt6.QtTest import QTest
+from PyQt6.QtWidgets import QApplication, QPushButton
+
+from reviewer import actions
+from reviewer.desk.meets import MeetPage
+from reviewer.desk.window import DeskWindow
+from tests.actions.drawn_meet import draw_meet
+from tests.desk.conftest import SQUARE_ON, until
+
+Key, Held = Qt.Key, Qt.KeyboardModifier
+STARTS = """start;athlete;division;start value;judge A;judge B;average;final
+7;G-7;junior;10,0;9,5;9,4;9,45;9,45
+8;G-8;junior;9,5;9,0;9,1;9,05;9,05
+9;G-9;senior;10,0;9,5;9,4;9,45;9,45
+"""
+
+
+@pytest.fixture
+def meet(tmp_path: Path) -> Path:
+    """A meet of three starts, two of them filmed, just begun."""
+    films, table = tmp_path / "films", tmp_path / "starts.csv"
+    films.mkdir()
+    shutil.copyfile(SQUARE_ON, films / "start 7.mp4")
+    shutil.copyfile(SQUARE_ON.with_name("off-axis-fall.mp4"), films / "start 08.mp4")
+    table.write_text(STARTS, encoding="utf-8")
+    actions.begin_meet(table, tmp_path / "meet", rule_book="demo-bars-2", recordings=films)
+    return tmp_path / "meet"
+
+
+def opened(window: DeskWindow, meet: Path) -> MeetPage:
+    """The page by its key, the folder typed."""
+    QTest.keyClick(window.evidence, Key.Key_M, Held.ControlModifier | Held.ShiftModifier)
+    page = window.findChildren(MeetPage)[-1]
+    until(lambda: page.isAncestorOf(QApplication.focusWidget()))
+    QTest.keyClicks(page.folder, str(meet))
+    QTest.keyClick(page.folder, Key.Key_Return)
+    return page
+
+
+def names(page: MeetPage) -> list[str]:
+    return [row.start.name for row in page.found.rows]
+
+
+def press(page: MeetPage, words: str) -> None:
+    """The button of these words."""
+    found = [one for one in page.findChildren(QPushButton) if words in one.text().replace("&", "")]
+    assert len(found) == 1
+    QTest.mouseClick(found[0], Qt.MouseButton.LeftButton)
+
+
+def test_recordings_are_read_cases_made_and_one_is_opened(window: DeskWindow, meet: Path) -> None:
+    page = opened(window, meet)
+    assert names(page) == ["7", "8", "9"]
+    assert "with a recording: 2" in page.foot.text()
+    press(page, "Read the recordings")
+    until(lambda: not page.busy, 60)
+    assert "Recordings read: 2. Cases made: 3." in page.foot.text()
+    assert QApplication.focusWidget() is page.table
+    QTest.keyClick(page.table, Key.Key_Return)
+    until(lambda: window.bench.audit is not None and window.bench.picture is not None, 20)
+    assert window.bench.audit is not None
+    assert window.bench.audit.path == (meet / "cases" / "7.case").resolve()
+    assert window.bench.audit.athlete_code == "G-7"
+    assert not page.isVisible()
+    assert "Ctrl+Shift+M brings the meet back." in window.foot.text()
+
+
+def test_routines_are_narrowed_by_kind_and_by_letters(window: DeskWindow, meet: Path) -> None:
+    page = opened(window, meet)
+    page.shown.setCurrentIndex(page.shown.findData("lacking"))
+    assert names(page) == ["9"]
+    page.shown.setCurrentIndex(page.shown.findData("all"))
+    page.typed.setFocus()
+    QTest.keyClicks(page.typed, "jun")
+    assert names(page) == ["7", "8"]
+    page.typed.clear()
+    QTest.keyClicks(page.typed, "g-9")
+    assert names(page) == ["9"]
+
+
+def test_a_case_that_is_not_made_is_said(window: DeskWindow, meet: Path) -> None:
+    page = opened(window, meet)
+    QTest.keyClick(page.table, Key.Key_Return)
+    assert "has no case yet" in page.foot.text()
+    assert page.isVisible()
+
+
+def test_a_folder_without_a_meet_is_refused_in_words(window: DeskWindow, tmp_path: Path) -> None:
+    page = opened(window, tmp_path)
+    assert "This folder holds no meet." in page.foot.text()
+    assert page.foot.property("problem")
+    assert not any(one.isEnabled() for one in page.findChildren(QPushButton) if "case" in one.text()[:9])
+
+
+def test_reading_is_stopped_by_escape_and_goes_on(window: DeskWindow, meet: Path) -> None:
+    page = opened(window, meet)
+    press(page, "Read the recordings")
+    QTest.keyClick(page, Key.Key_Escape)
+    until(lambda: not page.busy, 30)
+    assert page.isVisible()
+    press(page, "Read the recordings")
+    until(lambda: not page.busy, 60)
+    assert all(row.case is not None for row in page.found.rows)
+
+
+def test_a_recording_is_given_by_hand(
+    window: DeskWindow, meet: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = opened(window, meet)
+    film = meet.parent / "films" / "start 7.mp4"
+    monkeypatch.setattr("reviewer.desk.meets.page.file_to_read", lambda *_: film)
+    page.table.setCurrentIndex(page.found.index(2, 0))
+    press(page, "Its recording")
+    assert page.found.rows[2].start.recordings == ("start 7.mp4",)
+
+
+def test_the_report_is_written_from_the_page(
+    window: DeskWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draw_meet(tmp_path / "autumn", 12, 6)
+    page = opened(window, tmp_path / "autumn")
+    assert "chosen: 8" in page.foot.text()
+    monkeypatch.setattr("reviewer.desk.meets.page.folder_to_read", lambda *_: tmp_path / "report")
+    press(page, "Write the report")
+    until(lambda: not page.busy, 60)
+    assert (tmp_path / "report" / "report.pdf").is_file()
+    assert "The report is in" in page.foot.text()
