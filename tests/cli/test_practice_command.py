@@ -109,6 +109,8 @@ def test_a_test_plays_once_and_cannot_be_stopped(pages: dict[str, Path], phone: 
     begin = phone.get_by_role("button", name="Begin")
     begin.click()
     phone.evaluate("document.getElementById('video').pause()")
+    menu = "new MouseEvent('contextmenu', {cancelable: true})"
+    assert phone.evaluate(f"!document.getElementById('video').dispatchEvent({menu})"), "it offers controls"
     expect(phone.locator("#state")).to_contain_text("Over", timeout=OPENING)
     assert begin.is_disabled()
     assert phone.get_by_role("button", name="Play or stop").count() == 0
@@ -132,6 +134,60 @@ def test_calls_stay_in_the_browser_and_leave_it_as_a_file(
     phone.get_by_role("button", name="Forget my calls").click()
     phone.reload()
     assert "not called yet" in phone.locator("#list").inner_text()
+
+
+def test_what_the_key_has_told_is_not_counted_as_judged(
+    pages: dict[str, Path], phone: Page, tmp_path: Path
+) -> None:
+    phone.goto(pages["whole"].as_uri())
+    phone.get_by_label("Practise").check()
+    phone.get_by_role("button", name="Clip 1").click()
+    call(phone, "3", "arms-bent", "0.300")
+    unlock(phone, PHRASE, "The key is open")
+    for again in (False, True):
+        if again:
+            phone.get_by_role("button", name="Clip 1").click()
+        assert phone.get_by_role("button", name="That is my call").is_disabled()
+        assert phone.get_by_label("Value parts").first.is_disabled()
+        assert "stay as they are" in phone.locator("#answer").inner_text()
+    with phone.expect_download() as saved:
+        phone.get_by_role("button", name="Save my tally").click()
+    saved.value.save_as(tmp_path / "tally.json")
+    counts = json.loads((tmp_path / "tally.json").read_text())["counts"]
+    assert (counts["answered"], counts["hard"], counts["soft"], counts["within"]) == (1, 1, 0, 0)
+    assert counts["kinds"] == {"arms-bent": {"hard": 1, "soft": 0, "within": 0}}
+
+
+@pytest.mark.parametrize("way", ["Test", "Practise"])
+def test_a_clip_that_was_looked_at_does_not_play_again_in_a_test(
+    pages: dict[str, Path], phone: Page, way: str
+) -> None:
+    phone.goto(pages["whole"].as_uri())
+    phone.get_by_label(way).check()
+    phone.get_by_role("button", name="Clip 1").click()
+    phone.get_by_role("button", name={"Test": "Begin", "Practise": "Play or stop"}[way]).click()
+    expect.soft(phone.locator("#video")).to_have_js_property("paused", False)
+    phone.reload()
+    phone.get_by_label("Test").check()
+    phone.get_by_role("button", name="Clip 1").click()
+    assert phone.get_by_role("button", name="Begin").is_disabled()
+    assert "does not play again" in phone.locator("#state").inner_text()
+
+
+def test_no_number_and_no_word_of_a_table_is_broken_on_a_telephone(
+    pages: dict[str, Path], phone: Page
+) -> None:
+    phone.goto(pages["whole"].as_uri())
+    phone.get_by_label("Practise").check()
+    phone.get_by_role("button", name="Clip 1").click()
+    call(phone, "3", "arms-bent", "0.300")
+    unlock(phone, PHRASE, "The key is open")
+    lines = """all => all.filter(one => one.innerText && !one.innerText.includes(" ")).map(one => {
+        const range = document.createRange();
+        range.selectNodeContents(one);
+        return range.getClientRects().length;
+    })"""
+    assert set(phone.eval_on_selector_all("td", lines)) == {1}, "each of one word stands on one line"
 
 
 def test_it_is_worked_by_keys_alone(pages: dict[str, Path], phone: Page) -> None:

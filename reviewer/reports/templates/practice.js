@@ -2,14 +2,17 @@
 // A learner judges clips, then holds what was called against the key. Nothing leaves the page; points are whole thousandths.
 const page = JSON.parse(document.getElementById("page").textContent);
 const words = page.words, at = id => document.getElementById(id);
-const store = "practice " + page.id;
-let key = null, open = null, tally = remembered();
+const store = "practice " + page.id, looks = store + " looked at";
+let key = null, open = null, tally = remembered(store), looked = remembered(looks);
 
-function remembered() {
-  try { return JSON.parse(localStorage.getItem(store)) || {}; } catch { return {}; }
+function remembered(place) {
+  try { return JSON.parse(localStorage.getItem(place)) || {}; } catch { return {}; }
 }
 function remember() {
-  try { localStorage.setItem(store, JSON.stringify(tally)); } catch { at("opened").textContent = words.not_kept; }
+  try {
+    localStorage.setItem(store, JSON.stringify(tally));
+    localStorage.setItem(looks, JSON.stringify(looked));
+  } catch { at("opened").textContent = words.not_kept; }
 }
 function make(name, told = {}, ...inside) {
   const made = document.createElement(name);
@@ -39,31 +42,39 @@ function show(clip) {
   if (open) URL.revokeObjectURL(open.url);
   const letters = atob(at(clip.id + "-picture").textContent.trim());
   const bytes = Uint8Array.from(letters, letter => letter.charCodeAt(0));
-  open = {clip, test, seen: false, rows: [], url: URL.createObjectURL(new Blob([bytes], {type: "video/mp4"}))};
+  open = {clip, test, rows: [], url: URL.createObjectURL(new Blob([bytes], {type: "video/mp4"}))};
   const video = at("video");
   video.src = open.url;
   video.setAttribute("aria-label", clip.name);
   at("desk").hidden = false;
   at("judging").textContent = clip.name;
-  at("state").textContent = test ? words.begins_once : "";
+  at("state").textContent = !test ? "" : looked[clip.id] ? words.looked : words.begins_once;
   layControls(video);
   layAnswer(clip);
   compare(clip);
   at("judging").focus();
 }
+function look() {
+  looked[open.clip.id] = true;
+  remember();
+}
 function layControls(video) {
-  const step = by => () => { video.pause(); video.currentTime = Math.max(0, video.currentTime + by * open.clip.frame); };
+  const step = by => () => { look(); video.pause(); video.currentTime = Math.max(0, video.currentTime + by * open.clip.frame); };
   const button = (told, does) => make("button", {type: "button", onclick: does}, told);
   if (open.test) {
-    const begin = button(words.begin, () => { begin.disabled = true; open.seen = true; video.playbackRate = 1; video.play(); });
+    const begin = button(words.begin, () => { begin.disabled = true; look(); video.playbackRate = 1; video.play(); });
     begin.className = "chief";
+    begin.disabled = Boolean(looked[open.clip.id]);
+    video.onplay = null;
     video.onpause = () => { if (!video.ended && open.test) video.play(); };
     video.onended = () => { at("state").textContent = words.over; };
+    video.oncontextmenu = event => event.preventDefault();  // it offers controls
     video.controls = false;
     at("controls").replaceChildren(begin);
     return;
   }
-  video.onpause = video.onended = null;
+  video.onpause = video.onended = video.oncontextmenu = null;
+  video.onplay = look;
   const speed = make("select", {"aria-label": words.speed, onchange: event => { video.playbackRate = Number(event.target.value); }},
     ...["0.25", "0.5", "1"].map(one => make("option", {value: one, selected: one === "1"}, one.replace(".", page.decimal) + "×")));
   at("controls").replaceChildren(button(words.play, () => video.paused ? video.play() : video.pause()),
@@ -87,6 +98,13 @@ function layAnswer(clip) {
     done);
   at("answer").onsubmit = event => { event.preventDefault(); keep(clip); };
   layTaken();
+  fix(clip);
+}
+function fix(clip) {
+  // What was held against the key stays, or the tally would count what the key had told.
+  if (!keyOf(clip) || !tally[clip.id]) return;
+  for (const one of at("answer").querySelectorAll("button, input, select")) one.disabled = true;
+  at("answer").append(make("p", {}, words.fixed));
 }
 function layAdding() {
   const amounts = make("select", {id: "amount", "aria-label": words.amount});
@@ -111,7 +129,7 @@ const nameOf = code => (page.faults.find(one => one.code === code) || {name: cod
 const sum = rows => rows.reduce((all, one) => all + thousandths(one.amount), 0);
 
 function keep(clip) {
-  if (open.test && !open.seen) { at("state").textContent = words.look_first; return; }
+  if (open.test && !looked[clip.id]) { at("state").textContent = words.look_first; return; }
   const met = [...document.querySelectorAll("input[name=met]:checked")].map(one => one.value);
   const said = {mode: open.test ? "test" : "free", value_parts: Number(at("parts").value) || 0, met, taken: open.rows.map(one => ({...one}))};
   tally[clip.id] = said;
@@ -119,6 +137,7 @@ function keep(clip) {
   at("state").textContent = key ? words.kept : words.kept_locked;
   listClips();
   compare(clip);
+  fix(clip);
   tell();
 }
 
@@ -133,7 +152,7 @@ at("opening").addEventListener("submit", async event => {
   } catch { at("opened").textContent = words.wrong; return; }
   at("phrase").value = "";
   at("opened").textContent = words.is_open;
-  if (open) { at("state").textContent = ""; compare(open.clip); }
+  if (open) { at("state").textContent = ""; compare(open.clip); fix(open.clip); }
   tell();
 });
 async function unlocked(locked, phrase) {
@@ -166,7 +185,7 @@ function compare(clip) {
     [words.execution, points(sum(said.taken)), range + ", " + words[verdict(said, own)]]];
   for (const one of page.requirements) if (own.requirements) rows.push([one.name,
     said.met.includes(one.code) ? words.met : words.missing, own.requirements[one.code] ? words.met : words.missing]);
-  place.replaceChildren(make("h3", {}, words.compared),
+  place.replaceChildren(
     table(words.compared, ["", words.yours, words.keys], rows, []),
     table(words.by_kind, [words.fault, words.yours, words.judges_took], kinds(said, own).map(one => [nameOf(one.code),
       points(one.own), one.least === one.most ? points(one.least) : fill(words.range, {least: points(one.least), most: points(one.most)})]), [1, 2]),
@@ -221,13 +240,15 @@ function tell() {
       [nameOf(code), String(one.hard), String(one.soft), String(one.within)]), [1, 2, 3]));
 }
 at("save").addEventListener("click", () => {
-  const written = {format: "reviewer.practice-tally/1", page: page.id, answers: tally};
+  const counts = key ? {...tallied(), kinds: Object.fromEntries(tallied().kinds)} : null;
+  const written = {format: "reviewer.practice-tally/1", page: page.id, answers: tally, counts};
   const url = URL.createObjectURL(new Blob([JSON.stringify(written, null, 2) + "\n"], {type: "application/json"}));
   make("a", {href: url, download: "practice-tally.json"}).click();
   setTimeout(() => URL.revokeObjectURL(url), 1000);
 });
 at("clear").addEventListener("click", () => {
   tally = {};
+  looked = {};
   remember();
   listClips();
   tell();
