@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from reviewer import casefile, exchange
 from reviewer.actions.audit import AuditError
+from reviewer.actions.bagsigning import signers_of
 from reviewer.actions.meetholding import auditors_case, held_meet, meet_case
 from reviewer.actions.meetunpacking import Arrived, bag_at, cases_in
 from reviewer.actions.merging import merge_cases
@@ -70,15 +71,17 @@ class _Coming:
         return TAKEN if ours <= theirs else MERGED
 
 
-def receive(folder: Path, path: Path, *, author: str) -> Received:
+def receive(folder: Path, path: Path, *, author: str, signer: Path | None = None) -> Received:
     """Take the cases of a bag into a meet. An AuditError or DocumentError where anything is wrong with one:
     then nothing is taken, and every fault is named.
 
     A case that went on here as well is merged, by ``author``; one whose consent was withdrawn is left out.
+    ``signer`` is a public key that the bag must be signed with; a signature that does not hold is refused.
     """
     with held_meet(folder) as meet, bag_at(path) as bag, TemporaryDirectory(prefix="reviewer-") as aside:
         said = read_meet_bag(bag / exchange.PAYLOAD, HOME)
         cases = cases_in(bag, said)
+        signers = signers_of(bag, cases, signer)
         coming = _belonging(folder, meet, said.auditor, cases)
         locked = {one.task.start: _locked(folder, one) for one in coming}
         refused = tuple(problem for problem in locked.values() if problem is not None)
@@ -89,6 +92,7 @@ def receive(folder: Path, path: Path, *, author: str) -> Received:
     document = {
         "format": "reviewer.meet-received/1",
         "auditor": said.auditor,
+        "signers": list(signers),
         "cases": [_told(one) | merges.get(one.place, {}) for one in wanted],
         "refused": [problem.to_json() for problem in refused],
     }

@@ -54,6 +54,11 @@ def bag_at(path: Path) -> Iterator[Path]:
     yield path
 
 
+def listed_in(bag: Path) -> MeetBag:
+    """The list of tasks in a bag, whichever way it goes."""
+    return read_meet_bag(bag / exchange.PAYLOAD)
+
+
 def cases_in(bag: Path, said: MeetBag) -> tuple[Arrived, ...]:
     """The cases of a bag that is as listed; an AuditError where a chain does not hold, naming its events."""
     found, problems = [], list[Problem]()

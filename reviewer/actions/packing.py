@@ -1,4 +1,4 @@
-"""Packing a case for somebody elsewhere: a bag that anyone can check, and that can be signed."""
+"""Packing a case for somebody elsewhere: a bag that anyone can check."""
 
 import os
 import shutil
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
-from tempfile import TemporaryDirectory, mkdtemp
+from tempfile import mkdtemp
 from typing import Any, NoReturn
 
 from reviewer import __version__, casefile, exchange, video
@@ -57,44 +57,6 @@ def pack_case(
         "rides_along": [_riders(audit, digest) for digest in recordings],
         "head": head,
     }
-
-
-def make_key(path: Path) -> dict[str, Any]:
-    """Make a key to sign with; the private file is for its owner only: ``reviewer.key/1``."""
-    public, signer = exchange.make_key(path)
-    return {"format": "reviewer.key/1", "private": str(path), "public": str(public), "signer": signer}
-
-
-def sign_bag(bag: Path, key: Path) -> dict[str, Any]:
-    """Sign a bag that is whole: ``reviewer.signed/1``. What is not as listed is refused."""
-    private = exchange.read_private(key)
-    if not bag.is_dir() or not exchange.is_bag(bag):
-        remedy = message("Name a folder made with `reviewer pack`.")
-        raise DocumentError(Problem("not-a-bag", str(bag), message("This is not a bag."), remedy))
-    refuse_damaged(bag, message("Sign only what is whole: pack the case again."))
-    with case_of(bag) as case:
-        try:
-            events = casefile.read_events(case)
-        except casefile.CaseError as fault:
-            raise AuditError(placed(fault.problems, case.parent, exchange.PAYLOAD)) from None
-    problems = casefile.check_chain(events)
-    if problems:
-        raise AuditError(problems)
-    said = exchange.statement(bag, events[-1].hash, len(events))
-    place = exchange.sign(bag, private, said)
-    return {
-        "format": "reviewer.signed/1",
-        "signature": place.name,
-        "signer": exchange.fingerprint(private.public_key()),
-        "head": said["head"],
-    }
-
-
-@contextmanager
-def case_of(bag: Path) -> Iterator[Path]:
-    """A bag's case, copied aside: opening it there writes nothing into the bag, whatever lies beside it."""
-    with TemporaryDirectory(prefix="reviewer-") as aside:
-        yield Path(shutil.copyfile(bag / exchange.PAYLOAD / CASE, Path(aside) / CASE))
 
 
 def placed(problems: Sequence[Problem], aside: Path, name: str = "") -> tuple[Problem, ...]:

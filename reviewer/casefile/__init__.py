@@ -1,7 +1,7 @@
 """The case: one SQLite document with a chain of events that only grows."""
 
 from reviewer.casefile.case import Case, case_in_memory, create_case, open_case
-from reviewer.casefile.chain import Event, export_events, import_events
+from reviewer.casefile.chain import Event, export_events, hash_of, import_events
 from reviewer.casefile.checking import check_chain
 from reviewer.casefile.conflicts import Conflict, words_of
 from reviewer.casefile.copying import write_copy
@@ -54,6 +54,7 @@ __all__ = [
     "create_case",
     "export_events",
     "fold",
+    "hash_of",
     "import_events",
     "is_case",
     "merge",

@@ -90,20 +90,23 @@ def return_(folder: Path, bag: Path, unchanged: tuple[str, ...], as_json: bool) 
 @click.command(epilog="Example: reviewer meet receive evening bag-from-K")
 @click.argument("folder", metavar="MEET", type=FILE)
 @click.argument("bag", type=FILE)
+@click.option("--signer", type=FILE, help="A public key that the bag must be signed with.")
 @author_option
 @json_option
-def receive(folder: Path, bag: Path, author: str, as_json: bool) -> int:
+def receive(folder: Path, bag: Path, signer: Path | None, author: str, as_json: bool) -> int:
     """Take the cases of a bag home: all of them, or none where anything in it is not as it was sent.
 
     A case that was also worked on here is merged. A case whose consent was withdrawn is left out, and named.
     """
-    found, refused = actions.receive(folder, bag, author=author)
+    found, refused = actions.receive(folder, bag, author=author, signer=signer)
     if as_json:
         say.document(found)
     else:
         for one in found["cases"]:
             click.echo(f"{one['start']:<8} {_OUTCOMES[one['outcome']].format(**one)}")
             _remark(one, found["auditor"])
+        for one in found["signers"]:
+            say.remark(f"Signed by {one}.")
         if refused:
             say.remark("These were not taken:")
             say.problems(refused, as_json=False)

@@ -82,8 +82,8 @@ class MeetBag:
         (folder / QUEUE).write_bytes(readable(self.to_json()))
 
 
-def read_meet_bag(folder: Path, way: str) -> MeetBag:
-    """What the list in a folder says of its tasks, where it is one that goes this way.
+def read_meet_bag(folder: Path, way: str | None = None) -> MeetBag:
+    """What the list in a folder says of its tasks, where it is one that goes this way, or any.
 
     A DocumentError for anything else. Names in it are plain, so that none leads out of the folder.
     """
@@ -98,7 +98,7 @@ def read_meet_bag(folder: Path, way: str) -> MeetBag:
     except (OSError, ValueError, TypeError, KeyError) as fault:
         said = message("This holds no list of tasks: {reason}.", reason=reason(fault))
         raise _no_queue(path, said) from None
-    if found.way != way:
+    if way is not None and found.way != way:
         raise _no_queue(path, message(_SAID[found.way]))
     return found
 

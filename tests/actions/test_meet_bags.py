@@ -467,3 +467,23 @@ def test_such_a_bag_is_not_taken_for_a_packed_case(meet: Path, tmp_path: Path) -
     out(meet, "K", tmp_path)
     with pytest.raises(AuditError, match="reviewer meet unpack"):
         actions.verify(tmp_path / "bag-K")
+
+
+def test_a_signature_says_from_whom_a_bag_comes_and_breaks_when_it_is_made_anew(
+    meet: Path, tmp_path: Path
+) -> None:
+    for name in ("k.pem", "other.pem"):
+        actions.make_key(tmp_path / name)
+    tasks = out(meet, "K", tmp_path)
+    mark(tasks / "1.case", "K")
+    home = back(tasks, "home")
+    wanted = tmp_path / "k.public.pem"
+    with pytest.raises(AuditError, match="no signature by this key"):
+        actions.receive(meet, home, author="A", signer=wanted)
+    signer = actions.sign_bag(home, tmp_path / "k.pem")["signer"]
+    with pytest.raises(AuditError, match="no signature by this key"):
+        actions.receive(meet, home, author="A", signer=tmp_path / "other.public.pem")
+    shutil.copytree(home, tmp_path / "anew")
+    assert refused(meet, listed_anew(tmp_path / "anew")) == ("signature",)
+    found = actions.receive(meet, home, author="A", signer=wanted).document
+    assert (found["signers"], found["cases"][0]["outcome"]) == ([signer], "taken")
