@@ -175,11 +175,21 @@ def told(found: MeetFigures) -> dict[str, Figure]:
     return figures
 
 
-def simulated(design: Mapping[str, Division], seed: int) -> tuple[dict[str, float], MeetFigures]:
-    """What is so at a meet, and what a sample of it by lot tells."""
+Drawn = dict[str, list[int]]
+"""Rows by stratum."""
+
+
+def meet_and_lot(design: Mapping[str, Division], seed: int) -> tuple[dict[str, Part], Drawn]:
+    """A meet, and which of its routines are drawn."""
     chance = np.random.default_rng(seed)
     parts = {name: part(chance, own) for name, own in design.items()}
     drawn = {name: chance.permutation(own.routines)[: own.drawn].tolist() for name, own in design.items()}
+    return parts, drawn
+
+
+def simulated(design: Mapping[str, Division], seed: int) -> tuple[dict[str, float], MeetFigures]:
+    """What is so at a meet, and what a sample of it by lot tells."""
+    parts, drawn = meet_and_lot(design, seed)
     whole = Whole({name: own.routines for name, own in design.items()}, by_lot=True)
     return truth(parts), meet_figures(tuple(audited(parts, drawn)), whole)
 

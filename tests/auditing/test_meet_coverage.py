@@ -1,6 +1,6 @@
 """Intervals hold what is true of simulated meets as often as they say.
 
-A thousand meets of every design: ``python -m tests.benchmarks --only meetfigures/coverage``.
+A thousand meets of every design: ``python -m tests.benchmarks --only meet/coverage``.
 """
 
 import pytest
