@@ -24,6 +24,7 @@ SHEET = {
     "marks": [{"id": "m1", "kind": "element", "code": "pullover", "roles": ["mount"], "order": 1}],
 }  # fmt: skip
 TABLE = "routine,judge,execution\n1,A,9.0\n1,B,8.9\n2,A,8.5\n2,B,8.6\n3,A,9.1\n3,B,9.2\n"
+STARTS = "start,athlete,recording,final\n7,G-7,square-on.mp4,9.5\n"
 FILM = "D/square-on.mp4"
 FALL = Path(__file__).resolve().parents[2] / "sample_clips" / "off-axis-fall.mp4"
 EVENING = f"""
@@ -74,6 +75,16 @@ key k.pem
 sign bag --key k.pem
 find D --element cast
 meet size --of 240 --rarer-than 5
+meet begin starts.csv -o meet --recordings D
+meet index meet --consent given
+meet triggers meet
+meet choose meet --number 1 --seed evening
+meet assign meet --auditors K
+meet queue meet
+marks import meet/cases/7.case sheet.json
+meet figures meet
+meet report meet -o meet-report
+verify meet-report --meet meet
 names set G-12 --name Mirabelle --file names.json --pass-phrase-file phrase.txt
 expired D
 rules check demo-bars-2
@@ -124,6 +135,7 @@ def commands(codes: dict[str, int]) -> None:
         Path(f"{name}.json").write_text(json.dumps(content))
     shutil.copy(FALL, "fall.mp4")
     Path("scores.csv").write_text(TABLE)
+    Path("starts.csv").write_text(STARTS)
     Path("results.csv").write_text("difficulty,execution,penalty,total\n5.400,8.100,,13.500\n")
     Path("phrase.txt").write_text("beam, bars and a blue mat\n")
     for line in filter(None, EVENING.splitlines()):

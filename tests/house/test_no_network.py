@@ -49,6 +49,7 @@ def test_every_command_does_its_work_without_a_network(tmp_path: Path) -> None:
     assert found["python"] == []
     assert set(found["kernel"].values()) == {0}
     assert set(found["codes"]) == set(program.commands) - {"desk"}
+    assert "meet" not in found["told"]
     refused = {name for name, code in found["codes"].items() if code == 2}
     assert refused == {"pool"}, found["told"]  # which takes readings that two judges kept at their desks
 
