@@ -5,7 +5,6 @@ from .agreement import agreement_of_sheets, agreement_of_table
 from .athletenames import forget_name, has_names, known_names, names_document, set_name
 from .audit import Audit, AuditError, Shown
 from .bagsigning import make_key, sign_bag
-from .bagsigning import make_key, sign_bag
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .clearing import clear_expired

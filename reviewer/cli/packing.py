@@ -91,7 +91,7 @@ def key(path: Path, as_json: bool) -> int:
 @click.option("--key", "key_file", type=FILE, required=True, help="Your private key.")
 @json_option
 def sign(bag: Path, key_file: Path, as_json: bool) -> int:
-    """Sign a bag: its files as listed, and the last event of its case. Others may sign it too."""
+    """Sign a bag: its files as listed, and the last event of each case in it. Others may sign it too."""
     found = actions.sign_bag(bag, key_file)
     if as_json:
         say.document(found)
