@@ -8,9 +8,11 @@ from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.clipscenes import ClipPlan
 from reviewer.actions.clipsides import Side, passage_named, side_of, whole_side
 from reviewer.actions.clipwishes import ClipWish
+from reviewer.actions.shelving import verdict_of
 from reviewer.terms.canonical import canonical
+from reviewer.terms.exact import Degrees
 from reviewer.terms.intervals import expanded, half_of, tenths, told
-from reviewer.terms.marks import CastAngle
+from reviewer.terms.marks import CastAngle, Mark
 from reviewer.terms.messages import message
 from reviewer.terms.problems import Problem
 from reviewer.words import Saying, saying
@@ -40,7 +42,7 @@ def plan_two(first: tuple[Audit, ClipWish], second: tuple[Audit, ClipWish]) -> C
 
 
 def caption_of(audit: Audit, wish: ClipWish) -> tuple[str, ...]:
-    """The lines beneath: what the mark is, what it costs or its angle, and by which clause; no judge."""
+    """The lines beneath: what it is, its amount or its angle and verdict, and by which clause; no judge."""
     if not wish.captioned:
         return ()
     if wish.caption is not None:
@@ -107,21 +109,29 @@ def _told(audit: Audit, mark_id: str, say: Saying) -> Iterator[str]:
     words = [passage.name]
     if passage.amount is not None:
         words.append(say.word(str(passage.amount)))
-    if mark.angle is not None:
-        words.append(say.word(_angle(audit, mark.angle)))
+    words += (say.word(one) for one in _of_cast(audit, mark))
     yield ", ".join(words)
     titles = {clause.id: clause.title for clause in audit.book.clauses}
     for clause in passage.clauses[:2]:
         yield say("Clause {clause}: {title}", clause=clause, title=titles.get(clause, clause))
 
 
-def _angle(audit: Audit, angle: CastAngle) -> str:
+def _of_cast(audit: Audit, mark: Mark) -> Iterator[str]:
+    """Its angle, and how it was counted."""
+    if mark.angle is not None and mark.angle.value is not None:
+        yield _angle(audit, mark.angle, mark.angle.value)
+    counted = next((one for one in audit.sheet.casts if one.mark == mark.id), None)
+    if counted is not None:
+        yield verdict_of(counted)
+    elif mark.angle is not None and mark.angle.value is None:
+        yield mark.angle.verdict or mark.angle.by
+
+
+def _angle(audit: Audit, angle: CastAngle, value: Degrees) -> str:
     """As the protractor writes it where it was measured, else as it was entered."""
-    if angle.value is None:
-        return angle.verdict or angle.by
     reading = next((one for one in audit.readings if one.id == angle.reading), None)
     if reading is not None:
         return told(reading.value, half_of(reading.value, reading.interval), "°")
     if angle.uncertainty is None:
-        return f"{tenths(angle.value)}°"
-    return told(angle.value, expanded(angle.uncertainty), "°")
+        return f"{tenths(value)}°"
+    return told(value, expanded(angle.uncertainty), "°")

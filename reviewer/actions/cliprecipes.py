@@ -32,6 +32,8 @@ _AS_SHIPPED: Mapping[str, Any] = {
     "captioned": True,
 }
 """How a clip is shown where its recipe says nothing."""
+MOST = 999
+"""Clips of a set."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +102,7 @@ def begin_recipe(
     """
     refuse_no_new_file(out, (), replace=replace)
     entries = [*_from_found(out, found), *_from_cases(out, cases, codes)]
-    if not entries:
-        said, remedy = message("Nothing with a time is among it."), message("Name other cases or codes.")
-        raise AuditError(Problem("nothing-found", str(out), said, remedy))
+    _refuse_count(out, len(entries))
     document = {
         "format": "reviewer.clips/1",
         "title": title,
@@ -112,6 +112,15 @@ def begin_recipe(
     }
     put_whole(out, readable(document))
     return document
+
+
+def _refuse_count(out: Path, count: int) -> None:
+    if not count:
+        said, remedy = message("Nothing with a time is among it."), message("Name other cases or codes.")
+        raise AuditError(Problem("nothing-found", str(out), said, remedy))
+    if count > MOST:
+        said = message("A set has {most} clips at most, and this would have {count}.", most=MOST, count=count)
+        raise AuditError(Problem("too-many-clips", str(out), said, message("Ask for less.")))
 
 
 class _Cases:
@@ -184,9 +193,21 @@ def _from_found(out: Path, found: Path | None) -> Iterator[dict[str, Any]]:
     if found is None:
         return
     document = exchange.read_document(found, schema("found"), "found")
-    for one in document["passages"]:
-        if one["recording"] is not None:
-            yield {"case": _from(out, Path(document["folder"]) / one["case"]), "mark": one["mark"]}
+    timed = [one for one in document["passages"] if one["recording"] is not None]
+    folder = _folder_of(found, document["folder"], [one["case"] for one in timed])
+    for one in timed:
+        yield {"case": _from(out, folder / one["case"]), "mark": one["mark"]}
+
+
+def _folder_of(found: Path, folder: str, cases: Sequence[str]) -> Path:
+    """Where the cases lie that were found: from here on, or else from the answer's own file on."""
+    places = Path(folder), found.parent / folder
+    for place in places:
+        if all((place / case).is_file() for case in cases):
+            return place
+    said = message("The cases that were found are not in {folder}.", folder=folder)
+    remedy = message("Go to the folder in which they were looked for, or look for them again.")
+    raise AuditError(Problem("cases-not-here", str(found), said, remedy))
 
 
 def _from_cases(out: Path, cases: Iterable[Path], codes: Sequence[str]) -> Iterator[dict[str, Any]]:

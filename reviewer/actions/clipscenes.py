@@ -249,8 +249,8 @@ def _whole(sizes: Sequence[Size]) -> Size:
 
 
 def _fitting(size: Size, whole: Size, room: Size) -> Size:
-    """The part of a room that a picture takes where all together are ``whole``; never larger than it is."""
-    times = min(Fraction(1), Fraction(room[0], whole[0]), Fraction(room[1], whole[1]))
+    """The part of a room that a picture takes where all together are ``whole``, which fills it one way."""
+    times = min(Fraction(room[0], whole[0]), Fraction(room[1], whole[1]))
     if times == 1:
         return size
     return _even(int(size[0] * times), up=False), _even(int(size[1] * times), up=False)

@@ -23,6 +23,7 @@ from reviewer.terms.messages import message
 from reviewer.terms.passages import Passage
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.sheets import CastDecided
 from reviewer.terms.shelving import (
     LOCKED,
     UNREADABLE,
@@ -61,6 +62,11 @@ def shelved_case(path: Path, name: str, stamp: Stamp) -> ShelvedCase:
         said = message("This case cannot be read: {why}.", why=fault.strerror or fault)
         problem = Problem("cannot-read", name, said, message("See that you may read it."))
     return ShelvedCase(name, stamp, digest, UNREADABLE, problem)
+
+
+def verdict_of(cast: CastDecided) -> str:
+    """How a cast was counted, as a judge says it; ``cannot tell`` where that is left open."""
+    return _SAID[cast.state] if len(cast.left_open) == 1 else _OPEN
 
 
 def _edition(text: str, _: str) -> RuleBook:
@@ -124,9 +130,7 @@ class _Telling:
 
     def _verdict(self, mark: Mark) -> str | None:
         cast = self._casts.get(mark.id)
-        if cast is None:
-            return None
-        return _SAID[cast.state] if len(cast.left_open) == 1 else _OPEN
+        return None if cast is None else verdict_of(cast)
 
     def _amount(self, mark: Mark) -> Points | None:
         if mark.kind == "fault":

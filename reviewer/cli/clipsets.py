@@ -1,5 +1,6 @@
 """``reviewer clip-set``: a recipe begun from what was found, and clips made by one."""
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -46,7 +47,17 @@ def begin(
         raise click.UsageError("Name cases, or what was found with --found.")
     made = actions.begin_recipe(out, title, cases=cases, codes=codes, found=found, replace=replace)
     say.document(made) if as_json else click.echo(f"{out}: clips: {len(made['clips'])}.")
+    if found is not None:
+        say.remark(_not_in(json.loads(found.read_text(encoding="utf-8"))))
     return DONE
+
+
+def _not_in(found: dict[str, Any]) -> str:
+    """What an answer that shows a part of what was found leaves out."""
+    shown, total = len(found["passages"]), found["total"]
+    if shown == total:
+        return ""
+    return f"Of {total} passages that were found the answer holds {shown}; ask for all with --limit {total}."
 
 
 @clip_set.command(epilog="Example: reviewer clip-set make recipe.json -o casts.mp4")

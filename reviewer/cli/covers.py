@@ -83,6 +83,8 @@ def place(
     author: str,
 ) -> int:
     """Put a cover over a head on one frame; one on the same frame is replaced."""
+    if min(one.thousandths for one in size) < 2:
+        raise click.BadParameter("a cover has a width and a height", param_hint="'--size'")
     across, down = (Pixels(one.thousandths // 2) for one in size)
     with actions.open_case(case, author=author) as audit:
         actions.place_cover(audit, head, frame, Cover(Spot(*at), across, down), _named(audit, recording))

@@ -80,6 +80,8 @@ def find(folder: Path, limit: int, skip: int, as_json: bool, **asked: Any) -> in
         for line in _told(found):
             click.echo(line)
         say.problems(answer.problems, False)
+        if not found["total"] and wanted.angle is not None and wanted.angle[0] > Degrees(0):
+            say.remark("These degrees lie above the horizontal; below it they are negative: --angle -55 -35")
     return DONE if found["total"] else NO
 
 

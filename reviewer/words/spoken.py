@@ -220,6 +220,16 @@ OUTSIDE = (
     noted("listed twice"),
     noted("a path that may not stand here; it was not opened"),
     noted("'64 s', '64', '1:04', '9 min' or '9 min 30 s'"),
+    # how a recipe of clips is written
+    noted("a title"),
+    noted("a language: en or de"),
+    noted("what it is for: teaching, coach or inquiry"),
+    noted("seconds as text, such as 1.5"),
+    noted("a speed as text, such as 1/4"),
+    noted("first and last frame, in place of a mark's time"),
+    noted("a case, and a mark or two frames of it"),
+    noted("a case's file, from the recipe's folder on"),
+    noted("the place of a recording in its case, from 1"),
 )
 """Reasons that other programs and documents give in English, and their words."""
 

@@ -8,6 +8,7 @@ import resource
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -19,9 +20,12 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from reviewer import actions
+from reviewer.actions.clipplans import caption_of
+from reviewer.actions.clipwishes import ClipWish
 from reviewer.actions.documents import schema
 from reviewer.actions.passages import passages_of
 from reviewer.terms.covers import Cover, Followed, fingerprint_of
+from reviewer.terms.marks import CastAngle
 from reviewer.terms.problems import ReviewerError
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -138,6 +142,20 @@ def test_the_decisive_frame_of_a_cast_stands_still_under_its_protractor(reviewer
     both = zip(*(pictures(path, "-vf", "scale=160:90") for path in (plain, drawn)), strict=True)
     differ = [np.abs(one - other).max() > 40 for one, other in both]
     assert [number for number, different in enumerate(differ) if different] == [still]
+
+
+@pytest.mark.parametrize(
+    ("mark", "words"),
+    [("m2", "Cast, −38.2° ± 1.5° (95 %), met"), ("m5", "Cast, −51.0° ± 1.5° (95 %), within tolerance")],
+)
+def test_a_cast_is_told_with_how_it_was_counted(case: Path, mark: str, words: str) -> None:
+    """Angles and limits as in the marks of the sample, so that the caption is what the score sheet says."""
+    with actions.open_case(case, author=None) as audit:
+        assert caption_of(audit, ClipWish(mark=mark))[0] == words
+        by_eye = next(one for one in audit.marks if one.id == mark)
+    with actions.open_case(case, author="A") as audit:
+        actions.change_mark(audit, replace(by_eye, angle=CastAngle("eye", verdict="not met")))
+        assert caption_of(audit, ClipWish(mark=mark))[0] == "Cast, not met"
 
 
 def with_numbers(packet: dict[str, Any]) -> dict[str, Any]:
@@ -271,6 +289,11 @@ def test_heads_that_are_covered_must_have_been_looked_through(reviewer: Call, ca
     out = case.parent / "a.mp4"
     assert refused(reviewer, case, "--frames", "5", "8", "-o", out) == "not-followed"
     assert left(case.parent) == set()
+
+
+def test_a_cover_without_a_size_is_told_so(reviewer: Call, case: Path) -> None:
+    code, _, said = reviewer("cover", "place", case, "--frame", "5", "--at", "700,200", "--size", "0,0")
+    assert (code, "a width and a height" in said) == (2, True)
 
 
 def test_covers_stay_with_their_frames_in_slow_motion_and_standing_still(reviewer: Call, case: Path) -> None:

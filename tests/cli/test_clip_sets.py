@@ -19,6 +19,7 @@ from jsonschema import Draft202012Validator
 from playwright.sync_api import Browser
 
 from reviewer import actions
+from reviewer.actions.cliprecipes import MOST
 from reviewer.actions.documents import schema
 from reviewer.terms.problems import ReviewerError
 from tests.reports.browsing import rules_broken
@@ -262,10 +263,9 @@ def test_all_that_is_wrong_with_a_recipe_is_said_at_once(reviewer: Call, folder:
     place.write_text('{"format": "reviewer.clips/1", "title": "", "clips": [{"case": "a"}]}')
     code, out, _ = reviewer("clip-set", "make", place, "-o", folder / "set", "--json")
     assert code == 2
-    assert {one["where"] for one in json.loads(out)["problems"]} >= {
-        "recipe.json: title",
-        "recipe.json: clips[0]",
-    }
+    remedies = {one["where"]: one["remedy"] for one in json.loads(out)["problems"]}
+    assert set(remedies) >= {"recipe.json: title", "recipe.json: clips[0]"}
+    assert "a mark or two frames" in remedies["recipe.json: clips[0]"]
 
 
 def test_a_recipe_is_begun_from_faults_and_from_what_was_found(reviewer: Call, folder: Path) -> None:
@@ -286,6 +286,49 @@ def test_a_recipe_is_begun_from_faults_and_from_what_was_found(reviewer: Call, f
     assert code == 0
     timed = [one for one in json.loads((folder / "found.json").read_text())["passages"] if one["recording"]]
     assert len(json.loads(said)["clips"]) == len(timed) > 3
+
+
+def test_what_was_found_is_told_from_wherever_the_answer_lies(
+    reviewer: Call, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The answer names its folder as it was typed, which is another one from elsewhere."""
+    (folder / "cases").mkdir()
+    (folder / "elsewhere").mkdir()
+    for one in list(folder.glob("*.case")):
+        one.rename(folder / "cases" / one.name)
+    monkeypatch.chdir(folder)
+    (folder / "found.json").write_text(reviewer("find", "cases", "--limit", "3", "--json")[1])
+    monkeypatch.chdir(folder / "elsewhere")
+    code, said, remarks = reviewer("clip-set", "begin", "--found", "../found.json", "-o", "r.json", "--json")
+    assert code == 0
+    assert {one["case"].split("/")[:2] == ["..", "cases"] for one in json.loads(said)["clips"]} == {True}
+    assert "the answer holds 3" in remarks
+    (folder / "found.json").rename(folder / "elsewhere" / "found.json")
+    code, said, _ = reviewer("clip-set", "begin", "--found", "found.json", "-o", "s.json", "--json")
+    assert (code, json.loads(said)["problems"][0]["code"]) == (2, "cases-not-here")
+    assert not (folder / "elsewhere" / "s.json").exists()
+
+
+def test_a_set_that_no_recipe_can_hold_is_not_begun(
+    reviewer: Call, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("reviewer.actions.cliprecipes.MOST", 2)
+    code, said, _ = reviewer("clip-set", "begin", folder / f"{FIRST}.case", "-o", folder / "r.json", "--json")
+    assert (code, json.loads(said)["problems"][0]["code"]) == (2, "too-many-clips")
+    assert schema("clips")["properties"]["clips"]["maxItems"] == 999 == MOST
+
+
+def test_smaller_pictures_fill_the_film_of_larger_ones(folder: Path) -> None:
+    small = folder / "small.mp4"
+    shrink = ("-vf", "scale=320:180", "-frames:v", "30")
+    subprocess.run(["ffmpeg", "-v", "error", "-i", folder / f"{FIRST}.mp4", *shrink, small], check=True)
+    kept = {"author": "A", "athlete_code": "G-12", "consent": "given", "recording": small}
+    with actions.start_case(folder / "small.case", **kept) as audit:  # type: ignore[arg-type]
+        actions.give_consent(audit, ["teaching"], "2026-12-31", TODAY)
+    place = recipe(folder, some(3, 4), {"case": "small.case", "frames": [3, 4]}, card_s="0", freeze_s="0")
+    made(place, folder / "all.mp4")
+    first, _, second, _ = pictures(folder / "all.mp4", size=(1280, 720))
+    assert np.abs(first - second).mean() < 12, "as large as the larger one"
 
 
 @pytest.mark.parametrize("language", ["en", "de"])

@@ -70,6 +70,16 @@ def test_nothing_found_is_no(reviewer: Program, evening: Path) -> None:
     assert (problem["where"], problem["remedy"]) == ("element gliede", "Is glide meant?")
 
 
+@pytest.mark.parametrize(
+    ("ends", "told"), [(("35", "55"), True), (("-100", "-90"), False), (("-1", "1"), False)]
+)
+def test_degrees_without_their_sign_are_pointed_out(
+    reviewer: Program, evening: Path, ends: tuple[str, str], told: bool
+) -> None:
+    code, _, said = reviewer("find", evening, "--element", "giant", "--angle", *ends)
+    assert (code, "negative: --angle -55 -35" in said) == (1, told)
+
+
 def test_a_page_after_another(reviewer: Program, evening: Path) -> None:
     whole = answer(reviewer, evening, "--limit", "1000")["passages"]
     assert answer(reviewer, evening, "--limit", "7", "--skip", "30")["passages"] == whole[30:37]
