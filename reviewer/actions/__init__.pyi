@@ -55,6 +55,7 @@ from .marking import (
 from .meetassigning import Wish, assign, unassign
 from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
 from .meetfigures import meet_figures
+from .meetfilms import Work
 from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN

@@ -10,20 +10,22 @@ from reviewer.actions.meettriggers import triggered, triggers_named
 from reviewer.auditing import lots
 from reviewer.exchange.meets import write_meet
 from reviewer.terms.meets import BY_HAND, BY_LOT, BY_TRIGGER, GROUPS, Choice, Meet
-from reviewer.terms.messages import message
+from reviewer.terms.messages import Translate, as_written, message, noted
 from reviewer.terms.problems import DocumentError, Problem
 
 _Document = dict[str, Any]
-_AGAIN = "These were chosen before: nothing is added."
-_UNTIL = (
+_AGAIN = noted("These were chosen before: nothing is added.")
+_UNTIL = noted(
     "Lots were drawn before with another seed. Lots drawn until they please prove nothing: "
     "only the first speak for the meet."
 )
-_SIZE = "`reviewer meet size --of {}` says how many it takes to say something of the meet."
-_NOT_BY_LOT = "Routines chosen for a reason say nothing of the others: only a sample by lot does."
+_SIZE = noted("`reviewer meet size --of {count}` says how many it takes to say something of the meet.")
+_NOT_BY_LOT = noted("Routines chosen for a reason say nothing of the others: only a sample by lot does.")
 
 
-def choose_by_lot(folder: Path, number: int, seed: str, by: str | None = None) -> _Document:
+def choose_by_lot(
+    folder: Path, number: int, seed: str, by: str | None = None, tell: Translate = as_written
+) -> _Document:
     """Draw so many routines of the whole meet; ``by`` one of its groups, in proportion."""
     with held_meet(folder) as meet:
         names = [one.name for one in meet.starts]
@@ -36,26 +38,26 @@ def choose_by_lot(folder: Path, number: int, seed: str, by: str | None = None) -
         except ValueError:
             raise DocumentError(_too_many(folder, number, len(names))) from None
         earlier = [one for one in meet.choices if one.how == BY_LOT]
-        remarks = [_SIZE.format(len(names))]
+        remarks = [message(_SIZE, count=len(names)).words(tell)]
         if earlier and seed not in {one.seed for one in earlier}:
-            remarks.append(_UNTIL)
-        return _kept(folder, meet, Choice(BY_LOT, drawn, len(names), seed, by), remarks)
+            remarks.append(tell(_UNTIL))
+        return _kept(folder, meet, Choice(BY_LOT, drawn, len(names), seed, by), remarks, tell)
 
 
-def choose_by_trigger(folder: Path, names: Sequence[str]) -> _Document:
+def choose_by_trigger(folder: Path, names: Sequence[str], tell: Translate = as_written) -> _Document:
     """Choose every routine that has one of these triggers; nothing is kept where none has."""
     wanted = triggers_named(names)
     with held_meet(folder) as meet:
         found = triggered(folder, meet, wanted)
         choice = Choice(BY_TRIGGER, found, len(meet.starts), triggers=wanted)
-        return _kept(folder, meet, choice, [_NOT_BY_LOT])
+        return _kept(folder, meet, choice, [tell(_NOT_BY_LOT)], tell)
 
 
-def choose_by_hand(folder: Path, names: Sequence[str]) -> _Document:
+def choose_by_hand(folder: Path, names: Sequence[str], tell: Translate = as_written) -> _Document:
     """Choose routines by their names."""
     with held_meet(folder) as meet:
         found = tuple(one.name for one in starts_named(meet, names))
-        return _kept(folder, meet, Choice(BY_HAND, found, len(meet.starts)), [_NOT_BY_LOT])
+        return _kept(folder, meet, Choice(BY_HAND, found, len(meet.starts)), [tell(_NOT_BY_LOT)], tell)
 
 
 def chosen(meet: Meet) -> tuple[str, ...]:
@@ -64,11 +66,11 @@ def chosen(meet: Meet) -> tuple[str, ...]:
     return tuple(one.name for one in meet.starts if one.name in found)
 
 
-def _kept(folder: Path, meet: Meet, choice: Choice, remarks: list[str]) -> _Document:
+def _kept(folder: Path, meet: Meet, choice: Choice, remarks: list[str], tell: Translate) -> _Document:
     """``reviewer.meet-choice/1``, once the choice stands in the meet; the same one is not kept twice."""
     before = set(chosen(meet))
     if choice in meet.choices:
-        remarks = [_AGAIN, *remarks]
+        remarks = [tell(_AGAIN), *remarks]
     elif choice.starts:
         write_meet(folder, replace(meet, choices=(*meet.choices, choice)))
     new = [name for name in choice.starts if name not in before]
