@@ -183,6 +183,7 @@ __all__ = [
     "TimingError",
     "Wanted",
     "Wish",
+    "Work",
     "add_recording",
     "agreement_of_sheets",
     "agreement_of_table",

@@ -4,10 +4,11 @@ A few are handed out at a time, and what is known of one is kept as soon as it i
 with their number, and a stop loses those alone that are in hand.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, Executor, Future, ThreadPoolExecutor, wait
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import ParamSpec, TypeVar
 
 from reviewer import video
 from reviewer.actions.opening import cited
@@ -21,26 +22,39 @@ from reviewer.video import SmallStore
 
 Job = tuple[str, Stamp]
 """A recording's path below the folder, and what its file is now."""
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
 _KEPT_NOT = "small-pictures-not-kept"
 
 
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Who reads recordings, and how.
+
+    Attributes:
+        workers: other processes, each with one recording in hand.
+        at_once: how many recordings are handed out.
+        threads: by how many each is decoded; 0: as many as there are cores.
+    """
+
+    workers: Executor
+    at_once: int = 4
+    threads: int = 0
+
+
 def read_recordings(
-    folder: Path,
-    jobs: Iterable[Job],
-    register: Register,
-    store: SmallStore | None,
-    workers: Executor,
-    at_once: int,
+    folder: Path, jobs: Iterable[Job], register: Register, store: SmallStore | None, work: Work
 ) -> Iterator[str]:
     """Read recordings of a folder and keep what is found, in the order they are done: the path of each.
 
-    ``store`` takes small pictures; without one none are made. ``at_once``: how many are handed out.
+    ``store`` takes small pictures; without one none are made.
     """
     pending: dict[Future[Indexed], Job] = {}
     try:
         for job in jobs:
-            pending[workers.submit(read_recording, folder / job[0], job[1], store)] = job
-            if len(pending) >= at_once:
+            future = work.workers.submit(read_recording, folder / job[0], job[1], store, work.threads)
+            pending[future] = job
+            if len(pending) >= work.at_once:
                 yield from _kept(pending, register)
         while pending:
             yield from _kept(pending, register)
@@ -59,10 +73,10 @@ def _kept(pending: dict[Future[Indexed], Job], register: Register) -> Iterator[s
         yield path
 
 
-def read_recording(path: Path, stamp: Stamp, store: SmallStore | None) -> Indexed:
+def read_recording(path: Path, stamp: Stamp, store: SmallStore | None, threads: int = 0) -> Indexed:
     """Everything of one recording; what is wrong with it is no error here. Another process may do this."""
     try:
-        found = _read(path, store)
+        found = _read(path, store, threads)
         if _stamp(path) != stamp:
             return _changing(path)
     except ReviewerError as error:
@@ -73,16 +87,16 @@ def read_recording(path: Path, stamp: Stamp, store: SmallStore | None) -> Indexe
     return found
 
 
-def _read(path: Path, store: SmallStore | None) -> Indexed:
+def _read(path: Path, store: SmallStore | None, threads: int) -> Indexed:
     with video.open_recording(path) as recording:
         facts = recording.facts
         if store is None:
             digest = video.fingerprint(path)
             return Indexed(digest, cited(replace(facts, sha256=digest)))
-        survey = video.Survey(recording, store)
+        survey = video.Survey(recording, store, threads)
         problem = None
         try:
-            with ThreadPoolExecutor(1) as beside:
+            with _Here() if threads == 1 else ThreadPoolExecutor(1) as beside:
                 survey.run(lambda done, all_: True, beside)
         except ReviewerError as error:  # the recording is sound where only the disk is full
             problem = error.problems[0]
@@ -103,6 +117,19 @@ def _damage(facts: RecordingFacts, path: Path) -> Problem | None:
     said = message("{count} of its {frames} frames are damaged or missing.", count=count, frames=frames)
     remedy = message("Ask for a copy that is whole; until then the desk says which frames they are.")
     return Problem("damaged", path.name, said, remedy)
+
+
+class _Here(Executor):
+    """Does what it is given at once: where every core is at work, handing over only costs."""
+
+    def submit(self, doing: Callable[_P, _T], /, *args: _P.args, **words: _P.kwargs) -> Future[_T]:
+        """Done when this returns."""
+        future: Future[_T] = Future()
+        try:
+            future.set_result(doing(*args, **words))
+        except Exception as fault:  # whoever asks for the result is told
+            future.set_exception(fault)
+        return future
 
 
 def _stamp(path: Path) -> Stamp:

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -11,7 +10,7 @@ from typing import Any
 from reviewer import casefile, rules
 from reviewer.actions.audit import AuditError
 from reviewer.actions.meetcases import Beginning, Films, cite_later, is_locked, make_case
-from reviewer.actions.meetfilms import read_recordings
+from reviewer.actions.meetfilms import Work, read_recordings
 from reviewer.actions.meetholding import CASES, meet_case
 from reviewer.actions.meetrecordings import recordings_below, recordings_folder
 from reviewer.actions.preferences import preferences, small_pictures_folder
@@ -37,15 +36,13 @@ class Indexing:
         consent: what their first event says of it.
         pictures: whether small pictures are made as well.
         again: whether cases that were made and are gone are made once more.
-        workers: reads recordings, one a job; other processes.
-        at_once: how many recordings are handed out.
+        work: who reads recordings.
         progress: told how far it is.
     """
 
     author: str
     consent: str
-    workers: Executor
-    at_once: int
+    work: Work
     pictures: bool = True
     again: bool = False
     progress: Progress = lambda what, done, all_: True
@@ -136,9 +133,7 @@ class _Run:
         known = self._register.stamps(pictures=self._indexing.pictures)
         todo = [one for one in there.items() if known.get(one[0]) != one[1] and self._may(one[0], owners)]
         store = _store() if self._indexing.pictures else None
-        doing = read_recordings(
-            recordings, todo, self._register, store, self._indexing.workers, self._indexing.at_once
-        )
+        doing = read_recordings(recordings, todo, self._register, store, self._indexing.work)
         return self._told(RECORDINGS, len(todo), doing)
 
     def _owners(self) -> Mapping[str, Sequence[str]]:

@@ -57,8 +57,7 @@ def index(
             indexing = actions.Indexing(
                 author=author,
                 consent=consent,
-                workers=workers,
-                at_once=2 * processes,
+                work=actions.Work(workers, 2 * processes, max(1, (os.cpu_count() or 1) // processes)),
                 pictures=not without_pictures,
                 again=again,
                 progress=_progress(),

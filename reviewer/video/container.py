@@ -28,10 +28,12 @@ class Decoding:
     Attributes:
         threads: NONE decodes the same pictures each time, also where a file is damaged; AUTO is fast.
         strict: whether small errors too are reported, in place of a picture, rather than concealed.
+        count: how many threads AUTO takes; 0: as many as there are cores.
     """
 
     threads: Literal["NONE", "AUTO"]
     strict: bool
+    count: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +108,8 @@ def open_container(path: Path, decoding: Decoding, number: int = 0) -> Opened:
         container.close()
         raise
     stream.thread_type = decoding.threads
+    if decoding.count:
+        stream.codec_context.thread_count = decoding.count
     if decoding.strict:
         stream.codec_context.options = {"err_detect": "explode"}
     return container, stream

@@ -3,6 +3,7 @@
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, wait
+from dataclasses import replace
 from pathlib import Path
 from threading import Lock
 from typing import Any, BinaryIO, Self
@@ -58,14 +59,16 @@ class _Queue:
 class Survey:
     """Small pictures of one recording: those made so far can be asked for while others are being made.
 
-    `run` belongs to one thread, `picture` to another.
+    `run` belongs to one thread, `picture` to another. ``threads`` decode it; 0: as many as there
+    are cores.
 
     Attributes:
         sha256: fingerprint of the file, empty until the pass has read it.
         complete: whether every frame has been seen.
     """
 
-    def __init__(self, recording: Recording, store: SmallStore) -> None:
+    def __init__(self, recording: Recording, store: SmallStore, threads: int = 0) -> None:
+        self._decoding = replace(SEARCHING, count=threads)
         self.sha256, self.complete = "", False
         self._recording, self._store = recording, store
         square, turn = recording.converter.square, recording.converter.orientation
@@ -144,7 +147,7 @@ class Survey:
 
     def _through(self, add: Add, tell: Callable[[int], None]) -> None:
         """Every frame once by several threads; groups with errors again by one."""
-        reader, doubtful = self._recording.reader(SEARCHING), set[int]()
+        reader, doubtful = self._recording.reader(self._decoding), set[int]()
         try:
             for number, stored in search(self._recording.index, reader, doubtful):
                 tell(number)
