@@ -55,7 +55,7 @@ from .marking import (
 from .meetassigning import Wish, assign, unassign
 from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
 from .meetfigures import meet_figures
-from .meetfilms import Work
+from .meetfilms import Work, serve
 from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN
@@ -338,6 +338,7 @@ __all__ = [
     "search_shelf",
     "seconds_of",
     "send",
+    "serve",
     "set_name",
     "settings_document",
     "settle_line",

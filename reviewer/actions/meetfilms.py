@@ -4,13 +4,18 @@ A few are handed out at a time, and what is known of one is kept as soon as it i
 with their number, and a stop loses those alone that are in hand.
 """
 
+import os
+import signal
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Executor, Future, ThreadPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
+from multiprocessing import parent_process
 from pathlib import Path
+from threading import Thread
 from typing import ParamSpec, TypeVar
 
 from reviewer import video
+from reviewer.actions.audit import AuditError
 from reviewer.actions.opening import cited
 from reviewer.shelf import Register
 from reviewer.terms.indexed import Indexed
@@ -42,6 +47,19 @@ class Work:
     threads: int = 0
 
 
+def serve() -> None:
+    """What a process does first that works for another: leave Ctrl+C to that one, and end when it is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
 def read_recordings(
     folder: Path, jobs: Iterable[Job], register: Register, store: SmallStore | None, work: Work
 ) -> Iterator[str]:
@@ -65,8 +83,14 @@ def read_recordings(
 
 def _kept(pending: dict[Future[Indexed], Job], register: Register) -> Iterator[str]:
     for future in wait(pending, return_when=FIRST_COMPLETED).done:
+        in_hand = ", ".join(path for path, _ in pending.values())
         path, stamp = pending.pop(future)
-        found = future.result()
+        try:
+            found = future.result()
+        except BrokenExecutor:
+            said = message("A process that read recordings was ended.")
+            remedy = message("Run it again; a recording that ends it each time must be moved aside.")
+            raise AuditError(Problem("worker-lost", in_hand, said, remedy)) from None
         if found.problem is not None:
             found = replace(found, problem=replace(found.problem, where=path))
         register.keep(path, stamp, found)

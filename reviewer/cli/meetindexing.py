@@ -1,14 +1,12 @@
 """``reviewer meet index``: the recordings of a meet read by several processes, and its cases made."""
 
 import os
-import signal
 import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 from contextlib import contextmanager
-from multiprocessing import active_children, get_context, parent_process
+from multiprocessing import active_children, get_context
 from pathlib import Path
-from threading import Thread
 
 import click
 
@@ -104,7 +102,7 @@ def _progress() -> Callable[[str, int, int], bool]:
 @contextmanager
 def working(processes: int) -> Iterator[Executor]:
     """Other processes to work; they end with this one, whatever ends it, and at once where it is stopped."""
-    pool = ProcessPoolExecutor(processes, get_context("spawn"), initializer=_serve)
+    pool = ProcessPoolExecutor(processes, get_context("spawn"), initializer=actions.serve)
     try:
         yield pool
     except BaseException:
@@ -113,16 +111,3 @@ def working(processes: int) -> Iterator[Executor]:
         raise
     finally:
         pool.shutdown(cancel_futures=True)
-
-
-def _serve() -> None:
-    """Leave Ctrl+C to the process that gives the work, and end when that one is gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
