@@ -71,18 +71,21 @@ class _Coming:
         return TAKEN if ours <= theirs else MERGED
 
 
-def receive(folder: Path, path: Path, *, author: str, signer: Path | None = None) -> Received:
+def receive(
+    folder: Path, path: Path, *, author: str, signer: Path | None = None, only: Sequence[str] = ()
+) -> Received:
     """Take the cases of a bag into a meet. An AuditError or DocumentError where anything is wrong with one:
     then nothing is taken, and every fault is named.
 
     A case that went on here as well is merged, by ``author``; one whose consent was withdrawn is left out.
     ``signer`` is a public key that the bag must be signed with; a signature that does not hold is refused.
+    ``only`` names the routines to take, where not all of the bag's are wanted.
     """
     with held_meet(folder) as meet, bag_at(path) as bag, TemporaryDirectory(prefix="reviewer-") as aside:
         said = read_meet_bag(bag / exchange.PAYLOAD, HOME)
         cases = cases_in(bag, said)
         signers = signers_of(bag, cases, signer)
-        coming = _belonging(folder, meet, said.auditor, cases)
+        coming = _belonging(folder, meet, said.auditor, _asked(cases, only))
         locked = {one.task.start: _locked(folder, one) for one in coming}
         refused = tuple(problem for problem in locked.values() if problem is not None)
         wanted = [one for one in coming if locked[one.task.start] is None]
@@ -97,6 +100,20 @@ def receive(folder: Path, path: Path, *, author: str, signer: Path | None = None
         "refused": [problem.to_json() for problem in refused],
     }
     return Received(document, refused)
+
+
+def _asked(cases: Sequence[Arrived], only: Sequence[str]) -> tuple[Arrived, ...]:
+    """The cases of these routines, or all; an AuditError where the bag holds none of a name."""
+    known = {one.task.start.casefold(): one for one in cases}
+    strays = [name for name in only if name.casefold() not in known]
+    if strays:
+        said, remedy = (
+            message("The bag holds no case of this routine."),
+            message("Name one of: {columns}.", columns=", ".join(one.task.start for one in cases)),
+        )
+        raise AuditError(Problem("unknown-start", repr(name), said, remedy) for name in strays)
+    wanted = [name.casefold() for name in only] or list(known)
+    return tuple(one for name, one in known.items() if name in wanted)
 
 
 def _belonging(folder: Path, meet: Meet, auditor: str, cases: Sequence[Arrived]) -> tuple[_Coming, ...]:

@@ -53,7 +53,8 @@ def unpack(bag: Path, folder: Path, as_json: bool) -> int:
     for one in found["tasks"]:
         blind = "blind: seal it when it is done" if one["blind"] else ""
         click.echo(f"{one['case']}  {', '.join(one['recordings']) or 'no recording'}  {blind}".rstrip())
-    click.echo(f"You are auditor {found['auditor']}: work as --author {found['auditor']}, at the desk too.")
+    letter, first = found["auditor"], found["tasks"][0]["case"]
+    click.echo(f"You are auditor {letter}. At the desk: `reviewer desk {first} --author {letter}`.")
     click.echo(f"When done: `reviewer meet return {folder} -o BAG`.")
     return DONE
 
@@ -90,15 +91,18 @@ def return_(folder: Path, bag: Path, unchanged: tuple[str, ...], as_json: bool) 
 @click.command(epilog="Example: reviewer meet receive evening bag-from-K")
 @click.argument("folder", metavar="MEET", type=FILE)
 @click.argument("bag", type=FILE)
+@click.option("--only", type=NAMES, default=(), help="Take only these routines of the bag.")
 @click.option("--signer", type=FILE, help="A public key that the bag must be signed with.")
 @author_option
 @json_option
-def receive(folder: Path, bag: Path, signer: Path | None, author: str, as_json: bool) -> int:
+def receive(
+    folder: Path, bag: Path, only: tuple[str, ...], signer: Path | None, author: str, as_json: bool
+) -> int:
     """Take the cases of a bag home: all of them, or none where anything in it is not as it was sent.
 
     A case that was also worked on here is merged. A case whose consent was withdrawn is left out, and named.
     """
-    found, refused = actions.receive(folder, bag, author=author, signer=signer)
+    found, refused = actions.receive(folder, bag, author=author, signer=signer, only=only)
     if as_json:
         say.document(found)
     else:

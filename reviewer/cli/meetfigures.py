@@ -92,14 +92,16 @@ def _figures(figures: dict[str, Any]) -> Iterator[str]:
         ),
         *((f"judge {one['judge']}, spread", one["audited"]["spread"]) for one in figures["judges"]),
     ):
-        yield f"  {name}: {_figure(led)}"
+        yield f"  {name}: {_figure(led, figures['by_lot'])}"
     yield from figures["remarks"]
     yield from figures["cautions"]
 
 
-def _figure(led: dict[str, Any]) -> str:
+def _figure(led: dict[str, Any], by_lot: bool) -> str:
     if led["value"] is None:
         return led["why"] or "not defined"
+    if not by_lot:
+        return str(led["value"])
     if led["interval95"] is None:
         return f"{led['value']} ({led['why']})"
     return f"{led['value']} ({' to '.join(led['interval95'])}; {led['number']} routines)"

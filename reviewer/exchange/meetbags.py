@@ -93,8 +93,8 @@ def read_meet_bag(folder: Path, way: str | None = None) -> MeetBag:
         tasks = tuple(Carried.from_json(one) for one in data["tasks"])
         found = MeetBag(data["way"], data["auditor"], tasks)
         names = {one.start.casefold() for one in tasks}
-        if found.way not in _SAID or not is_code(found.auditor) or len(names) < len(tasks):
-            raise ValueError("it names no auditor, or a routine twice")
+        if found.way not in _SAID or not is_code(found.auditor) or len(names) != (len(tasks) or 1):
+            raise ValueError("it names no auditor, no routine, or one twice")
     except (OSError, ValueError, TypeError, KeyError) as fault:
         said = message("This holds no list of tasks: {reason}.", reason=reason(fault))
         raise _no_queue(path, said) from None

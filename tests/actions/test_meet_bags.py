@@ -5,10 +5,14 @@ import shutil
 import sqlite3
 from hashlib import sha256
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import bagit
 import pytest
+from hypothesis import HealthCheck, settings
+from hypothesis import given as given_steps
+from hypothesis import strategies as st
 
 from reviewer import actions
 from reviewer.actions import AuditError
@@ -250,6 +254,33 @@ def test_a_case_that_went_on_in_both_places_is_merged(meet: Path, tmp_path: Path
     assert outcomes(meet, back(tasks, "more")) == {"1": "merged"}
 
 
+@given_steps(st.lists(st.sampled_from(["here", "there", "return", "older"]), min_size=2, max_size=7))
+@settings(deadline=None, max_examples=12, suppress_health_check=[HealthCheck.too_slow])
+def test_nothing_that_was_done_in_either_place_is_lost(steps: list[str]) -> None:
+    with TemporaryDirectory() as place:
+        folder = Path(place)
+        meet = begun(folder / "meet", 1)
+        given(meet, "K")
+        tasks = out(meet, "K", folder)
+        mark(tasks / "1.case", "K")
+        bags = [back(tasks, "first")]
+        ours = meet / "cases" / "1.case"
+        for number, step in enumerate([*steps, "return"]):
+            if step in ("here", "there"):
+                case, author = (ours, "A") if step == "here" else (tasks / "1.case", "K")
+                with actions.open_case(case, author=author) as audit:
+                    actions.write_note(audit, f"note {number}")
+                continue
+            before = {event.hash for event in read_events(ours)}
+            bags += [back(tasks, f"home-{number}")] if step == "return" else []
+            actions.receive(meet, bags[-1 if step == "return" else 0], author="A")
+            assert before <= {event.hash for event in read_events(ours)}
+        known = {event.hash for event in read_events(ours)}
+        assert {event.hash for event in read_events(tasks / "1.case")} <= known
+        assert check_chain(read_events(ours)) == ()
+        assert states(meet) == {"1K": "home"}
+
+
 def test_two_blind_sheets_come_home_apart_and_can_be_settled(blind: Path, tmp_path: Path) -> None:
     for auditor in "KL":
         tasks = out(blind, auditor, tmp_path)
@@ -288,6 +319,19 @@ def test_consent_withdrawn_at_home_keeps_that_case_out_and_lets_the_rest_in(
     assert [(one.code, one.where) for one in found.refused] == [("consent-withdrawn", "2.case")]
     assert not (blind / "audited" / "2.K.case").exists()
     assert (states(blind)["1K"], states(blind)["2K"]) == ("home", "sent")
+
+
+def test_the_rest_of_a_bag_is_taken_by_name_where_one_case_cannot_be(meet: Path, tmp_path: Path) -> None:
+    tasks = out(meet, "K", tmp_path)
+    for name in "12":
+        mark(tasks / f"{name}.case", "K")
+    mark(meet / "cases" / "1.case", "A", seal=True)
+    home = back(tasks, "home")
+    assert refused(meet, home) == ("blind-sheet",)
+    with pytest.raises(AuditError, match="Name one of: 1, 2"):
+        actions.receive(meet, home, author="A", only=["3"])
+    found = actions.receive(meet, home, author="A", only=["2"]).document
+    assert [one["start"] for one in found["cases"]] == ["2"]
 
 
 def test_a_byte_that_changed_on_the_way_is_named_and_nothing_taken(meet: Path, tmp_path: Path) -> None:
@@ -416,6 +460,7 @@ def test_what_is_no_return_is_refused(meet: Path, tmp_path: Path) -> None:
         "[" * 1000,
         "{}",
         '{"way": "home", "auditor": "Anna", "tasks": []}',
+        '{"way": "home", "auditor": "K", "tasks": []}',
         '{"way": "home", "auditor": "K", "tasks": [{"start": "../1", "recordings": []}]}',
     ],
 )

@@ -1,6 +1,7 @@
 """Choosing routines of a meet and giving them to auditors: by lot, evenly, and kept as it was done."""
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from reviewer import actions
+from reviewer.actions import meetholding
 from reviewer.exchange.meets import read_meet
 from reviewer.terms.meets import Start
 from reviewer.terms.problems import DocumentError
@@ -205,6 +207,21 @@ def test_only_some_are_given_and_none_twice(tmp_path: Path) -> None:
     assert len(actions.assign(folder, actions.Wish(("K",), "1", only=("3",)))["tasks"]) == 1
     assert len(actions.assign(folder, actions.Wish(("K", "L"), "1"))["tasks"]) == 3
     assert actions.assign(folder, actions.Wish(("K", "L"), "1"))["tasks"] == []
+
+
+def test_what_several_choose_at_one_time_is_all_kept(tmp_path: Path) -> None:
+    folder = of(tmp_path, 12)
+    with ThreadPoolExecutor(4) as several:
+        list(several.map(lambda name: actions.choose_by_hand(folder, [name]), names(folder)))
+    assert sorted(one.starts[0] for one in read_meet(folder).choices) == sorted(names(folder))
+    assert [path.name for path in folder.iterdir()] == ["meet.json"]
+
+
+def test_whoever_gets_no_turn_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(meetholding, "_TRIES", 2)
+    folder = of(tmp_path, 2)
+    with meetholding.held_meet(folder), pytest.raises(DocumentError, match="Another command is changing"):
+        actions.choose_by_hand(folder, ["1"])
 
 
 def test_one_code_is_not_two_auditors(tmp_path: Path) -> None:

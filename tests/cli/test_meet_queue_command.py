@@ -50,7 +50,7 @@ def test_a_whole_meet_from_lots_to_agreement(
         assert (code, "tasks 2, recordings 2" in out) == (0, True)
         assert "byte for byte, uncovered" in err
         code, out, _ = reviewer("meet", "unpack", f"bag-{auditor}", "-o", f"tasks-{auditor}")
-        assert f"You are auditor {auditor}" in out
+        assert f"You are auditor {auditor}. At the desk: `reviewer desk tasks-{auditor}/" in out
         for case in sorted(Path(f"tasks-{auditor}").glob("*.case")):
             mark(case, auditor)
             assert reviewer("seal", case)[0] == 0

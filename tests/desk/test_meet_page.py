@@ -6,10 +6,12 @@ from pathlib import Path
 import pytest
 from PyQt6.QtCore import Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QPushButton
+from PyQt6.QtWidgets import QApplication, QDialog, QLineEdit, QPushButton
 
 from reviewer import actions
 from reviewer.desk.meets import MeetPage
+from reviewer.desk.meets.begin import BeginForm
+from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.window import DeskWindow
 from tests.actions.drawn_meet import draw_meet
 from tests.desk.conftest import SQUARE_ON, until
@@ -48,7 +50,7 @@ def names(page: MeetPage) -> list[str]:
     return [row.start.name for row in page.found.rows]
 
 
-def press(page: MeetPage, words: str) -> None:
+def press(page: QDialog, words: str) -> None:
     """The button of these words."""
     found = [one for one in page.findChildren(QPushButton) if words in one.text().replace("&", "")]
     assert len(found) == 1
@@ -132,3 +134,54 @@ def test_the_report_is_written_from_the_page(
     until(lambda: not page.busy, 60)
     assert (tmp_path / "report" / "report.pdf").is_file()
     assert "The report is in" in page.foot.text()
+
+
+def typed(line: QLineEdit, words: str) -> None:
+    line.setFocus()
+    line.clear()
+    QTest.keyClicks(line, words)
+
+
+def test_a_meet_is_begun_from_a_table_and_its_faults_are_told_by_their_lines(
+    window: DeskWindow, meet: Path
+) -> None:
+    page = opened(window, meet)
+    press(page, "Begin a meet")
+    form = page.findChildren(BeginForm)[-1]
+    table = meet.parent / "other.csv"
+    table.write_text(STARTS.replace("8;G-8", "7;G-8"), encoding="utf-8")
+    typed(form.table, str(table))
+    typed(form.folder, str(meet.parent / "other"))
+    press(form, "Begin it")
+    assert "other.csv:3" in form.told.text()
+    assert not (meet.parent / "other").exists()
+    table.write_text(STARTS, encoding="utf-8")
+    press(form, "Begin it")
+    assert form.told.text() == "The meet is begun: 3 routines."
+    assert (page.folder.text(), names(page)) == (str(meet.parent / "other"), ["7", "8", "9"])
+
+
+def test_routines_are_drawn_chosen_and_given_out(window: DeskWindow, meet: Path) -> None:
+    page = opened(window, meet)
+    press(page, "Choose and give out")
+    form = page.findChildren(GivingForm)[-1]
+    press(form, "Draw them")
+    assert "Type a seed" in form.told.text()
+    form.number.setValue(9)
+    typed(form.seed, "autumn")
+    press(form, "Draw them")
+    assert "sample of 9 cannot be drawn" in form.told.text()
+    form.number.setValue(2)
+    press(form, "Draw them")
+    assert "Chosen: 2 of 3, 2 of them new." in form.told.text()
+    assert sum(bool(row.chosen) for row in page.found.rows) == 2
+    form.reason.setCurrentIndex(form.reason.findData("contradiction"))
+    press(form, "Choose them")
+    assert "Chosen: 0 of 3" in form.told.text()
+    typed(form.auditors, "K, Somebody")
+    press(form, "Give them out")
+    assert "names of people are not kept" in form.told.text()
+    typed(form.auditors, "K, L")
+    press(form, "Give them out")
+    assert "Given out: 2 tasks" in form.told.text()
+    assert sorted(one.auditor for row in page.found.rows for one in row.doing) == ["K", "L"]

@@ -29,13 +29,15 @@ from reviewer.desk.choosing import file_to_read, folder_to_read
 from reviewer.desk.errand import Errand, GoingOn
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.footline import FootLine
+from reviewer.desk.meets.begin import BeginForm
+from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.meets.rows import SHOWN, RoutinesModel, chosen_rows
 from reviewer.desk.placing import fitting
 from reviewer.terms.problems import ReviewerError
 
 PROCESSES = 2
 """That read recordings."""
-_PAGE = (1040, 640)
+_PAGE = (1180, 640)
 _TOLD = 3
 """Problems that are told in full."""
 
@@ -123,8 +125,7 @@ class MeetPage(QDialog):
                 indexing = actions.Indexing(
                     author=author,
                     consent="not recorded",
-                    workers=workers,
-                    at_once=2 * PROCESSES,
+                    work=actions.Work(workers, 2 * PROCESSES, 1),
                     progress=lambda *_: going_on(),
                 )
                 return actions.index_meet(folder, indexing)
@@ -146,6 +147,18 @@ class MeetPage(QDialog):
             written, lambda place: self.foot.tell(say("The report is in {folder}.", folder=place), False)
         )
 
+    def begin(self) -> None:
+        """Begin a meet from a table of starts."""
+        form = BeginForm(self, self._bench)
+        form.began.connect(self._begun)
+        form.show()
+
+    def give_out(self) -> None:
+        """Choose routines of the meet, and give them to auditors."""
+        form = GivingForm(self, self._bench, self._where())
+        form.changed.connect(self.look)
+        form.show()
+
     def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
         """Go with the window."""
         if a0 is self.parentWidget() and a1 is not None and a1.type() == QEvent.Type.Close:
@@ -165,6 +178,10 @@ class MeetPage(QDialog):
         self._stop()
         self.look()
         self.foot.tell(self._bench.say("Stopped. What was read is kept; read them again to go on."), False)
+
+    def _begun(self, folder: Path) -> None:
+        self.folder.setText(str(folder))
+        self.look()
 
     def _where(self) -> Path:
         return Path(self.folder.text().strip()).expanduser()
@@ -281,6 +298,8 @@ class MeetPage(QDialog):
             button(say("Its &recording…"), self.match_current),
         )
         others = (
+            button(say("Begin &a meet…"), self.begin),
+            button(say("&Choose and give out…"), self.give_out),
             button(say("Read the recordings, &make the cases"), self.read_recordings),
             button(say("&Write the report…"), self.write_report),
         )
