@@ -18,7 +18,7 @@ from reviewer.reports.blocks import (
 )
 from reviewer.reports.composing.view import NOTHING
 from reviewer.reports.meetspoken import key_figures, spoken_sections
-from reviewer.reports.meetwords import interval_words, plain_words
+from reviewer.reports.meetwords import with_interval
 from reviewer.reports.notices import notice
 from reviewer.terms.messages import noted
 from reviewer.words import Saying, saying
@@ -159,14 +159,7 @@ def _agreement(found: Document, say: Saying) -> Iterator[Section]:
             (
                 words(say.word(one["quantity"].replace("_", " "))),
                 words(str(one["routines"])),
-                *(
-                    words(
-                        plain_words(each["value"], say),
-                        " ",
-                        Run(interval_words(each, plain_words, say), "soft"),
-                    )
-                    for each in (one["same"], one["icc_2_1"])
-                ),
+                *(with_interval(each, say) for each in (one["same"], one["icc_2_1"])),
             )
         )
         for one in agreed["quantities"]

@@ -17,7 +17,14 @@ from reviewer.reports.blocks import (
     joined,
     words,
 )
-from reviewer.reports.meetwords import Told, interval_words, led_words, plain_words, share_words
+from reviewer.reports.meetwords import (
+    Told,
+    interval_words,
+    led_words,
+    plain_words,
+    share_words,
+    with_interval,
+)
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
 
@@ -198,14 +205,7 @@ def _relative(one: Document, against: str, say: Saying) -> Table:
         Row(
             (
                 words(each["judge"]),
-                *(
-                    words(
-                        plain_words(led["value"], say),
-                        " ",
-                        Run(interval_words(led, plain_words, say), "soft"),
-                    )
-                    for led in (each["relative_error"], each["tendency"])
-                ),
+                *(with_interval(led, say) for led in (each["relative_error"], each["tendency"])),
             )
         )
         for each in one["judges"]

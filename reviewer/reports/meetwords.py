@@ -32,6 +32,11 @@ def interval_words(led: Mapping[str, Any], told: Told, say: Saying) -> str:
     return say("{low} to {high}", low=low, high=high)
 
 
+def with_interval(led: Mapping[str, Any], say: Saying) -> Words:
+    """A number, and its interval more softly."""
+    return words(plain_words(led["value"], say), " ", Run(interval_words(led, plain_words, say), "soft"))
+
+
 def led_words(routines: Sequence[str], say: Saying) -> Words:
     """The routines that a figure leads to."""
     if not routines:
