@@ -67,12 +67,15 @@ def cite_later(path: Path, author: str, films: Films) -> bool:
     """
     wanted = {how["sha256"]: (how, place) for place, how in films.items()}
     with casefile.open_case(path, None) as case:
-        known = {one.sha256 for one in case.state.recordings}
+        known, sealed = {one.sha256 for one in case.state.recordings}, case.state.sealed is not None
     lacking = wanted.keys() - known
+    remedy = message("See which is right; `reviewer recordings add` adds one.")
     if lacking and known - wanted.keys():
         said = message("It cites another recording than the list of the meet says.")
-        remedy = message("See which is right; `reviewer recordings add` adds one.")
         raise DocumentError(Problem("other-recording", str(path), said, remedy))
+    if lacking and sealed:
+        said = message("This sheet is sealed, so no recording is added to it unasked.")
+        raise DocumentError(Problem("sealed", str(path), said, remedy))
     if lacking:
         with casefile.open_case(path, author) as case, case.together():
             for digest in (one for one in wanted if one in lacking):
