@@ -61,7 +61,9 @@ ROWS = {
         1800,
         recorded=False,
     ),
-    "meet": Row("many routines after a meet", ("scoring", "figures", "coverage"), 1800, recorded=False),
+    "meet": Row(
+        "many routines after a meet", ("indexing", "scoring", "figures", "coverage"), 1800, recorded=False
+    ),
     "scoring": Row("scoring routines, by edition of the rule book", EDITIONS, 300, recorded=False),
 }
 
