@@ -8,9 +8,10 @@ from .bagsigning import make_key, sign_bag
 from .books import book_document, check_book, load_book, shipped_books
 from .carrying import carry_bars
 from .clearing import clear_expired
-from .cliprecipes import begin_recipe, read_recipe
+from .clipparts import SetPart
+from .cliprecipes import RecipeClip, begin_recipe, keep_recipe, read_recipe
 from .clips import ClipMade, export_clip, keep_clip, make_clip
-from .clipsets import make_set
+from .clipsets import SetBegun, begin_set, end_set, keep_part, make_part, make_set
 from .clipwishes import CLIP_USES, ClipWish, seconds_of, speed_of
 from .coachhistory import write_coach_history
 from .coachpage import CoachMade, keep_coach_page, make_coach_page, write_coach_page
@@ -172,8 +173,11 @@ __all__ = [
     "MeetRow",
     "PracticeMade",
     "Preferences",
+    "RecipeClip",
     "Remembered",
     "ReportMade",
+    "SetBegun",
+    "SetPart",
     "SettingsError",
     "ShelfAnswer",
     "Shown",
@@ -195,6 +199,7 @@ __all__ = [
     "begin_meet",
     "begin_recipe",
     "begin_second",
+    "begin_set",
     "begin_settlement",
     "beside_key",
     "book_document",
@@ -225,6 +230,7 @@ __all__ = [
     "describe_recordings",
     "draw_sample",
     "duration_document",
+    "end_set",
     "enter_panel",
     "enter_posted",
     "enter_posted_sheet",
@@ -265,7 +271,9 @@ __all__ = [
     "keep_followed_heads",
     "keep_mark",
     "keep_panel",
+    "keep_part",
     "keep_practice_page",
+    "keep_recipe",
     "keep_report",
     "keep_track",
     "keyboard",
@@ -280,6 +288,7 @@ __all__ = [
     "make_clip",
     "make_coach_page",
     "make_key",
+    "make_part",
     "make_practice_page",
     "make_report",
     "make_set",

@@ -34,6 +34,8 @@ _AS_SHIPPED: Mapping[str, Any] = {
 """How a clip is shown where its recipe says nothing."""
 MOST = 999
 """Clips of a set."""
+RecipeClip = tuple[Path, str, Mapping[str, Any]]
+"""A case, a mark of it, and what is said otherwise for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +114,24 @@ def begin_recipe(
     }
     put_whole(out, readable(document))
     return document
+
+
+def keep_recipe(out: Path, clips: Sequence[RecipeClip], said: Mapping[str, Any]) -> Path:
+    """Write a recipe of passages of cases, in their order; where it lies.
+
+    ``said`` is what holds for all of them. Where another file has that name a number is added to it; one that
+    says the same is left as it is.
+    """
+    entries = [{"case": _from(out, case), "mark": mark} | dict(own) for case, mark, own in clips]
+    _refuse_count(out, len(entries))
+    content = readable({"format": "reviewer.clips/1", **_AS_SHIPPED, **said, "clips": entries})
+    stem = out.name.removesuffix(".recipe.json")
+    place, number = out, 1
+    while place.exists() and place.read_bytes() != content:
+        number += 1
+        place = out.with_name(f"{stem}-{number}.recipe.json")
+    put_whole(place, content)
+    return place
 
 
 def _refuse_count(out: Path, count: int) -> None:

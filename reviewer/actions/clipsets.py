@@ -1,55 +1,57 @@
-"""A clip set from its recipe: a folder of clips with a page, or one film of all; made again, the same."""
+"""A clip set from its recipe: a folder of clips with a page, or one film of all; made again, the same.
+
+It is made part by part, so that a door may make each on a thread of its own and put it in place on another.
+"""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import ExitStack
+from contextlib import AbstractContextManager, ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from reviewer import casefile, drawing, exchange, reports, video
+from reviewer import casefile, exchange, reports, video
 from reviewer.actions.audit import Audit
-from reviewer.actions.clipplans import fingerprint
+from reviewer.actions.clipparts import SetPart, one_clip, one_film
 from reviewer.actions.cliprecipes import Planned, Recipe, read_recipe
-from reviewer.actions.clips import (
-    ClipMade,
-    described,
-    film,
-    log_clip,
-    nothing_left,
-    refuse_uncovered,
-    seconds_told,
-    shown_of,
-)
-from reviewer.actions.clipscenes import ClipPlan, Damaged, layout, rate_of, scenes, shared_room
+from reviewer.actions.clips import ClipMade, log_clip, nothing_left, refuse_uncovered, shown_of
 from reviewer.actions.clipsides import Side
 from reviewer.actions.consenting import may_leave
 from reviewer.actions.documents import schema
 from reviewer.actions.finding import GoingOn, always, cautions
-from reviewer.actions.outgoing import refuse_no_folder, refuse_no_new_file
+from reviewer.actions.outgoing import put_whole, refuse_no_folder, refuse_no_new_file
 from reviewer.exchange.chapters import spoken_captions
 from reviewer.terms.canonical import readable
-from reviewer.terms.clips import Scene, Sheet
 from reviewer.terms.problems import DocumentError
-from reviewer.words import saying
 
 LIST, PAGE = "clips.json", "index.html"
+_Document = dict[str, Any]
+Opening = Callable[[Path], AbstractContextManager[Audit]]
+"""Opens a case that a part shows, to be written: it keeps that it left."""
 
 
 @dataclass(frozen=True, slots=True)
-class _Making:
-    """What making a set goes by.
+class SetBegun:
+    """A set that may be made.
 
     Attributes:
-        recipe: the set.
-        author: who writes into the cases that clips were made of them.
-        today: the day it is, asked each time.
-        going_on: asked before each picture.
+        recipe: what is in it.
+        out: a folder, or one film where the name ends in ``.mp4``.
+        before: the clips of a folder as an earlier run wrote them.
     """
 
     recipe: Recipe
-    author: str
-    today: Callable[[], str]
-    going_on: GoingOn
+    out: Path
+    before: tuple[_Document, ...]
+
+    @property
+    def single(self) -> bool:
+        """Whether it is one film."""
+        return _is_film(self.out)
+
+    @property
+    def parts(self) -> int:
+        """How many there are to be made, one after the other."""
+        return 1 if self.single else len(self.recipe.clips)
 
 
 def make_set(
@@ -60,96 +62,98 @@ def make_set(
     today: Callable[[], str],
     replace: bool = False,
     going_on: GoingOn = always,
-) -> dict[str, Any]:
+) -> _Document:
     """Make the set of a recipe: ``reviewer.clip-set/1``.
 
     ``out`` ends in ``.mp4`` for one film of all; else it is a folder, in which clips that are there already
     and made from the same are left as they are, so that a set that was stopped goes on.
     """
-    single = out.suffix.lower() == ".mp4"
-    refuse_no_new_file(out, (path,), replace=replace) if single else refuse_no_folder(out)
+
+    def opening(case: Path) -> Audit:
+        return Audit(casefile.open_case(case, author))
+
+    begun, parts = begin_set(path, out, today=today(), replace=replace), list[SetPart]()
+    for number in range(begun.parts):
+        part = make_part(begun, number, going_on)
+        keep_part(begun, part, parts, opening, today())
+        parts.append(part)
+    return end_set(begun, parts)
+
+
+def begin_set(path: Path, out: Path, *, today: str, replace: bool = False) -> SetBegun:
+    """Read a recipe; an AuditError before any work where consent or covers are not as they must be."""
+    refuse_no_new_file(out, (path,), replace=replace) if _is_film(out) else refuse_no_folder(out)
     recipe = read_recipe(path)
-    making = _Making(recipe, author, today, going_on)
     for planned in recipe.clips:
-        _refuse_unready(making, planned)
-    return _one_film(making, out) if single else _folder(making, out)
+        for case, side in zip(planned.cases, planned.plan.sides, strict=True):
+            with Audit(casefile.open_case(case, None)) as audit:
+                may_leave(audit, recipe.use, today)
+            side.covered.refuse_unreviewed(side.first, side.last)
+    return SetBegun(recipe, out, () if _is_film(out) else tuple(_made_before(out)))
 
 
-def _refuse_unready(making: _Making, planned: Planned) -> None:
-    """An AuditError before any work where consent or covers are not as they must be."""
-    for case, side in zip(planned.cases, planned.plan.sides, strict=True):
-        with Audit(casefile.open_case(case, None)) as audit:
-            may_leave(audit, making.recipe.use, making.today())
-        side.covered.refuse_unreviewed(side.first, side.last)
+def make_part(begun: SetBegun, number: int, going_on: GoingOn = always) -> SetPart:
+    """A part, counted from 0, but for putting it in place: on any thread."""
+    if begun.single:
+        return one_film(begun.recipe, begun.out, going_on)
+    begun.out.mkdir(parents=True, exist_ok=True)
+    place = begun.out / f"{number + 1:02d}.mp4"
+    return one_clip(begun.recipe.clips[number], place, begun.before, going_on)
 
 
-def _folder(making: _Making, folder: Path) -> dict[str, Any]:
-    folder.mkdir(parents=True, exist_ok=True)
-    before, kept = _made_before(folder), 0
-    entries: list[dict[str, Any]] = []
-    for number, planned in enumerate(making.recipe.clips, start=1):
-        name = f"{number:02d}.mp4"
-        entry = _as_before(folder, before, name, fingerprint(planned.plan))
-        kept += entry is not None
-        if entry is None:
-            entry = _clip(making, planned, folder / name)
-        entries.append(entry)
-        _write_list(making.recipe, folder, [*entries, *before[number:]])
-        (folder / f"{number:02d}.vtt").write_bytes(_captions(planned))
-    _remove_rest(folder, before[len(entries) :])
-    found = _write_list(making.recipe, folder, entries)
-    page = reports.clip_page(found, cautions())
-    (folder / PAGE).write_text(page, encoding="utf-8")
-    return found | {"kept": kept}
+def keep_part(
+    begun: SetBegun, part: SetPart, earlier: Sequence[SetPart], opening: Opening, today: str
+) -> None:
+    """Put a part in place once every case it shows says again that it may leave; each keeps that it did."""
+    if part.beside is not None:
+        with nothing_left(part.beside):
+            _put(begun.recipe.use, part, part.beside, opening, today)
+    if not begun.single:
+        entries = [one for some in (*earlier, part) for one in some.entries]
+        _write_list(begun.recipe, begun.out, [*entries, *begun.before[len(entries) :]])
+        part.place.with_suffix(".vtt").write_bytes(_captions(part.shown[0]))
 
 
-def _made_before(folder: Path) -> list[dict[str, Any]]:
+def end_set(begun: SetBegun, parts: Sequence[SetPart]) -> _Document:
+    """The document of a set whose parts are all in place; a folder gets its page and loses what is left."""
+    entries = [one for part in parts for one in part.entries]
+    if begun.single:
+        return _listed(begun.recipe, entries) | dict(parts[0].whole)
+    _remove_rest(begun.out, begun.before[len(entries) :])
+    found = _write_list(begun.recipe, begun.out, entries)
+    put_whole(begun.out / PAGE, reports.clip_page(found, cautions()).encode())
+    return found | {"kept": sum(part.beside is None for part in parts)}
+
+
+def _is_film(out: Path) -> bool:
+    return out.suffix.lower() == ".mp4"
+
+
+def _made_before(folder: Path) -> list[_Document]:
     """What an earlier run wrote into a folder; nothing where its list cannot be read."""
     place = folder / LIST
     if not place.is_file():
         return []
     try:
-        found: list[dict[str, Any]] = exchange.read_document(place, schema("clip-set"), "clip-set")["clips"]
+        found: list[_Document] = exchange.read_document(place, schema("clip-set"), "clip-set")["clips"]
     except DocumentError:
         return []
     return found
 
 
-def _as_before(
-    folder: Path, before: Sequence[Mapping[str, Any]], name: str, made_from: str
-) -> dict[str, Any] | None:
-    """The entry of a clip that is there, whole and made from the same; else None."""
-    place = folder / name
-    for one in before:
-        if (one["file"], one["made_from"]) == (name, made_from) and place.is_file():
-            return dict(one) if video.fingerprint(place) == one["sha256"] else None
-    return None
-
-
-def _clip(making: _Making, planned: Planned, place: Path) -> dict[str, Any]:
-    beside = place.with_name(f".{place.name}.unfinished")
-    with nothing_left(beside):
-        found = film(planned.plan, beside, making.going_on)
-        _keep(making, (planned,), found["sha256"], beside, place)
-    said = {"file": place.name, "made_from": fingerprint(planned.plan), "caption": list(planned.plan.caption)}
-    return said | found
-
-
-def _keep(making: _Making, shown: Sequence[Planned], digest: str, beside: Path, place: Path) -> None:
-    """Put a file in place once every case it shows says again that it may leave; each keeps that it did."""
+def _put(use: str, part: SetPart, beside: Path, opening: Opening, today: str) -> None:
     with ExitStack() as stack:
         writing: list[tuple[Audit, ClipMade]] = []
-        for case in dict.fromkeys(case for one in shown for case in one.cases):
-            audit = stack.enter_context(Audit(casefile.open_case(case, making.author)))
-            may_leave(audit, making.recipe.use, making.today())
-            sides = tuple(shown_of(side) for side in _sides_of(case, shown))
+        for case in dict.fromkeys(case for one in part.shown for case in one.cases):
+            audit = stack.enter_context(opening(case))
+            may_leave(audit, use, today)
+            sides = tuple(shown_of(side) for side in _sides_of(case, part.shown))
             for recording, first, last, covers in sides:
                 refuse_uncovered(audit, recording, (first, last), covers)
-            document = {"sha256": digest}
-            writing.append((audit, ClipMade(place, beside, making.recipe.use, sides, document)))
+            writing.append((audit, ClipMade(part.place, beside, use, sides, {"sha256": part.digest})))
         for audit, made in writing:
-            log_clip(audit, made, place)
-        beside.replace(place)
+            log_clip(audit, made, part.place)
+        beside.replace(part.place)
 
 
 def _sides_of(case: Path, shown: Sequence[Planned]) -> Iterator[Side]:
@@ -168,15 +172,13 @@ def _remove_rest(folder: Path, rest: Sequence[Mapping[str, Any]]) -> None:
             place.with_suffix(".vtt").unlink(missing_ok=True)
 
 
-def _write_list(recipe: Recipe, folder: Path, entries: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def _write_list(recipe: Recipe, folder: Path, entries: Sequence[Mapping[str, Any]]) -> _Document:
     found = _listed(recipe, entries)
-    unfinished = folder / f".{LIST}.unfinished"
-    unfinished.write_bytes(readable(found))
-    unfinished.replace(folder / LIST)
+    put_whole(folder / LIST, readable(found))
     return found
 
 
-def _listed(recipe: Recipe, entries: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+def _listed(recipe: Recipe, entries: Sequence[Mapping[str, Any]]) -> _Document:
     named = {"title": recipe.title, "language": recipe.language, "use": recipe.use}
     return {"format": "reviewer.clip-set/1", **named, "clips": [dict(one) for one in entries]}
 
@@ -185,43 +187,3 @@ def _captions(planned: Planned) -> bytes:
     """The words of a clip as WebVTT, for as long as it lasts."""
     thousandths = max(1, round(planned.plan.lasts * 1000))
     return spoken_captions([(0, thousandths, planned.plan.caption)] if planned.plan.caption else [])
-
-
-def _one_film(making: _Making, out: Path) -> dict[str, Any]:
-    recipe = making.recipe
-    plans = [one.plan for one in recipe.clips]
-    rate, room = rate_of(plans, [recipe.card]), shared_room(plans)
-    damaged: list[Damaged] = [[] for _ in plans]
-    strip = any(plan.caption for plan in plans)
-    layouts = [layout(plan, room, strip=strip) for plan in plans]
-
-    def whole() -> Iterator[Scene]:
-        if recipe.card:
-            yield _card(recipe, layouts[0].size, int(recipe.card * rate))
-        for plan, laid_out, seen in zip(plans, layouts, damaged, strict=True):
-            yield from scenes(plan, laid_out, rate, seen)
-
-    beside = out.with_name(f".{out.name}.unfinished")
-    with nothing_left(beside):
-        video.write_clip(beside, whole(), layouts[0].size, rate, making.going_on)
-        digest = video.fingerprint(beside)
-        _keep(making, recipe.clips, digest, beside, out)
-    entries = [_in_film(plan, seen) for plan, seen in zip(plans, damaged, strict=True)]
-    return _listed(recipe, entries) | {"sha256": digest, "size": list(layouts[0].size)}
-
-
-def _in_film(plan: ClipPlan, damaged: Damaged) -> dict[str, Any]:
-    return {
-        "file": None,
-        "made_from": fingerprint(plan),
-        "sha256": None,
-        "caption": list(plan.caption),
-        "seconds": seconds_told(plan),
-        "sides": [described(side, number, damaged) for number, side in enumerate(plan.sides)],
-    }
-
-
-def _card(recipe: Recipe, size: tuple[int, int], ticks: int) -> Scene:
-    say = saying(recipe.language)
-    lines = (say("Clips: {count}", count=len(recipe.clips)), *(say.word(one) for one in cautions()[:3:2]))
-    return Scene((), (Sheet(drawing.card(recipe.title, lines, size, say.language), (0, 0)),), ticks, True)

@@ -4,7 +4,10 @@ from pathlib import Path
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
+from reviewer.desk.finding.rows import LEFT_OPEN, WHAT, cells_of
+from reviewer.desk.teaching.passagelist import Listed
 from reviewer.terms.shelving import Hit
+from reviewer.words import Saying
 
 
 def open_hit(bench: Bench, folder: Path, hit: Hit) -> bool:
@@ -27,6 +30,12 @@ def open_hit(bench: Bench, folder: Path, hit: Hit) -> bool:
     back = bench.say("{key} brings the passages back.", key=bench.key("find"))
     bench.said.emit(" ".join((told(bench, hit), back)), False)
     return True
+
+
+def listed_of(folder: Path, hit: Hit, say: Saying) -> Listed:
+    """A found passage as a set of clips lists it."""
+    cells = (*cells_of(hit, say)[WHAT:LEFT_OPEN], hit.passage.mark, hit.case.path)
+    return Listed((folder / hit.case.path).resolve(), hit.passage.mark, " · ".join(filter(None, cells)))
 
 
 def told(bench: Bench, hit: Hit) -> str:

@@ -22,7 +22,7 @@ from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.errand import Errand, GoingOn
 from reviewer.desk.finding.fields import Fields
-from reviewer.desk.finding.opening import open_hit
+from reviewer.desk.finding.opening import listed_of, open_hit
 from reviewer.desk.finding.pictures import Pictures
 from reviewer.desk.finding.rows import PICTURE, FoundModel
 from reviewer.desk.flowing import Flowing, Scrolled
@@ -95,6 +95,22 @@ class FindPage(QDialog):
             if parent is not None:
                 parent.activateWindow()
 
+    def make_clips(self) -> None:
+        """Ask how clips are made of the rows chosen, or of all that are shown where one is."""
+        model, answer = self.table.selectionModel(), self._answer
+        rows = [] if model is None else sorted(one.row() for one in model.selectedRows())
+        hits = [self.found.rows[row] for row in rows] if len(rows) > 1 else list(self.found.rows)
+        timed = [one for one in hits if one.passage.stretch is not None]
+        if answer is None or not timed:
+            self.foot.tell(self._bench.say("None of them has a time on a recording."), True)
+            return
+        from reviewer.desk.teaching.setpage import SetPage
+
+        listed = [listed_of(answer.folder, one, self._bench.say) for one in timed]
+        page = SetPage(self, self._bench, answer.folder.resolve(), listed)
+        page.show()
+        page.activateWindow()
+
     def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
         """Go with the window."""
         if a0 is self.parentWidget() and a1 is not None and a1.type() == QEvent.Type.Close:
@@ -143,6 +159,7 @@ class FindPage(QDialog):
         self.earlier.setEnabled(self._skip > 0)
         self.later.setEnabled(self._skip + len(answer.found.hits) < answer.found.total)
         self.opens.setEnabled(bool(answer.found.hits))
+        self.clips.setEnabled(bool(answer.found.hits))
         if answer.found.hits:
             self.table.setCurrentIndex(self.found.index(0, PICTURE + 1))
             self.table.setFocus()
@@ -188,7 +205,8 @@ class FindPage(QDialog):
         above, below = Flowing(8), Flowing(8)
         for part in (finds, clears):
             above.add(part)
-        for part in (self.opens, self.earlier, self.later):
+        self.clips = button(say("&Clips of them…"), self.make_clips, tip=say(_WHICH))
+        for part in (self.opens, self.clips, self.earlier, self.later):
             part.setEnabled(False)
             below.add(part)
         self._lay_out_table()
@@ -213,7 +231,7 @@ class FindPage(QDialog):
         table.setModel(self.found)
         table.setAccessibleName(self._bench.say("Passages found"))
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
         table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         table.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         table.setTabKeyNavigation(False)
@@ -230,6 +248,7 @@ class FindPage(QDialog):
             head.setHighlightSections(False)
 
 
+_WHICH = noted("Of the rows chosen with Shift or Ctrl, else of all that are shown")
 _NO_TIME = noted("no time")
 _LACKS = {"missing": noted("recording not found"), "changed": noted("another file in its place")}
 

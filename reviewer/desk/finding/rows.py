@@ -23,7 +23,7 @@ COLUMNS = (
     noted("Case"),
     noted("Begun"),
 )
-PICTURE = 0
+PICTURE, WHAT, LEFT_OPEN = 0, 1, 5
 
 
 class FoundModel(RowsModel[Hit]):

@@ -68,8 +68,20 @@ class WritingPage(QDialog):
         """Write what was made, and say where it is."""
         raise NotImplementedError
 
+    def more(self) -> bool:
+        """Whether another part is to be made now that one was written."""
+        return False
+
     def discard(self, made: Any) -> None:
         """Let nothing remain of what was made."""
+
+    def advanced_words(self, pictures: int) -> str:
+        """How far it is."""
+        return self._bench.say("Writing: {count} pictures so far.", count=pictures)
+
+    def stopped_words(self) -> str:
+        """What is left where it was stopped."""
+        return self._bench.say("Stopped; nothing of it is written.")
 
     def read(self) -> None:
         """Take down what stands in the fields, before the thread begins."""
@@ -82,13 +94,16 @@ class WritingPage(QDialog):
     def _begin(self) -> None:
         if self._errand is None:
             self.read()
-            self._errand = Errand(self._made)
-            self._errand.advanced.connect(self._advanced)
-            self._errand.done.connect(self._done)
-            self._errand.failed.connect(self._failed)
-            self._errand.start()
-            self._advanced(0)
-            self._set_going(True)
+            self._start()
+
+    def _start(self) -> None:
+        self._errand = Errand(self._made)
+        self._errand.advanced.connect(self._advanced)
+        self._errand.done.connect(self._done)
+        self._errand.failed.connect(self._failed)
+        self._errand.start()
+        self._advanced(0)
+        self._set_going(True)
 
     def _made(self, going_on: GoingOn) -> Any:
         made = self.make(going_on)
@@ -98,15 +113,20 @@ class WritingPage(QDialog):
 
     def _advanced(self, pictures: int) -> None:
         if self._errand is not None:  # what was on its way when it was stopped is let go
-            self.told.setText(self._bench.say("Writing: {count} pictures so far.", count=pictures))
+            self.told.setText(self.advanced_words(pictures))
 
     def _done(self, made: Any) -> None:
+        if self._errand is None:  # it was on its way when it was stopped
+            self.discard(made)
+            return
         self._end()
         try:
-            self.told.setText(self.keep(made))
+            told = self.keep(made)
         except (ReviewerError, OSError) as error:
             self.discard(made)
             self._failed(of_the_system(error) if isinstance(error, OSError) else error)
+            return
+        self._start() if self.more() else self.told.setText(told)
 
     def _failed(self, error: ReviewerError) -> None:
         self._end()
@@ -116,7 +136,7 @@ class WritingPage(QDialog):
         if self._errand is not None:
             self._errand.stop()
             self._end()
-            self.told.setText(self._bench.say("Stopped; nothing of it is written."))
+            self.told.setText(self.stopped_words())
 
     def _end(self) -> None:
         if self._errand is not None:
