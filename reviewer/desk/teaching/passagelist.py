@@ -13,8 +13,8 @@ from reviewer.desk.buttons import button
 from reviewer.desk.flowing import Flowing
 from reviewer.words import Saying
 
-_ROWS = 6
-"""In sight at once."""
+_FEWEST, _MOST = 3, 8
+"""Rows that are in sight at once."""
 
 
 class Listed(NamedTuple):
@@ -46,7 +46,9 @@ class PassageList(QObject):
             entry.setData(Qt.ItemDataRole.UserRole, number)
             self.list.addItem(entry)
         self._passages, self._own = tuple(passages), dict[int, str]()
-        self.list.setFixedHeight(self.list.fontMetrics().lineSpacing() * (_ROWS + 1))
+        line = self.list.fontMetrics().lineSpacing()
+        self.list.setMinimumHeight(line * _FEWEST)
+        self.list.setMaximumHeight(line * _MOST)
         row = Flowing(8)
         row.add(button(say("Ear&lier"), lambda: self.move(-1)))
         row.add(button(say("Late&r"), lambda: self.move(1)))

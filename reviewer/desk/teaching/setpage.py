@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PyQt6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QWidget
+from PyQt6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLabel, QLineEdit, QWidget
 
 from reviewer import actions
 from reviewer.desk.bench import Bench
@@ -95,6 +95,11 @@ class SetPage(WritingPage):
                 "must cover the use."
             )
         )
+
+        self.told.setMinimumHeight(2 * self.fontMetrics().lineSpacing())  # what comes of it moves nothing
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        wide = max(self.minimumWidth(), self.sizeHint().width())
+        self.resize(wide, self._form.totalHeightForWidth(wide))
 
     def read(self) -> None:
         """What stands in the fields; nothing of it is made yet."""
