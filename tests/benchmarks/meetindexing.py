@@ -60,7 +60,9 @@ def _speed(setting: Setting) -> Iterator[Figure]:
         for turn in turns.values():
             turn(0)  # processes started and warm
         seconds = interleaved(turns, setting.rounds(ROUNDS))
+        without = timed(lambda: _read(films, workers, setting, pictures=False))
     beside = {f"{name}, s": median(taken) for name, taken in seconds.items()}
+    beside["ours without pictures, s"] = without
     beside["recordings"], beside["frames of each"] = len(paths), decode(opened(paths[0]))
     for other in (SAME, DECODED):
         found = ratios(seconds, other, OURS)
