@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from reviewer import rules
-from reviewer.actions.meetholding import held_meet
+from reviewer.actions.meetholding import held_meet, starts_named
 from reviewer.actions.meetmatching import PATTERN, matched
 from reviewer.actions.meetrecordings import folder_of_recordings, recordings_below, recordings_folder
 from reviewer.actions.meettables import starts_of
@@ -83,25 +83,24 @@ def match_again(folder: Path, *, pattern: str | None = None, recordings: Path | 
 
 
 def match_by_hand(folder: Path, start: str, recordings: Sequence[Path]) -> Start:
-    """Give a routine these recordings, or with none say that it has none; a DocumentError for others."""
+    """Give a routine these recordings, or with none say that it has none; a DocumentError for others.
+
+    What a pattern had found for another routine goes to this one.
+    """
     with held_meet(folder) as meet:
-        one = start_of(meet, start, folder)
+        (one,) = starts_named(meet, [start])
         inside = recordings_folder(folder, meet)
         paths = tuple(dict.fromkeys(_below(path, inside) for path in recordings))
         given = replace(one, recordings=paths, by_hand=True)
-        starts = tuple(given if old is one else old for old in meet.starts)
+        starts = tuple(given if old is one else _without(old, paths) for old in meet.starts)
         write_meet(folder, replace(meet, starts=starts))
     return given
 
 
-def start_of(meet: Meet, name: str, folder: Path) -> Start:
-    """The routine of a name, in any capitals; a DocumentError where the meet has none."""
-    found = next((one for one in meet.starts if one.name.casefold() == name.casefold()), None)
-    if found is None:
-        said = message("The meet has no start {name}.", name=repr(name[:40]))
-        remedy = message("See `reviewer meet show` for its starts.")
-        raise DocumentError(Problem("unknown-start", str(folder), said, remedy))
-    return found
+def _without(start: Start, paths: Sequence[str]) -> Start:
+    if start.by_hand or not set(start.recordings) & set(paths):
+        return start
+    return replace(start, recordings=tuple(path for path in start.recordings if path not in paths))
 
 
 def _below(path: Path, inside: Path | None) -> str:

@@ -3,7 +3,7 @@
 import json
 import os
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import BrokenExecutor, Future, ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -173,6 +173,7 @@ def test_a_recording_matched_later_is_cited_then(
 def test_several_cameras_are_cited_in_the_order_given(
     meet: Path, films: Path, workers: ThreadPoolExecutor
 ) -> None:
+    actions.match_by_hand(meet, "1", [films / "1.mp4"])
     actions.match_by_hand(meet, "3", [films / "other.mp4", Path("1.mp4")])
     index(meet, workers)
     assert len(cited(meet, "3")) == 2
@@ -355,6 +356,25 @@ def test_a_recording_still_being_copied_is_read_again(films: Path, tmp_path: Pat
     found = meetfilms.read_recording(path, meetfilms.Stamp(stamp.st_mtime_ns, stamp.st_size), None)
     assert found.problem is not None
     assert (found.problem.code, dict(found.cited)) == ("changing", {})
+
+
+def test_a_process_that_is_lost_ends_the_run_with_the_names_in_hand(meet: Path) -> None:
+    class Broken(ThreadPoolExecutor):
+        def submit(self, *given, **words):  # type: ignore[no-untyped-def]
+            future: Future[None] = Future()
+            future.set_exception(BrokenExecutor())
+            return future
+
+    with Broken(1) as workers, pytest.raises(actions.AuditError) as refused:
+        index(meet, workers)
+    (problem,) = refused.value.problems
+    assert (problem.code, problem.where) == ("worker-lost", "1.mp4, day-2/002.mp4")
+
+
+def test_what_is_matched_by_hand_is_taken_from_whom_a_pattern_gave_it(meet: Path, films: Path) -> None:
+    actions.match_by_hand(meet, "3", [films / "1.mp4"])
+    shown = actions.meet_list(meet)
+    assert (shown["matched"], shown["without_recording"]) == (2, ["1"])
 
 
 def test_a_case_somebody_writes_to_is_tried_again_later(
