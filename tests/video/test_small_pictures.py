@@ -15,6 +15,7 @@ from numbered_pictures import number_in
 from reviewer.terms.pictures import Picture
 from reviewer.video import Recording, SmallStore, Survey, VideoError, fingerprint, open_recording
 from reviewer.video.shrinking import LONGEST, small_size
+from reviewer.video.smallstore import Made
 
 Clip = Callable[[str], Path]
 LARGE = 1 << 30
@@ -130,6 +131,34 @@ def test_the_set_used_longest_ago_makes_room(clip: Clip, tmp_path: Path) -> None
             os.utime(path, (age, age))
     kept = {path.stem for path in tmp_path.iterdir()}
     assert kept == {f"{fingerprint(clip(names[-1]))}-0"}
+
+
+def test_several_passes_make_room_at_once(tmp_path: Path) -> None:
+    """Each finds files of others that are renamed or removed before it has looked at them."""
+    store = SmallStore(tmp_path, most=2000)
+
+    def kept(number: int) -> bool:
+        key = f"{number:064x}-0"
+        part = store.begin(key)
+        part.write_bytes(bytes(500))
+        made = store.finish(key, part, Made(part, ((0, 500),), 1, (), False))
+        return made.data.name == f"{key}.jpegs"
+
+    with ThreadPoolExecutor(8) as passes:
+        assert all(passes.map(kept, range(400)))
+    assert len(list(tmp_path.glob("*.json"))) <= 4 + 8  # each of the eight keeps its own
+
+
+def test_the_sets_are_the_same_by_one_thread_and_by_several(clip: Clip, tmp_path: Path) -> None:
+    made = []
+    for threads in (0, 1):
+        with open_recording(clip("h264-open.mp4")) as recording:
+            survey = Survey(recording, SmallStore(tmp_path / str(threads), LARGE), threads)
+            run(survey)
+            assert survey.complete
+            survey.close()
+        made.append(sorted(path.read_bytes() for path in (tmp_path / str(threads)).iterdir()))
+    assert made[0] == made[1]
 
 
 def test_what_a_lost_process_left_is_swept_away(clip: Clip, tmp_path: Path) -> None:
