@@ -124,13 +124,17 @@ def _rescored(job: Job) -> AuditedRoutine:
         audited_start=sheet.start_value,
         posted_final=final,
         audited_final=sheet.final_score,
-        reachable=None if final is None else scoring.held_against(sheet, sheet.reachable, final)[0],
+        reachable=None if final is None else _reachable(sheet, job, book, final),
         judges=dict(posted.judges),
         audited=sheet.panel_average,
         at_full_speed=_at_full_speed(sheet, sheet.full_speed, book),
         final_at_full_speed=(sheet.full_speed or sheet).final_score,
         misapplied=dict(_misapplied(sheet, posted, book)),
     )
+
+
+def _reachable(sheet: ScoreSheet, job: Job, book: RuleBook, final: Points) -> bool | None:
+    return scoring.held_against_panel(sheet, job.marks, book, len(job.posted.judges), final)[0]
 
 
 def _at_full_speed(sheet: ScoreSheet, seen: FullSpeed | None, book: RuleBook) -> Points:

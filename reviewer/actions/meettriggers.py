@@ -13,6 +13,7 @@ from reviewer.actions.panelposted import within_itself
 from reviewer.exchange.meets import read_meet
 from reviewer.scoring.panel import spreading
 from reviewer.terms.exact import Points
+from reviewer.terms.marks import Mark
 from reviewer.terms.meets import TRIGGERS, Meet, Start
 from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.problems import DocumentError, Problem
@@ -38,11 +39,15 @@ _QUIET = Told(False, message("Nothing speaks for it."))
 
 @dataclass(frozen=True, slots=True)
 class _Marked:
-    """What the case of a routine says; ``sheet`` is None while nothing is marked, or not all is audited."""
+    """What the case of a routine says; ``sheet`` is None while nothing is marked, or not all is audited.
+
+    ``book``: by which edition; ``_Marked`` of no case has none.
+    """
 
     inquiries: int
-    marks: int
+    marks: tuple[Mark, ...]
     sheet: ScoreSheet | None
+    book: RuleBook | None = None
 
 
 def meet_triggers(folder: Path, only: Sequence[str] = ()) -> dict[str, Any]:
@@ -99,10 +104,12 @@ def told_of(start: Start, folder: Path, book: RuleBook, wanted: Sequence[str]) -
 def _marked(path: Path) -> _Marked:
     """What the marks of a case come to; its recording, which may be large, is not looked for."""
     if not path.exists():
-        return _Marked(0, 0, None)
+        return _Marked(0, (), None)
     with Audit(casefile.open_case(path, None)) as audit:
-        count, whole = len(audit.counting_marks), not audit.state.limited_to
-        return _Marked(len(audit.state.inquiries), count, audit.sheet if count and whole else None)
+        marks, inquiries = audit.counting_marks, len(audit.state.inquiries)
+        if not marks or audit.state.limited_to:
+            return _Marked(inquiries, (), None)
+        return _Marked(inquiries, marks, audit.sheet, audit.book)
 
 
 def _spread(start: Start, book: RuleBook) -> Told:
@@ -202,7 +209,11 @@ def _outside(start: Start, marked: _Marked, book: RuleBook) -> Told:
             "Posted final score {final}; no judges' scores come to it in this edition.", final=final
         )
         return Told(True, said)
-    return _QUIET if marked.sheet is None else _unreached(final, marked.sheet, marked.marks)
+    if marked.sheet is None or marked.book is None:
+        return _QUIET
+    panel = len(start.posted.judges)
+    reached, nearest = scoring.held_against_panel(marked.sheet, marked.marks, marked.book, panel, final)
+    return _unreached(final, reached, nearest, len(marked.marks))
 
 
 def _most(start: Start, book: RuleBook) -> Points:
@@ -215,8 +226,7 @@ def _most(start: Start, book: RuleBook) -> Points:
     return min(most, max(begins + added, least))
 
 
-def _unreached(final: Points, sheet: ScoreSheet, marks: int) -> Told:
-    reached, nearest = scoring.held_against(sheet, sheet.reachable, final)
+def _unreached(final: Points, reached: bool | None, nearest: Points, marks: int) -> Told:
     if reached is None:
         said = message("The marks of its case leave open whether {final} is reached.", final=final)
         return Told(None, said)

@@ -1,6 +1,7 @@
 """Marks + rule book → score sheet, and the scores that were reachable. Pure; looks at nothing else."""
 
 from reviewer.scoring.answering import Proposal, beyond_audit, propose, propose_start, unanswered, unscored
+from reviewer.scoring.anypanel import held_against_panel
 from reviewer.scoring.becoming import credit_marks, final_as_marked, final_as_posted
 from reviewer.scoring.costing import costs, value_part_cost
 from reviewer.scoring.engine import STAGES, score
@@ -27,6 +28,7 @@ __all__ = [
     "final_as_marked",
     "final_as_posted",
     "held_against",
+    "held_against_panel",
     "in_its_words",
     "is_final",
     "is_start",

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
+from functools import lru_cache
 from math import gcd
 
 from reviewer.scoring.panel import mean
@@ -51,6 +52,7 @@ def is_final(points: Points, book: RuleBook) -> bool:
     )
 
 
+@lru_cache(maxsize=64)
 def step(book: RuleBook) -> int:
     """Thousandths of which all amounts of an edition are whole multiples."""
     return gcd(*(points.thousandths for points in _amounts(book.provides))) or 1
