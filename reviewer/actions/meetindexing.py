@@ -58,6 +58,7 @@ class MeetIndexed:
         cited: cases that were there and now cite a recording that was found later.
         gone: routines whose case was made and is gone; none is made again.
         whole: whether all was done; False where it was stopped.
+        driven_out: recordings whose small pictures were made and had to make room for others.
         problems: why recordings cannot be read, are damaged or may not be read, and why cases take nothing.
     """
 
@@ -66,6 +67,7 @@ class MeetIndexed:
     cited: int = 0
     gone: list[str] = field(default_factory=list)
     whole: bool = False
+    driven_out: int = 0
     problems: list[Problem] = field(default_factory=list)
 
     def to_json(self) -> dict[str, Any]:
@@ -77,6 +79,7 @@ class MeetIndexed:
             "cited": self.cited,
             "gone": self.gone,
             "complete": self.whole,
+            "without_pictures": self.driven_out,
             "problems": [one.to_json() for one in self.problems],
         }
 
@@ -97,6 +100,7 @@ def index_meet(folder: Path, indexing: Indexing) -> MeetIndexed:
                 return run.done
             run.films = {path: stamp for path, stamp in register.stamps().items() if there.get(path) == stamp}
         run.done.whole = run.make(recordings, Beginning(book, indexing.author, indexing.consent))
+        run.done.driven_out = _driven_out(register) if indexing.pictures else 0
         run.done.problems.extend(one for path, one in register.problems() if path in run.films)
         return run.done
 
@@ -211,3 +215,10 @@ class _Run:
 def _store() -> SmallStore:
     """Where the desk looks for small pictures too."""
     return SmallStore(small_pictures_folder(), preferences().small_picture_disk)
+
+
+def _driven_out(register: Register) -> int:
+    """Recordings whose small pictures are not stored any more; those of the first stream are made."""
+    folder = small_pictures_folder()
+    there = {path.stem.partition("-")[0] for path in folder.glob("*.json")}
+    return sum(sha256 not in there for sha256 in register.pictured())

@@ -80,6 +80,11 @@ def _tell(found: actions.MeetIndexed, as_json: bool) -> None:
         click.echo(
             f"Made before and gone, not made again without --again: {'; '.join(found.gone[:10])}{more}"
         )
+    if found.driven_out:
+        say.remark(
+            f"Small pictures of {found.driven_out} recordings had to make room; the desk makes them "
+            "again. Give them more: `reviewer settings small-picture-disk '40 GiB'`."
+        )
     say.problems(found.problems[:_PROBLEMS], False)
     rest = len(found.problems) - _PROBLEMS
     say.remark(f"… and {rest} more; --json lists them all." if rest > 0 else "")

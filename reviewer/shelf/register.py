@@ -82,6 +82,11 @@ class Register:
             found.setdefault(sha256, []).append(path)
         return tuple(map(tuple, found.values()))
 
+    def pictured(self) -> Iterator[str]:
+        """Fingerprints of the recordings whose small pictures were made, each once."""
+        rows = self._database.execute("SELECT DISTINCT sha256 FROM recordings WHERE pictures")
+        return (sha256 for (sha256,) in rows)
+
     def frames(self) -> int:
         """Frames of all recordings together."""
         return int(self._database.execute("SELECT coalesce(sum(frames), 0) FROM recordings").fetchone()[0])

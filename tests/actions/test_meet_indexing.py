@@ -146,6 +146,14 @@ def test_pictures_left_out_are_made_later(meet: Path, workers: ThreadPoolExecuto
     assert len(list((tmp_path / "small").glob("*.jpegs"))) == 3
 
 
+def test_pictures_that_made_room_for_others_are_counted(
+    meet: Path, workers: ThreadPoolExecutor, tmp_path: Path
+) -> None:
+    assert index(meet, workers).driven_out == 0
+    next((tmp_path / "small").glob("*.json")).unlink()
+    assert index(meet, workers).driven_out == 1
+
+
 def test_a_changed_recording_is_read_again_and_a_moved_one_has_its_pictures(
     meet: Path, films: Path, workers: ThreadPoolExecutor, tmp_path: Path
 ) -> None:

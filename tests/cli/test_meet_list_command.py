@@ -173,6 +173,7 @@ def test_a_meet_is_indexed_by_other_processes(reviewer: Run, meet: Path) -> None
         "cited": 0,
         "gone": [],
         "complete": True,
+        "without_pictures": 0,
         "problems": [],
     }
     assert "recordings: 5 of 5" in notes
