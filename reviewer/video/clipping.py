@@ -31,7 +31,8 @@ _NOMINAL = 60
 """Pictures a second by which the encoder chooses its level; the times are the scenes'."""
 _FARTHEST = 60
 """Pictures from one that decodes on its own to the next, at most."""
-CODING = {"preset": "fast", "crf": "18", "bf": "0", "threads": "4"}
+CODING = {"preset": "fast", "crf": "20", "bf": "0", "threads": "4", "x264-params": "mbtree=0"}
+"""Macroblock trees are off: with them pictures depend on what memory held before."""
 _NO_REMARKS = "filter_units=remove_types=6"  # SEI messages, in which the encoder names itself
 
 GoingOn = Callable[[], bool]

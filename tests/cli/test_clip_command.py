@@ -4,6 +4,7 @@ Sources: ffprobe and ffmpeg for what is in the files; the sample clip's own pict
 """
 
 import json
+import os
 import resource
 import subprocess
 import sys
@@ -27,6 +28,7 @@ from reviewer.actions.passages import passages_of
 from reviewer.terms.covers import Cover, Followed, fingerprint_of
 from reviewer.terms.marks import CastAngle
 from reviewer.terms.problems import ReviewerError
+from tests.cli.judged_routine import filmed, judged
 
 ROOT = Path(__file__).resolve().parents[2]
 SQUARE, UPRIGHT = (ROOT / "sample_clips" / name for name in ("square-on.mp4", "off-axis-fall.mp4"))
@@ -142,6 +144,18 @@ def test_the_decisive_frame_of_a_cast_stands_still_under_its_protractor(reviewer
     both = zip(*(pictures(path, "-vf", "scale=160:90") for path in (plain, drawn)), strict=True)
     differ = [np.abs(one - other).max() > 40 for one, other in both]
     assert [number for number, different in enumerate(differ) if different] == [still]
+
+
+def test_made_again_it_has_the_same_bytes_whatever_memory_held_before(tmp_path: Path) -> None:
+    """``MALLOC_PERTURB_`` of the GNU C library (mallopt(3)) fills memory before it is handed out."""
+    made = judged(tmp_path / "routine.case", filmed(tmp_path / "routine.mp4"))
+    with actions.open_case(made, author=None) as audit:
+        mark = next(one.id for one in audit.marks if one.kind == "fault")
+    words = ["--mark", mark, "--speed", "1/2", "--freeze-for", "2", "--caption", "Elbows <i>first</i>"]
+    for fill in ("0", "1", "2", "170"):
+        command = [sys.executable, "-m", "reviewer", "clip", made, *words, "-o", tmp_path / f"{fill}.mp4"]
+        subprocess.run(command, check=True, capture_output=True, env=os.environ | {"MALLOC_PERTURB_": fill})
+    assert len({(tmp_path / f"{fill}.mp4").read_bytes() for fill in ("0", "1", "2", "170")}) == 1
 
 
 @pytest.mark.parametrize(
