@@ -4,41 +4,33 @@ The lot that was drawn first speaks for the meet, as far as it was drawn on with
 until they please proves nothing. What was chosen otherwise is described and speaks for itself alone.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from reviewer import __version__, casefile, rules
+from reviewer import __version__
 from reviewer.actions.agreement import agreement_document
-from reviewer.actions.audit import Audit, others_in
 from reviewer.actions.books import load_book
 from reviewer.actions.finding import cautions
 from reviewer.actions.meetfiguresdocument import meet_figures_document
-from reviewer.actions.meetholding import AUDITED, SETTLED, auditors_case, meet_case
-from reviewer.actions.meetrescoring import MANY_ROUTINES, Job, bare, rescored
+from reviewer.actions.meetholding import AUDITED, auditors_case
+from reviewer.actions.meetrescoring import MANY_ROUTINES, rescored
+from reviewer.actions.meetsheets import Sheet, sheets_of, stratum_of, unsettled
 from reviewer.actions.samplesheets import Source, sheets_sample
 from reviewer.auditing.meets import AuditedRoutine, Whole
 from reviewer.auditing.meetsums import meet_figures as figures_of
 from reviewer.exchange.meets import read_meet
-from reviewer.terms.consents import WITHDRAWN
 from reviewer.terms.meets import BY_LOT, Choice, Meet, Start
-from reviewer.terms.messages import Translate, as_written, message
-from reviewer.terms.problems import DocumentError, Problem, ReviewerError
-from reviewer.terms.rulebook import RuleBook
+from reviewer.terms.messages import Translate, as_written, message, noted
+from reviewer.terms.problems import DocumentError, Problem
 
 _Document = dict[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class _Sheet:
-    """A routine to be scored again, the case that it stands in, and when that was last written to."""
-
-    job: Job
-    case: str
-    at: str
+SEVERAL_PANELS = noted(
+    "The meet had several panels: 2/A is judge A of panel 2, since the same letter may be somebody else on "
+    "another panel."
+)
 
 
 def meet_figures(
@@ -54,8 +46,12 @@ def meet_figures(
     """
     meet, problems = read_meet(folder), list[Problem]()
     book, spoken = load_book(meet.rule_book), speaking(meet)
-    sheets = {one.job.name: one for one in _sheets(folder, meet, spoken, problems)}
-    found = {one.name: one for one in rescored((one.job for one in sheets.values()), workers, many)}
+    sheets = {one.job.name: one for one in sheets_of(folder, meet, spoken, problems)}
+    panels = _panels(meet)
+    found = {
+        one.name: _on_its_panel(one, panels)
+        for one in rescored((one.job for one in sheets.values()), workers, many)
+    }
     drawn = spoken.starts if spoken else ()
     return {
         "format": "reviewer.meet-report/1",
@@ -74,7 +70,8 @@ def meet_figures(
         ],
         "agreement": _agreement(folder, meet, problems),
         "problems": [one.to_json(tell) for one in problems],
-        "cautions": list(cautions()),
+        "unsettled": list(unsettled(folder, meet, sheets.values())),
+        "cautions": [*cautions(), *((tell(SEVERAL_PANELS),) if panels else ())],
     }
 
 
@@ -85,66 +82,32 @@ def speaking(meet: Meet) -> Choice | None:
     return max(same, key=lambda one: len(one.starts), default=None)
 
 
+def _panels(meet: Meet) -> Mapping[str, str]:
+    """The panel of each routine, where the meet had several: judges of the same letter are others there."""
+    panels = {one.name: one.groups.get("panel", "") for one in meet.starts}
+    return panels if len({one for one in panels.values() if one}) > 1 else {}
+
+
+def _on_its_panel(one: AuditedRoutine, panels: Mapping[str, str]) -> AuditedRoutine:
+    """Its judges as panel and letter, such as ``2/A``."""
+    panel = panels.get(one.name)
+    judges = {f"{panel}/{judge}": score for judge, score in one.judges.items()}
+    return replace(one, judges=judges) if panel else one
+
+
 def _whole(meet: Meet, spoken: Choice | None) -> Whole:
     strata: dict[str, int] = {}
     for one in meet.starts:
-        stratum = _stratum(one, spoken)
+        stratum = stratum_of(one, spoken)
         strata[stratum] = strata.get(stratum, 0) + 1
     return Whole(strata, by_lot=True)
-
-
-def _stratum(start: Start, spoken: Choice | None) -> str:
-    return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""
 
 
 def _in_order(meet: Meet, found: Mapping[str, AuditedRoutine]) -> Iterator[Start]:
     return (one for one in meet.starts if one.name in found)
 
 
-def _sheets(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Problem]) -> Iterator[_Sheet]:
-    """The case of each routine that holds marks; what cannot be read is noted and left out."""
-    for start in meet.starts:
-        for path in _cases_of(folder, meet, start):
-            try:
-                sheet = _sheet(path, folder, start, _stratum(start, spoken))
-            except ReviewerError as fault:
-                problems += (replace(one, where=f"{path.name}: {one.where}") for one in fault.problems)
-                continue
-            if sheet is not None:
-                yield sheet
-                break
-
-
-def _cases_of(folder: Path, meet: Meet, start: Start) -> Iterable[Path]:
-    """Where a routine may have been audited: settled, at home, or blind, the first of the queue first."""
-    blind = [auditors_case(folder, start.name, one.auditor) for one in meet.queue if one.start == start.name]
-    paths = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name), *blind)
-    return (path for path in paths if path.is_file())
-
-
-def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> _Sheet | None:
-    """A routine to be scored again; None where nothing is marked, all is not audited, or consent is gone."""
-    with casefile.open_case(path, None) as case:
-        state = case.state
-        if state.consent == WITHDRAWN or state.limited_to or not state.marks:
-            return None
-        audit, names = Audit(case, parse=_read), dict[str, str]()
-        marks = tuple(bare(mark, names) for mark in audit.counting_marks)
-        others = others_in(audit.book, state.interpretations)
-        job = Job(start.name, stratum, audit.book.text, others, marks, audit.judges_of(marks), start.posted)
-        return _Sheet(job, path.relative_to(folder).as_posix(), case.events[-1].at)
-
-
-def _read(text: str, _: str) -> RuleBook:
-    return _edition(text)
-
-
-@lru_cache(maxsize=16)
-def _edition(text: str) -> RuleBook:
-    return rules.parse(text, "rule book")
-
-
-def _meet(meet: Meet, sheets: Collection[_Sheet]) -> _Document:
+def _meet(meet: Meet, sheets: Collection[Sheet]) -> _Document:
     return {
         "routines": len(meet.starts),
         "audited": len(sheets),
@@ -166,8 +129,8 @@ def _lot(
     if waiting:
         remarks.append(
             message(
-                "{count} of the routines drawn are not audited yet: the figures hold only if these are no "
-                "other than the rest.",
+                "Drawn and not audited yet: {count}. The figures hold only if these are no other than the "
+                "rest.",
                 count=len(waiting),
             )
         )
@@ -193,7 +156,7 @@ def _figures(routines: Sequence[AuditedRoutine], whole: Whole, tell: Translate) 
     return meet_figures_document(figures_of(routines, whole), tell) if routines else None
 
 
-def _routine(start: Start, one: AuditedRoutine, sheet: _Sheet, drawn: Sequence[str]) -> _Document:
+def _routine(start: Start, one: AuditedRoutine, sheet: Sheet, drawn: Sequence[str]) -> _Document:
     return {
         "start": start.name,
         "athlete": start.athlete,

@@ -89,6 +89,7 @@ def _charts(found: _Document, say: Saying) -> dict[str, Any]:
     judges = [
         _span(say("Judge {judge}", judge=one["judge"]), one["audited"]["mean"], 1)
         for one in figures["judges"]
+        if one["enough"]  # a picture says more than may be concluded of a few routines
     ]
     units = {"clauses": say("Routines in a hundred"), "judges": say("Points")}
     for name, spans in (("clauses", clauses), ("judges", judges)):

@@ -8,13 +8,17 @@ from typing import Any
 
 from reviewer.auditing import lots, samplesizes
 from reviewer.exchange.tables import Table, TableRow, read_table
-from reviewer.terms.messages import Message, message
+from reviewer.terms.messages import Message, message, noted
 from reviewer.terms.problems import DocumentError, Problem
 
 _Document = dict[str, Any]
 START = "start"
 """The column that names a routine."""
 _HUNDRED = 100
+
+_OF_A_HALF = noted(
+    "Worked out for a share of one half, of which it takes the most; of any other the interval is narrower."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,7 @@ def sample_size(wanted: Wanted) -> _Document:
     """``reviewer.sample-size/1``: how many routines to audit, and what that means in words."""
     confidence = Fraction(wanted.confidence, _HUNDRED)
     try:
-        number, says = _number(wanted, confidence)
+        number, says, why = _number(wanted, confidence)
     except ValueError:
         said = message("Nothing can be worked out from these figures.")
         remedy = message("Give percentages between 0 and 100, and a number of routines above 0.")
@@ -43,27 +47,32 @@ def sample_size(wanted: Wanted) -> _Document:
         "of": wanted.population,
         "confidence_percent": wanted.confidence,
         "says": says.words(),
+        "why": why.words(),
     }
 
 
-def _number(wanted: Wanted, confidence: Fraction) -> tuple[int, Message]:
+def _number(wanted: Wanted, confidence: Fraction) -> tuple[int, Message, Message]:
+    """How many, what that says, and how it comes about."""
     if wanted.within is not None:
         half = Fraction(wanted.within, _HUNDRED)
         number = samplesizes.for_share(half, confidence, wanted.population)
         says = message(
-            "{number} routines tell any share to within {within} points of a hundred to either side, "
+            "A sample of {number} tells any share to within {within} points of a hundred to either side, "
             "with {confidence} % confidence.",
             number=number,
             within=wanted.within,
             confidence=wanted.confidence,
         )
-        return number, says
+        return number, says, message(_OF_A_HALF)
     rare = Fraction(wanted.rarer_than or 0, _HUNDRED)
     if wanted.population is None:
         number = samplesizes.to_find_share(rare, confidence)
+        left, many = (1 - rare) ** number, message("{rare} %", rare=wanted.rarer_than)
     else:
         faulty = max(1, -(-wanted.population * rare.numerator // rare.denominator))
         number = samplesizes.to_find(faulty, confidence, wanted.population)
+        left = samplesizes.none_found(number, faulty, wanted.population)
+        many = message("{faulty} of the {of}", faulty=faulty, of=wanted.population)
     says = message(
         "If none of {number} routines has the fault, fewer than {rare} % of all have it, with {confidence} % "
         "confidence.",
@@ -71,7 +80,13 @@ def _number(wanted: Wanted, confidence: Fraction) -> tuple[int, Message]:
         rare=wanted.rarer_than,
         confidence=wanted.confidence,
     )
-    return number, says
+    why = message(
+        "Were {many} faulty, a lot of {number} would hold none of them {chance} times in a hundred.",
+        many=many,
+        number=number,
+        chance=f"{float(100 * left):.1f}",
+    )
+    return number, says, why
 
 
 def draw_sample(path: Path, number: int, seed: str, by: str | None = None) -> _Document:

@@ -64,6 +64,12 @@ def _told(found: dict[str, Any]) -> Iterator[str]:
     else:
         yield f"{lot['number']} drawn by lot, seed {lot['seed']}, speak for the meet."
         yield from lot["remarks"]
+    if found["unsettled"]:
+        names = ", ".join(found["unsettled"])
+        yield (
+            f"Audited by two auditors and not settled yet: {names}. Until then the sheet of whom the queue "
+            "names first counts."
+        )
     for title, figures in (("The meet, by the lot", found["by_lot"]), ("Not drawn by lot", found["others"])):
         if figures is not None:
             yield ""
@@ -74,6 +80,9 @@ def _told(found: dict[str, Any]) -> Iterator[str]:
 
 
 def _figures(figures: dict[str, Any]) -> Iterator[str]:
+    judges = (
+        figures["judges"] if figures["by_lot"] else ()
+    )  # of what was chosen for a reason nothing of people
     final, seen, start = (figures[name] for name in ("final", "final_at_full_speed", "start"))
     for name, led in (
         ("wrong start value, share", figures["wrong_start"]),
@@ -86,15 +95,14 @@ def _figures(figures: dict[str, Any]) -> Iterator[str]:
             (f"clause {one['clause']} misapplied, share at most", one["possible"])
             for one in figures["clauses"]
         ),
-        *(
-            (f"judge {one['judge']} less the audit, mean", one["audited"]["mean"])
-            for one in figures["judges"]
-        ),
-        *((f"judge {one['judge']}, spread", one["audited"]["spread"]) for one in figures["judges"]),
+        *((f"judge {one['judge']} less the audit, mean", one["audited"]["mean"]) for one in judges),
+        *((f"judge {one['judge']}, spread", one["audited"]["spread"]) for one in judges),
     ):
         yield f"  {name}: {_figure(led, figures['by_lot'])}"
     yield from figures["remarks"]
-    yield from figures["cautions"]
+    yield from dict.fromkeys(one["says"] for one in judges if not one["enough"])
+    if judges:
+        yield from figures["cautions"]
 
 
 def _figure(led: dict[str, Any], by_lot: bool) -> str:

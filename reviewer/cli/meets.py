@@ -19,7 +19,7 @@ PERCENT = click.IntRange(1, 99)
 
 @click.group(epilog="Example: reviewer meet sample starts.csv --number 30 --seed 7")
 def meet() -> None:
-    """Which routines of a meet to audit."""
+    """After a meet: its routines, which to audit, who audits them, and what that says of the meet."""
 
 
 @meet.command(epilog="Example: reviewer meet size --of 240 --rarer-than 5")
@@ -44,7 +44,7 @@ def size(
     if (within is None) == (rarer_than is None):
         raise click.UsageError("Say either --within or --rarer-than.")
     found = actions.sample_size(actions.Wanted(confidence, within, rarer_than, population))
-    say.document(found) if as_json else click.echo(f"{found['number']}: {found['says']}")
+    say.document(found) if as_json else click.echo(f"{found['number']}: {found['says']} {found['why']}")
     return DONE
 
 

@@ -88,7 +88,18 @@ def _of_sample(found: Document, say: Saying) -> Iterator[Block]:
     if lot is None:
         told = say("No routine was drawn by lot, so nothing here speaks of the meet as a whole.")
         yield Paragraph(words(told), warns=True)
-        return
+    else:
+        yield from _of_lot(found, lot, say)
+    if found["unsettled"]:
+        told = say(
+            "Audited by two auditors and not settled yet: {names}. Until then the sheet of whom the queue "
+            "names first counts.",
+            names=", ".join(found["unsettled"]),
+        )
+        yield Paragraph(words(told), warns=True)
+
+
+def _of_lot(found: Document, lot: Document, say: Saying) -> Iterator[Block]:
     told = say(
         "{number} routines were drawn by lot with the seed {seed}: whoever draws with it again draws these.",
         number=lot["number"],

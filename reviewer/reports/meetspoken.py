@@ -21,9 +21,9 @@ from reviewer.reports.meetwords import (
     Told,
     interval_words,
     led_words,
+    multiple,
     plain_words,
     share_words,
-    with_interval,
 )
 from reviewer.terms.messages import noted
 from reviewer.words import Saying
@@ -33,6 +33,10 @@ _WIDE = 504
 """Points that a chart is wide."""
 _FAIR = noted(
     "The panel saw each routine once, at full speed, from one seat: what only slow motion shows stands apart."
+)
+_ALLOWED = noted(
+    "The marks allow a posted score where a panel of as many judges can average to it, each with a score "
+    "that the rule book permits on what the auditor marked."
 )
 _AGAINST = {
     "audited": noted("all that the auditor saw"),
@@ -47,15 +51,15 @@ def spoken_sections(found: Document, say: Saying) -> Iterator[Section]:
     remarks = tuple(Paragraph(words(one), warns=True) for one in figures["remarks"])
     chart = _chart(found, "differences", say("How far posted final scores lie from the audited ones"))
     yield Section(
-        "meet", say("What this says of the meet"), (*remarks, key_figures(figures, say), _fair(say), *chart)
+        "meet", say("What this says of the meet"), (*remarks, key_figures(figures, say), *_fair(say), *chart)
     )
     yield Section("clauses", say("By clause"), tuple(_clauses(found, figures, say)))
     yield Section("judges", say("By judge"), tuple(_judges(found, figures, say)))
     yield Section("levels", say("Errors by the level of the routine"), tuple(_levels(figures, say)))
 
 
-def _fair(say: Saying) -> Paragraph:
-    return Paragraph(words(say.word(_FAIR)))
+def _fair(say: Saying) -> tuple[Paragraph, ...]:
+    return tuple(Paragraph(words(say.word(one))) for one in (_ALLOWED, _FAIR))
 
 
 def key_figures(figures: Document, say: Saying) -> Table:
@@ -205,7 +209,7 @@ def _relative(one: Document, against: str, say: Saying) -> Table:
         Row(
             (
                 words(each["judge"]),
-                *(with_interval(led, say) for led in (each["relative_error"], each["tendency"])),
+                *(multiple(led, say) for led in (each["relative_error"], each["tendency"])),
             )
         )
         for each in one["judges"]

@@ -37,6 +37,16 @@ def with_interval(led: Mapping[str, Any], say: Saying) -> Words:
     return words(plain_words(led["value"], say), " ", Run(interval_words(led, plain_words, say), "soft"))
 
 
+def multiple(led: Mapping[str, Any], say: Saying) -> Words:
+    """How many times as much as usual, in hundredths, and its interval in brackets."""
+    interval = interval_words(led, _hundredths, say)
+    return words(_hundredths(led["value"], say), " ", Run(f"({interval})", "soft"))
+
+
+def _hundredths(value: str | None, say: Saying) -> str:
+    return plain_words(None if value is None else f"{Decimal(value):.2f}".replace("-0.00", "0.00"), say)
+
+
 def led_words(routines: Sequence[str], say: Saying) -> Words:
     """The routines that a figure leads to."""
     if not routines:

@@ -12,12 +12,14 @@ from referencing import Registry, Resource
 
 from reviewer import actions, casefile
 from reviewer.actions.meetfigures import meet_figures, speaking
-from reviewer.actions.meetreporting import write_meet_report
+from reviewer.actions.meetreporting import meet_report_document, write_meet_report
 from reviewer.exchange.meets import read_meet, write_meet
 from reviewer.terms.canonical import readable
+from reviewer.terms.exact import Points
 from reviewer.terms.meets import BY_LOT, Choice, Meet
 from reviewer.words import saying
 from tests.actions.drawn_meet import LEANS, draw_meet
+from tests.actions.small_meet import back, begun, given, mark, out
 
 ROOT = Path(__file__).resolve().parents[2]
 SCHEMAS = ROOT / "annotations" / "schemas"
@@ -127,6 +129,57 @@ def test_withdrawn_consent_takes_a_routine_out_of_all_figures(meet: Path) -> Non
     found = meet_figures(meet)
     assert "4" not in [one["start"] for one in found["routines"]]
     assert "4" in found["lot"]["waiting"]
+
+
+def test_a_letter_is_another_judge_on_another_panel(meet: Path) -> None:
+    own = read_meet(meet)
+    starts = [
+        replace(one, groups={**one.groups, "panel": str(1 + at % 2)}) for at, one in enumerate(own.starts)
+    ]
+    changed(meet, starts=tuple(starts))
+    found = meet_figures(meet)
+    valid(found | {"language": "en", "charts": {}})
+    assert [one["judge"] for one in found["by_lot"]["judges"]] == ["1/A", "1/B", "1/C", "2/A", "2/B", "2/C"]
+    assert {one["number"] for one in found["by_lot"]["judges"]} == {3}
+    assert "2/A is judge A of panel 2" in " ".join(found["cautions"])
+    changed(meet, starts=tuple(replace(one, groups={"panel": "1"}) for one in own.starts))
+    assert [one["judge"] for one in meet_figures(meet)["by_lot"]["judges"]] == ["A", "B", "C"]
+
+
+def test_what_two_auditors_found_apart_is_said_until_it_is_settled(tmp_path: Path) -> None:
+    """The auditors have the same routine but for the second's fall, and the first one's sheet counts."""
+    folder = begun(tmp_path / "meet", 1)
+    first, second = (task.auditor for task in given(folder, "KL", double=1))
+    sheets = []
+    for auditor in (first, second):
+        case = mark(out(folder, auditor, tmp_path) / "1.case", auditor)
+        with actions.open_case(case, author=auditor) as audit:
+            if auditor == second:
+                actions.place_mark(audit, kind="fault", code="fall", amount=Points(500), judge=auditor)
+            actions.seal(audit)
+        actions.receive(folder, back(case.parent, f"home-{auditor}"), author="H")
+        sheets.append(folder / "audited" / f"1.{auditor}.case")
+    assert counted(folder) == (["1"], f"audited/1.{first}.case")
+    settled = folder / "audited" / "1.settled.case"
+    with actions.begin_settlement(*sheets, settled, "S") as audit:
+        waiting = [one["line"] for one in actions.settlement_document(audit)["lines"] if one["taken"] is None]
+        assert waiting
+        assert counted(folder) == (["1"], f"audited/1.{first}.case")
+        for line in waiting:
+            actions.settle_line(audit, line, "second")
+    assert counted(folder) == ([], "audited/1.settled.case")
+
+
+def counted(folder: Path) -> tuple[list[str], str]:
+    """The routines that are to be settled, and the case of the only one that is audited."""
+    found = meet_figures(folder)
+    (routine,) = found["routines"]
+    return found["unsettled"], routine["case"]
+
+
+def test_no_picture_is_drawn_of_judges_of_whom_nothing_may_be_concluded(meet: Path, drawn: Path) -> None:
+    assert "judges" in meet_report_document(drawn)["charts"]
+    assert "judges" not in meet_report_document(meet)["charts"]
 
 
 def test_without_a_lot_nothing_speaks_of_the_meet(meet: Path, tmp_path: Path) -> None:

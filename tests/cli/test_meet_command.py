@@ -5,6 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from scipy.stats import hypergeom
 
 Run = Callable[..., tuple[int, str, str]]
 TABLE = "\ufeffDivision;START;Posted\n" + "".join(
@@ -24,6 +25,16 @@ def test_the_size_is_said_with_what_it_means(reviewer: Run) -> None:
     code, out, _ = reviewer("meet", "size", "--of", "200", "--rarer-than", "5")
     assert code == 0
     assert out.startswith("51: If none of 51 routines has the fault, fewer than 5 % of all have it")
+    missed = hypergeom.pmf(0, 200, 10, 51)
+    assert f"Were 10 of the 200 faulty, a lot of 51 would hold none of them {100 * missed:.1f} times" in out
+
+
+def test_a_share_is_told_with_what_it_was_worked_out_for(reviewer: Run) -> None:
+    """385 by Cochran's formula with z = 1.96 (1.96² / (4 · 0.05²) = 384.2, rounded up)."""
+    code, out, _ = reviewer("meet", "size", "--within", "5")
+    assert code == 0
+    assert out.startswith("385: A sample of 385 tells any share to within 5 points")
+    assert "a share of one half" in out
 
 
 def test_one_question_at_a_time(reviewer: Run) -> None:

@@ -1,0 +1,88 @@
+"""The sheet of each audited routine of a meet: in which case it stands, and what of it is scored again."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+
+from reviewer import casefile, rules
+from reviewer.actions.audit import Audit, others_in
+from reviewer.actions.meetholding import SETTLED, auditors_case, meet_case
+from reviewer.actions.meetrescoring import Job, bare
+from reviewer.actions.settling import open_lines
+from reviewer.terms.consents import WITHDRAWN
+from reviewer.terms.meets import Choice, Meet, Start
+from reviewer.terms.problems import Problem, ReviewerError
+from reviewer.terms.rulebook import RuleBook
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A routine to be scored again, the case that it stands in, and when that was last written to."""
+
+    job: Job
+    case: str
+    at: str
+
+
+def sheets_of(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Problem]) -> Iterator[Sheet]:
+    """The case of each routine that holds marks; what cannot be read is noted and left out."""
+    for start in meet.starts:
+        for path in _cases_of(folder, meet, start):
+            try:
+                sheet = _sheet(path, folder, start, stratum_of(start, spoken))
+            except ReviewerError as fault:
+                problems += (replace(one, where=f"{path.name}: {one.where}") for one in fault.problems)
+                continue
+            if sheet is not None:
+                yield sheet
+                break
+
+
+def unsettled(folder: Path, meet: Meet, found: Iterable[Sheet]) -> tuple[str, ...]:
+    """The routines of which one of two auditors' sheets counts, since they are not settled yet."""
+    return tuple(one.job.name for one in found if one.case in _doubled(folder, meet, one.job.name))
+
+
+def _cases_of(folder: Path, meet: Meet, start: Start) -> Iterable[Path]:
+    """Where a routine may have been audited: settled, at home, or blind, the first of the queue first."""
+    blind = [auditors_case(folder, start.name, one.auditor) for one in meet.queue if one.start == start.name]
+    paths = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name), *blind)
+    return (path for path in paths if path.is_file())
+
+
+def _doubled(folder: Path, meet: Meet, name: str) -> tuple[str, ...]:
+    """The blind cases of a routine, where there are several."""
+    own = (auditors_case(folder, name, one.auditor) for one in meet.queue if one.start == name)
+    cases = tuple(path.relative_to(folder).as_posix() for path in own if path.is_file())
+    return cases if len(cases) > 1 else ()
+
+
+def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> Sheet | None:
+    """A routine to be scored again; None where nothing is marked, all is not audited or settled, or consent
+    is gone."""
+    with casefile.open_case(path, None) as case:
+        state = case.state
+        if state.consent == WITHDRAWN or state.limited_to or not state.marks:
+            return None
+        audit, names = Audit(case, parse=_read), dict[str, str]()
+        if open_lines(audit):
+            return None
+        marks = tuple(bare(mark, names) for mark in audit.counting_marks)
+        others = others_in(audit.book, state.interpretations)
+        job = Job(start.name, stratum, audit.book.text, others, marks, audit.judges_of(marks), start.posted)
+        return Sheet(job, path.relative_to(folder).as_posix(), case.events[-1].at)
+
+
+def _read(text: str, _: str) -> RuleBook:
+    return _edition(text)
+
+
+@lru_cache(maxsize=16)
+def _edition(text: str) -> RuleBook:
+    return rules.parse(text, "rule book")
+
+
+def stratum_of(start: Start, spoken: Choice | None) -> str:
+    """The part of the meet that a lot drew a routine from; empty where it drew from the whole."""
+    return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""
