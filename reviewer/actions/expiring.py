@@ -1,9 +1,11 @@
 """What is past its date: cases whose consent has ended or was withdrawn, and all that was made of them.
 
 Files are known by their content, so that a recording, clip or report that was moved or copied within the
-folder is found; what was copied elsewhere cannot be.
+folder is found; what was copied elsewhere cannot be. A coach's page is known by the document beside it, which
+names an event of the case.
 """
 
+import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +13,7 @@ from typing import Any
 
 from reviewer import video
 from reviewer.actions.audit import Audit, AuditError
+from reviewer.actions.coachpage import DOCUMENT, PAGE, PAPER
 from reviewer.actions.opening import open_case
 from reviewer.actions.preferences import small_pictures_folder
 from reviewer.actions.remembering import recall
@@ -20,6 +23,7 @@ from reviewer.terms.messages import message, noted
 from reviewer.terms.problems import Problem, ReviewerError
 
 RECORDING, CLIP, REPORT, SMALL = noted("recording"), noted("clip"), noted("report"), noted("small pictures")
+COACHED = noted("page for a coach")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,7 @@ def _expired(path: Path, today: str, below: dict[str, list[Path]], held: set[str
         clips = _clips(audit)
         for what, digests in ((CLIP, clips), (REPORT, _reports(audit))):
             gone += [Leftover(what, one) for digest in digests for one in places.get(digest, ())]
+        gone += [Leftover(COACHED, one) for one in _coached(audit, below)]
         gone += [Leftover(SMALL, one) for digest in sorted(own - held) for one in _small(digest)]
         recalled = {path.resolve(), *(one.path for one in gone if one.what == RECORDING)}
         return Expired(
@@ -140,6 +145,24 @@ def _reports(audit: Audit) -> Iterator[str]:
     for event in audit.case.events:
         if event.kind == "report-written":
             yield from event.payload["files"].values()
+
+
+def _coached(audit: Audit, below: dict[str, list[Path]]) -> Iterator[Path]:
+    """The pages for a coach below the folder that show this case, alone or among others."""
+    own = {event.hash for event in audit.case.events}
+    for document in sorted(path for paths in below.values() for path in paths if path.name == DOCUMENT):
+        if own & set(_heads(document)):
+            beside = (document.with_name(name) for name in (PAGE, PAPER, DOCUMENT))
+            yield from (path for path in beside if path.is_file())
+
+
+def _heads(document: Path) -> Iterator[str]:
+    """The events at which a coach's page was made, of each routine on it."""
+    try:
+        found = json.loads(document.read_bytes())
+        yield from (str(one["head"]) for one in (found["case"], *found.get("routines", ())) if "head" in one)
+    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+        return  # another program's file of that name
 
 
 def _small(digest: str) -> Iterable[Path]:

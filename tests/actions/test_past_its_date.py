@@ -66,6 +66,33 @@ def test_what_goes_is_said_and_nothing_is_deleted_before_it_is_asked_for(folder:
     assert left_in(folder) == before
 
 
+def test_a_coachs_page_goes_with_her_pictures_alone_and_among_other_routines(folder: Path) -> None:
+    with actions.open_case(folder / "one.case", author="A") as audit:
+        actions.give_consent(audit, ("coach",), "2027-06-30", TODAY, "parent")
+        actions.write_coach_page(audit, folder / "alone", lambda: TODAY, with_clips=False)
+    with actions.start_case(
+        folder / "two.case", author="A", athlete_code="G-12", consent="given", recording=None
+    ) as other:
+        actions.give_consent(other, ("coach",), None, TODAY, "parent")
+        actions.place_mark(other, kind="element", code="cast", order=1)
+        actions.write_coach_page(other, folder / "other", lambda: TODAY, with_clips=False)
+        with actions.open_case(folder / "one.case", author=None) as audit:
+            actions.write_coach_history((audit, other), folder / "both", TODAY)
+    (folder / "alone").rename(folder / "moved")
+    (folder / "strange").mkdir()
+    for name, text in (("coach.json", '{"case": 3}'), ("coach.html", "somebody else's")):
+        (folder / "strange" / name).write_text(text)
+    (found,), _ = actions.expired_in(folder, LATER)
+    pages = [one.path for one in found.files if one.what == "page for a coach"]
+    names = ("coach.html", "coach.json", "coach.pdf")
+    assert sorted(pages) == sorted(folder / place / name for place in ("both", "moved") for name in names)
+    document = actions.expired_document([found], (), deleted=False)
+    schema = json.loads((ROOT / "annotations/schemas/expired.schema.json").read_text(encoding="utf-8"))
+    assert list(Draft202012Validator(schema).iter_errors(document)) == []
+    actions.clear_expired([found], "A")
+    assert sorted(one.parent.name for one in folder.rglob("coach.html")) == ["other", "strange"]
+
+
 def test_the_ledger_stays_with_its_marks_and_chain_and_no_texts(folder: Path) -> None:
     with actions.open_case(folder / "one.case", author=None) as audit:
         head, score = audit.case.events[-1].hash, audit.sheet.final_score
