@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import video
-from reviewer.actions.audit import Audit
+from reviewer.actions.audit import Audit, AuditError
 from reviewer.actions.clipplans import plan_clip
 from reviewer.actions.clipscenes import ClipPlan, layout, rate_of, scenes
 from reviewer.actions.clipsides import Side
@@ -76,6 +76,7 @@ def make_clip(
     """All of a clip but putting it in place, which a door may do on a thread of its own on a case to read."""
     may_leave(audit, use, today)
     refuse_no_new_file(out, audit.recording_paths.values(), replace=replace)
+    _refuse_other_kind(out)
     plan = plan_clip(audit, wish)
     for side in plan.sides:
         side.covered.refuse_unreviewed(side.first, side.last)
@@ -84,6 +85,13 @@ def make_clip(
         found = film(plan, beside, going_on)
     shown = tuple(shown_of(side) for side in plan.sides)
     return ClipMade(out, beside, use, shown, {"format": "reviewer.clip/1", "use": use} | found)
+
+
+def _refuse_other_kind(out: Path) -> None:
+    """A file is what its name says: MP4, whatever else a player would open."""
+    if out.suffix.lower() != ".mp4":
+        said = message("A clip is an MP4 file, and this name says otherwise.")
+        raise AuditError(Problem("no-mp4", str(out), said, message("End the name in .mp4.")))
 
 
 def keep_clip(audit: Audit, made: ClipMade, today: str) -> dict[str, Any]:

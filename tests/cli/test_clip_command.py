@@ -197,6 +197,13 @@ def test_pictures_that_are_turned_come_out_as_displayed(reviewer: Call, upright:
     assert "side_data_list" not in stream
 
 
+def test_a_name_that_ends_otherwise_is_refused(reviewer: Call, case: Path) -> None:
+    for name in ("one.mov", "one"):
+        out = case.parent / name
+        code, said, _ = reviewer("clip", case, "--frames", "5", "6", "-o", out, "--json")
+        assert (code, json.loads(said)["problems"][0]["code"], out.exists()) == (2, "no-mp4", False)
+
+
 def test_a_passage_of_one_frame_is_a_clip(reviewer: Call, case: Path) -> None:
     found = answer(reviewer, "clip", case, "--frames", "825", "825", "-o", case.parent / "one.mp4")
     assert (found["pictures"], found["seconds"]) == (1, "0.033")
