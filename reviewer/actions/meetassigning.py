@@ -9,6 +9,7 @@ from typing import Any
 from reviewer import casefile
 from reviewer.actions.meetchoosing import chosen
 from reviewer.actions.meetholding import held_meet, meet_case, starts_named
+from reviewer.actions.meetsamples import seeded
 from reviewer.auditing import lots
 from reviewer.exchange.meets import write_meet
 from reviewer.terms.codes import no_code
@@ -44,7 +45,7 @@ def assign(folder: Path, wish: Wish) -> dict[str, Any]:
     A DocumentError where that cannot be done as wished, with every reason; nothing is given then.
     """
     _refuse(_unsound(wish))
-    seed = wish.seed or token_hex(4)
+    seed = token_hex(4) if wish.seed is None else seeded(wish.seed)
     with held_meet(folder) as meet:
         _refuse(_written_otherwise(meet, wish))
         waiting = _waiting(meet, wish)

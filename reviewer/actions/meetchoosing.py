@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from reviewer.actions.meetholding import held_meet, starts_named
+from reviewer.actions.meetsamples import seeded
 from reviewer.actions.meettriggers import triggered, triggers_named
 from reviewer.auditing import lots
 from reviewer.exchange.meets import write_meet
@@ -16,8 +17,8 @@ from reviewer.terms.problems import DocumentError, Problem
 _Document = dict[str, Any]
 _AGAIN = noted("These were chosen before: nothing is added.")
 _UNTIL = noted(
-    "Lots were drawn before with another seed. Lots drawn until they please prove nothing: "
-    "only the first speak for the meet."
+    "Lots were drawn before with another seed, or in proportion by something else. Lots drawn until they "
+    "please prove nothing: only the first speak for the meet."
 )
 _SIZE = noted("`reviewer meet size --of {count}` says how many it takes to say something of the meet.")
 _NOT_BY_LOT = noted("Routines chosen for a reason say nothing of the others: only a sample by lot does.")
@@ -27,6 +28,7 @@ def choose_by_lot(
     folder: Path, number: int, seed: str, by: str | None = None, tell: Translate = as_written
 ) -> _Document:
     """Draw so many routines of the whole meet; ``by`` one of its groups, in proportion."""
+    seed = seeded(seed)
     with held_meet(folder) as meet:
         names = [one.name for one in meet.starts]
         try:
@@ -39,7 +41,7 @@ def choose_by_lot(
             raise DocumentError(_too_many(folder, number, len(names))) from None
         earlier = [one for one in meet.choices if one.how == BY_LOT]
         remarks = [message(_SIZE, count=len(names)).words(tell)]
-        if earlier and seed not in {one.seed for one in earlier}:
+        if earlier and (seed, by) not in {(one.seed, one.by) for one in earlier}:
             remarks.append(tell(_UNTIL))
         return _kept(folder, meet, Choice(BY_LOT, drawn, len(names), seed, by), remarks, tell)
 
@@ -77,7 +79,7 @@ def _kept(folder: Path, meet: Meet, choice: Choice, remarks: list[str], tell: Tr
     return {"format": "reviewer.meet-choice/1", **choice.to_json(), "new": new, "remarks": remarks}
 
 
-def _strata(meet: Meet, by: str) -> dict[str, tuple[str, ...]]:
+def _strata(meet: Meet, by: str) -> dict[str, list[str]]:
     """The routines by one of their groups; those of which it is not known make one of their own."""
     known = {name for one in meet.starts for name in one.groups}
     if by not in known:
@@ -86,10 +88,9 @@ def _strata(meet: Meet, by: str) -> dict[str, tuple[str, ...]]:
         if not known:
             remedy = message("Draw from the whole meet, or begin it with a table that has such a column.")
         raise DocumentError(Problem("no-group", "--by", said, remedy))
-    strata: dict[str, tuple[str, ...]] = {}
+    strata: dict[str, list[str]] = {}
     for one in meet.starts:
-        stratum = one.groups.get(by, "")
-        strata[stratum] = (*strata.get(stratum, ()), one.name)
+        strata.setdefault(one.groups.get(by, ""), []).append(one.name)
     return strata
 
 

@@ -94,7 +94,7 @@ def draw_sample(path: Path, number: int, seed: str, by: str | None = None) -> _D
 
     A DocumentError names every fault of the table by its line.
     """
-    table = read_table(path)
+    table, seed = read_table(path), seeded(seed)
     starts = _starts(table)
     try:
         if by is None:
@@ -113,6 +113,15 @@ def draw_sample(path: Path, number: int, seed: str, by: str | None = None) -> _D
         "of": len(starts),
         "drawn": [{"start": name, "line": starts[name].line, "lot": lots.lot(seed, name)} for name in drawn],
     }
+
+
+def seeded(seed: str) -> str:
+    """A seed without blanks around it, which nobody sees; a DocumentError where nothing is left."""
+    if seed.strip():
+        return seed.strip()
+    said = message("The seed is blank.")
+    remedy = message("Choose words or digits before anybody looks, such as the day of the meet.")
+    raise DocumentError(Problem("no-seed", "--seed", said, remedy))
 
 
 def _starts(table: Table) -> dict[str, TableRow]:

@@ -7,6 +7,7 @@ chosen, and anybody can work out afterwards. The lowest lots are taken, so a lar
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from hashlib import sha256
+from heapq import heapify, heappop, heappush
 
 
 def lot(seed: str, name: str) -> str:
@@ -29,18 +30,24 @@ def stratified(strata: Mapping[str, Sequence[str]], number: int, seed: str) -> t
 
 
 def shares(sizes: Mapping[str, int], number: int) -> dict[str, int]:
-    """How many each stratum gives: by largest remainders, none left out while there is one for each."""
-    whole = sum(sizes.values())
-    if not 0 <= number <= whole:
+    """How many each stratum gives: by highest averages, none left out while there is one for each.
+
+    The divisors are odd numbers (Sainte-Laguë, Webster): near proportion, and unlike largest remainders no
+    stratum gives less to a larger sample, which so holds the smaller.
+    """
+    if not 0 <= number <= sum(sizes.values()):
         raise ValueError("a sample is no larger than what it is drawn from")
-    filled = [name for name, size in sizes.items() if size]
-    least = 1 if number >= len(filled) else 0
-    exact = {name: Fraction(number * size, whole) for name, size in sizes.items()} if whole else {}
-    given = {name: max(least if sizes[name] else 0, int(exact.get(name, Fraction(0)))) for name in sizes}
-    while sum(given.values()) < number:
-        wanting = [name for name in filled if given[name] < sizes[name]]
-        given[max(wanting, key=lambda name: (exact[name] - given[name], name))] += 1
-    while sum(given.values()) > number:
-        over = [name for name in filled if given[name] > least]
-        given[min(over, key=lambda name: (exact[name] - given[name], name))] -= 1
+    given = dict.fromkeys(sizes, 0)
+    waiting = [(_turn(size, 0), name) for name, size in sizes.items() if size]
+    heapify(waiting)
+    for _ in range(number):
+        _, name = heappop(waiting)
+        given[name] += 1
+        if given[name] < sizes[name]:
+            heappush(waiting, (_turn(sizes[name], given[name]), name))
     return given
+
+
+def _turn(size: int, given: int) -> tuple[bool, Fraction]:
+    """The least has its turn: who gave nothing yet comes first, the largest before others."""
+    return given > 0, -Fraction(size, 2 * given + 1)

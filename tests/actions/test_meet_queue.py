@@ -62,6 +62,23 @@ def test_the_same_seed_adds_nothing_and_another_is_told_to_prove_nothing(tmp_pat
     ]
 
 
+def test_lots_by_something_else_are_other_lots(tmp_path: Path) -> None:
+    folder = of(tmp_path, 20)
+    actions.choose_by_lot(folder, 5, "7")
+    other = actions.choose_by_lot(folder, 5, "7", "division")
+    assert any("until they please prove nothing" in one for one in other["remarks"])
+
+
+def test_blanks_around_a_seed_draw_nothing_else_and_a_blank_one_is_refused(tmp_path: Path) -> None:
+    folder = of(tmp_path, 20)
+    first = actions.choose_by_lot(folder, 5, "7")
+    assert actions.choose_by_lot(folder, 5, " 7\n")["starts"] == first["starts"]
+    with pytest.raises(DocumentError, match="The seed is blank"):
+        actions.choose_by_lot(folder, 5, "  ")
+    with pytest.raises(DocumentError, match="The seed is blank"):
+        actions.assign(folder, actions.Wish(("K",), " "))
+
+
 def test_a_larger_sample_of_a_seed_holds_the_smaller(tmp_path: Path) -> None:
     folder = of(tmp_path, 20)
     small = actions.choose_by_lot(folder, 5, "7")

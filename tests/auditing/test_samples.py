@@ -117,6 +117,24 @@ def test_strata_give_in_proportion_and_none_is_left_out(sizes: dict[str, int], d
         assert all(given_[name] > 0 for name, size in sizes.items() if size)
 
 
+@given(st.dictionaries(st.text("abcdef", min_size=1, max_size=3), st.integers(0, 40), min_size=1, max_size=6))
+def test_a_larger_stratified_sample_holds_the_smaller(sizes: dict[str, int]) -> None:
+    strata = {name: [f"{name} {at}" for at in range(size)] for name, size in sizes.items()}
+    smaller: set[str] = set()
+    for number in range(sum(sizes.values()) + 1):
+        larger = set(stratified(strata, number, "spring"))
+        assert smaller <= larger
+        smaller = larger
+
+
+def test_shares_are_those_of_highest_averages() -> None:
+    """The usual example of Sainte-Laguë's divisors: 53, 24 and 23 thousand votes, 7 seats (from memory); and
+    one in which largest remainders would take from a stratum what a smaller sample gave it."""
+    assert shares({"a": 53_000, "b": 24_000, "c": 23_000}, 7) == {"a": 3, "b": 2, "c": 2}
+    sizes = {"a": 60, "b": 60, "c": 20}  # largest remainders: c gives 2 to a sample of 10, and 1 to one of 11
+    assert [shares(sizes, number)["c"] for number in (9, 10, 11, 12)] == [1, 1, 1, 2]
+
+
 def test_a_stratified_sample_holds_its_share_of_each_division() -> None:
     strata = {"two": [f"b{n}" for n in range(30)], "three": [f"c{n}" for n in range(10)]}
     drawn = stratified(strata, 8, "7")
