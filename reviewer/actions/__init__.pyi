@@ -55,6 +55,7 @@ from .marking import (
 )
 from .meetassigning import Wish, assign, unassign
 from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
+from .meetconsents import Given, give_meet_consent
 from .meetfigures import meet_figures
 from .meetfilms import Work, serve
 from .meetindexing import Indexing, MeetIndexed, index_meet
@@ -165,6 +166,7 @@ __all__ = [
     "Doing",
     "Doubled",
     "FallClock",
+    "Given",
     "Indexing",
     "KeyUse",
     "Keyboard",
@@ -257,6 +259,7 @@ __all__ = [
     "frames_shown",
     "fresh_demo",
     "give_consent",
+    "give_meet_consent",
     "goes_on",
     "has_names",
     "import_marks",

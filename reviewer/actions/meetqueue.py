@@ -19,7 +19,9 @@ def meet_queue(folder: Path) -> dict[str, Any]:
     """``reviewer.meet-queue/1``: every task with its state, the auditors' loads, and what is next."""
     meet = read_meet(folder)
     order = {one.name: place for place, one in enumerate(meet.starts)}
-    meet = replace(meet, queue=tuple(sorted(meet.queue, key=lambda one: (order.get(one.start, 0), one.auditor))))
+    meet = replace(
+        meet, queue=tuple(sorted(meet.queue, key=lambda one: (order.get(one.start, 0), one.auditor)))
+    )
     known, twice = chosen(meet), _twice(meet)
     given = {one.start for one in meet.queue}
     doubles = [_double(folder, start, own) for start, own in twice.items()]

@@ -1,5 +1,6 @@
 """An auditor's tasks on their way out: a bag with a case for each, and the recordings it is about."""
 
+import shlex
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack
@@ -88,7 +89,9 @@ def close_bag(made: Path) -> None:
 
 def _waiting(meet: Meet, auditor: str, again: bool) -> tuple[Task, ...]:
     place = {one.name: at for at, one in enumerate(meet.starts)}
-    own = sorted((one for one in meet.queue if one.auditor == auditor), key=lambda one: place.get(one.start, 0))
+    own = sorted(
+        (one for one in meet.queue if one.auditor == auditor), key=lambda one: place.get(one.start, 0)
+    )
     found = tuple(one for one in own if one.sent is None or (again and one.home is None))
     if not own:
         said = message("Auditor {auditor} has no task in this meet.", auditor=repr(auditor[:40]))
@@ -139,7 +142,24 @@ def _refuse_unready(tasks: Sequence[Task], audits: Sequence[Audit], today: str, 
     pairs = zip(tasks, audits, strict=True)
     problems = [problem for task, audit in pairs for problem in _unready(task, audit, today, recordings)]
     if problems:
-        raise AuditError(problems)
+        raise AuditError(_consent_once(problems))
+
+
+def _consent_once(problems: Sequence[Problem]) -> Iterator[Problem]:
+    """Where consent lacks in many cases, that is said once, with the command that records it in all."""
+    lacking = [one for one in problems if one.code == "no-consent"]
+    if len(lacking) > 1:
+        folder = Path(lacking[0].where).parents[1]
+        names = [Path(one.where).stem for one in lacking]
+        remedy = message(
+            "Ask for it, then record it: `reviewer meet consent {folder} {names} --for {use}`.",
+            folder=shlex.quote(str(folder)),
+            names=" ".join(names),
+            use=INQUIRY,
+        )
+        where = ", ".join(names)
+        yield Problem("no-consent", where, lacking[0].message, remedy)
+    yield from (one for one in problems if len(lacking) < 2 or one.code != "no-consent")
 
 
 def _unready(task: Task, audit: Audit, today: str, recordings: bool) -> Iterator[Problem]:

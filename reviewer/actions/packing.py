@@ -156,18 +156,16 @@ def _refuse_existing(folder: Path) -> NoReturn:
 
 def refuse_damaged(bag: Path, remedy: Message) -> None:
     """A DocumentError with every file of a bag that is not as listed."""
-    problems = [
-        Problem(
-            "bag-damaged",
-            one.where,
-            message(
-                "It is not as listed: {found}, not {listed}.",
-                found=spoken(one.found),
-                listed=spoken(one.listed),
-            ),
-            remedy,
-        )
-        for one in exchange.check_bag(bag)
-    ]
-    if problems:
-        raise DocumentError(problems)
+    faults = exchange.check_bag(bag)
+    if faults:
+        raise DocumentError(Problem("bag-damaged", one.where, _unlike(one), remedy) for one in faults)
+
+
+def _unlike(fault: exchange.FileFault) -> Message:
+    if fault.listed == exchange.UNLISTED:
+        return message("It is there, and not listed: it was put in afterwards.")
+    if fault.found == exchange.ABSENT:
+        return message("It is listed, and not there.")
+    return message(
+        "It is not as listed: {found}, not {listed}.", found=spoken(fault.found), listed=spoken(fault.listed)
+    )

@@ -6,6 +6,7 @@ import click
 
 from reviewer import actions
 from reviewer.cli import say
+from reviewer.cli.consents import of_meet
 from reviewer.cli.meetbags import receive, return_, send, unpack
 from reviewer.cli.meetfigures import figures, report
 from reviewer.cli.meetindexing import index
@@ -68,7 +69,7 @@ def sample(table: Path, number: int, seed: str, by: str | None, as_json: bool) -
     return DONE
 
 
-for command in (begin, match, show, index):
+for command in (begin, match, show, index, of_meet):
     meet.add_command(command)
 for command in (triggers, choose, assign, unassign, queue, send, unpack, return_, receive):
     meet.add_command(command)

@@ -1,10 +1,12 @@
 """Documents in and out, checked against their schemas; bags, and the signatures over them."""
 
 from reviewer.exchange.bags import (
+    ABSENT,
     IDENTIFIER,
     INFO,
     MANIFEST,
     PAYLOAD,
+    UNLISTED,
     FileFault,
     check_bag,
     digest,
@@ -29,10 +31,12 @@ from reviewer.exchange.signing import (
 from reviewer.exchange.unpacking import is_zip, unpack
 
 __all__ = [
+    "ABSENT",
     "IDENTIFIER",
     "INFO",
     "MANIFEST",
     "PAYLOAD",
+    "UNLISTED",
     "FileFault",
     "Signature",
     "check_bag",

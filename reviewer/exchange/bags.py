@@ -24,7 +24,8 @@ _LINE = re.compile(r"([0-9a-f]{64}) {1,2}(\S.*)")
 """Stricter than RFC 8493, 2.1.3, has to be, so that no byte of a manifest changes unnoticed."""
 _LONGEST = 16 * 1024 * 1024
 """Bytes of the longest tag file that is read."""
-_ABSENT = "(absent)"
+ABSENT, UNLISTED = "(absent)", "(not listed)"
+"""What stands for a file that is not there, and for the digest of one that no manifest lists."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def check_bag(folder: Path) -> tuple[FileFault, ...]:
     files = {name for name, what in there.items() if what == "file"}
     for manifest, of_payload in ((MANIFEST, True), (TAG_MANIFEST, False)):
         if manifest not in files:
-            faults.append(FileFault(manifest, "a file", _ABSENT))
+            faults.append(FileFault(manifest, "a file", ABSENT))
             continue
         listed: dict[str, str] = {}
         faults += _read(folder, manifest, listed)
@@ -150,14 +151,14 @@ def _read(folder: Path, manifest: str, listed: dict[str, str]) -> Iterator[FileF
 
 def _unlike(folder: Path, listed: Mapping[str, str], files: set[str]) -> Iterator[FileFault]:
     for name in listed.keys() | files:
-        said, found = listed.get(name), digest(folder / name) if name in files else _ABSENT
+        said, found = listed.get(name), digest(folder / name) if name in files else ABSENT
         if said != found:
-            yield FileFault(name, said or "(not listed)", found)
+            yield FileFault(name, said or UNLISTED, found)
 
 
 def _declared_otherwise(folder: Path, files: set[str]) -> Iterator[FileFault]:
     if DECLARATION not in files:
-        yield FileFault(DECLARATION, "a file", _ABSENT)
+        yield FileFault(DECLARATION, "a file", ABSENT)
     elif (folder / DECLARATION).read_bytes()[: _LONGEST + 1] != _DECLARED:
         yield FileFault(DECLARATION, "BagIt-Version: 1.0 in UTF-8", "another declaration")
     if FETCH in files:

@@ -149,6 +149,21 @@ def test_recordings_that_are_gone_are_all_named_before_anything_is_packed(tmp_pa
     assert not (tmp_path / "bag").exists()
 
 
+def test_a_file_put_into_a_bag_and_one_taken_out_are_named_as_such(tmp_path: Path) -> None:
+    meet = begun(tmp_path / "meet", 2)
+    given(meet, "K")
+    bag = back(mark(out(meet, "K", tmp_path) / "1.case", "K").parent, "home")
+    (bag / "data" / "more.txt").write_text("more", "utf-8")
+    (bag / "data" / "rule-book.yaml").unlink()
+    with pytest.raises(DocumentError) as fault:
+        actions.receive(meet, bag, author="A")
+    said = {one.where: str(one.message) for one in fault.value.problems}
+    assert said == {
+        "data/more.txt": "It is there, and not listed: it was put in afterwards.",
+        "data/rule-book.yaml": "It is listed, and not there.",
+    }
+
+
 def test_nothing_leaves_without_consent_and_all_are_named_at_once(tmp_path: Path) -> None:
     meet = begun(tmp_path / "meet", 3, consent="not recorded")
     with actions.open_case(meet / "cases" / "2.case", author="A") as audit:
@@ -156,10 +171,9 @@ def test_nothing_leaves_without_consent_and_all_are_named_at_once(tmp_path: Path
     given(meet, "K")
     with pytest.raises(AuditError) as fault:
         actions.send(meet, "K", tmp_path / "bag", today=TODAY)
-    assert [one.where for one in fault.value.problems] == [
-        str(meet / "cases" / f"{one}.case") for one in "13"
-    ]
-    assert all("reviewer consent" in str(one.remedy) for one in fault.value.problems)
+    (lacking,) = fault.value.problems
+    assert lacking.where == "1, 3"
+    assert f"reviewer meet consent {meet} 1 3 --for inquiry" in str(lacking.remedy)
     assert not (tmp_path / "bag").exists()
 
 
