@@ -10,6 +10,7 @@ from reviewer.actions.meetholding import held_meet, starts_named
 from reviewer.actions.meetmatching import PATTERN, matched
 from reviewer.actions.meetrecordings import folder_of_recordings, recordings_below, recordings_folder
 from reviewer.actions.meettables import starts_of
+from reviewer.actions.opening import is_film
 from reviewer.exchange.meets import NAME, write_meet
 from reviewer.terms.meets import Meet, Start
 from reviewer.terms.messages import message
@@ -105,6 +106,10 @@ def _without(start: Start, paths: Sequence[str]) -> Start:
 
 def _below(path: Path, inside: Path | None) -> str:
     """A recording's path below the folder of recordings: as it is said from there, or from here."""
+    if not is_film(path):
+        said = message("It is not named as recordings are.")
+        remedy = message("Name a recording, such as one that `reviewer meet show` lists.")
+        raise DocumentError(Problem("no-recording", str(path), said, remedy))
     for place in () if inside is None else (inside / path, Path.cwd() / path):
         real = place.parent.resolve() / place.name
         if inside is not None and place.is_file() and real.is_relative_to(inside.resolve()):

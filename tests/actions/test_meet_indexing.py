@@ -379,6 +379,12 @@ def test_a_process_that_is_lost_ends_the_run_with_the_names_in_hand(meet: Path) 
     assert (problem.code, problem.where) == ("worker-lost", "1.mp4, day-2/002.mp4")
 
 
+def test_a_file_that_is_no_recording_is_given_to_no_routine(meet: Path, films: Path) -> None:
+    (films / "notes.txt").write_text("notes", encoding="utf-8")
+    with pytest.raises(DocumentError, match="not named as recordings are"):
+        actions.match_by_hand(meet, "3", [films / "notes.txt"])
+
+
 def test_what_is_matched_by_hand_is_taken_from_whom_a_pattern_gave_it(meet: Path, films: Path) -> None:
     actions.match_by_hand(meet, "3", [films / "1.mp4"])
     shown = actions.meet_list(meet)
