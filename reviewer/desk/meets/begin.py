@@ -12,6 +12,13 @@ from reviewer.desk.choosing import file_to_read, folder_to_read
 from reviewer.desk.meets.form import MeetForm
 
 
+_OTHERS = (
+    "athlete, division, session, panel, start value, judge A, judge B, …, average, neutral, final, requested, "
+    "inquiry, short, recording"
+)
+"""Columns that a table may have, as they are written."""
+
+
 class BeginForm(MeetForm):
     """Asks for the table, the recordings, the rule book, and the folder to make.
 
@@ -28,9 +35,10 @@ class BeginForm(MeetForm):
     def __init__(self, parent: QWidget, bench: Bench) -> None:
         say = bench.say
         lead = say(
-            "The table is a CSV file with a column “start”; and as far as they are known athlete (a code), "
-            "division, session, panel, start value, judge A and so on, average, neutral, final, requested, "
-            "inquiry, short, recording. Names of people are not kept."
+            "The table is a CSV file with a column {start}; and as far as they are known {others}. An athlete is "
+            "a code; names of people are not kept.",
+            start="start",
+            others=_OTHERS,
         )
         super().__init__(parent, bench, say("Begin a meet"), lead)
         self.table, self.recordings, self.folder, self.book = (
