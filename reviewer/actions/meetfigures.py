@@ -70,7 +70,10 @@ def meet_figures(
         ],
         "agreement": _agreement(folder, meet, problems),
         "problems": [one.to_json(tell) for one in problems],
-        "unsettled": list(unsettled(folder, meet, sheets.values())),
+        "unsettled": [
+            {"start": start, "auditor": auditor}
+            for start, auditor in unsettled(folder, meet, sheets.values())
+        ],
         "cautions": [*cautions(), *((tell(SEVERAL_PANELS),) if panels else ())],
     }
 

@@ -9,8 +9,11 @@ from typing import Any
 from reviewer import casefile
 from reviewer.actions.meetchoosing import chosen
 from reviewer.actions.meetholding import SETTLED, auditors_case, meet_case
+from reviewer.actions.opening import open_case
+from reviewer.actions.settling import open_lines
 from reviewer.exchange.meets import read_meet
 from reviewer.terms.meets import Meet, Task
+from reviewer.terms.problems import ReviewerError
 
 TO_DO, SENT, HOME = "to do", "sent", "home"
 
@@ -31,6 +34,7 @@ def meet_queue(folder: Path) -> dict[str, Any]:
         "of": len(meet.starts),
         "chosen": len(known),
         "waiting": waiting,
+        "marked_here": _marked_here(folder, meet, known),
         "tasks": [_task(folder, one, one.start in twice) for one in meet.queue],
         "auditors": _loads(meet),
         "doubles": doubles,
@@ -95,14 +99,35 @@ def _double(folder: Path, start: str, tasks: Sequence[Task]) -> dict[str, Any]:
         f"reviewer compare {' '.join(sheets)}",
         f"reviewer settle begin {' '.join(sheets)} -o {shlex.quote(str(settled))}",
     ]
-    both = _all_home(tasks)
+    both, there = _all_home(tasks), settled.is_file()
     return {
         "start": start,
         "auditors": [one.auditor for one in tasks],
         "both_home": both,
-        "settled": str(settled) if settled.is_file() else None,
+        "settled": str(settled) if there else None,
+        "open": _open_lines(settled) if there else None,
         "commands": commands if both else [],
     }
+
+
+def _open_lines(settled: Path) -> int | None:
+    """How many lines of a settlement are open; None where it cannot be read."""
+    try:
+        with open_case(settled, author=None) as audit:
+            return len(open_lines(audit))
+    except ReviewerError:
+        return None
+
+
+def _marked_here(folder: Path, meet: Meet, known: Sequence[str]) -> list[str]:
+    """Chosen routines that were audited in the meet's own case; no task of them is blind, or was sent."""
+    away = {one.start for one in meet.queue if one.blind or one.sent is not None}
+    cases = ((name, meet_case(folder, name)) for name in known if name not in away)
+    return [name for name, case in cases if case.is_file() and _has_marks(case)]
+
+
+def _has_marks(case: Path) -> bool:
+    return bool(casefile.fold(casefile.read_events(case)).marks)
 
 
 def _agreement(folder: Path, doubles: Sequence[Sequence[Task]]) -> str | None:
@@ -134,6 +159,9 @@ def _next(
     ready = [one["start"] for one in doubles if one["both_home"] and one["settled"] is None]
     if ready:
         yield f"Home twice, to be compared and settled: {', '.join(ready)}."
+    unfinished = [f"{one['start']} ({one['open']})" for one in doubles if one["open"]]
+    if unfinished:
+        yield f"Settlements with open lines: {', '.join(unfinished)}."
 
 
 def _tasks(number: int) -> str:

@@ -39,23 +39,32 @@ def sheets_of(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Pr
                 break
 
 
-def unsettled(folder: Path, meet: Meet, found: Iterable[Sheet]) -> tuple[str, ...]:
-    """The routines of which one of two auditors' sheets counts, since they are not settled yet."""
-    return tuple(one.job.name for one in found if one.case in _doubled(folder, meet, one.job.name))
+def unsettled(folder: Path, meet: Meet, found: Iterable[Sheet]) -> Iterator[tuple[str, str]]:
+    """The routines of which one of two auditors' sheets counts, since they are not settled yet; and whose."""
+    for one in found:
+        blind = _blind(folder, meet, one.job.name)
+        whose = [auditor for auditor, path in blind.items() if path == folder / one.case]
+        if whose and len(blind) > 1:
+            yield one.job.name, whose[0]
+
+
+def stratum_of(start: Start, spoken: Choice | None) -> str:
+    """The part of the meet that a lot drew a routine from; empty where it drew from the whole."""
+    return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""
 
 
 def _cases_of(folder: Path, meet: Meet, start: Start) -> Iterable[Path]:
-    """Where a routine may have been audited: settled, at home, or blind, the first of the queue first."""
-    blind = [auditors_case(folder, start.name, one.auditor) for one in meet.queue if one.start == start.name]
-    paths = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name), *blind)
-    return (path for path in paths if path.is_file())
+    """Where a routine may have been audited: settled, at home, or blind, in the order of the lots."""
+    blind = _blind(folder, meet, start.name).values()
+    own = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name))
+    return (*(path for path in own if path.is_file()), *blind)
 
 
-def _doubled(folder: Path, meet: Meet, name: str) -> tuple[str, ...]:
-    """The blind cases of a routine, where there are several."""
-    own = (auditors_case(folder, name, one.auditor) for one in meet.queue if one.start == name)
-    cases = tuple(path.relative_to(folder).as_posix() for path in own if path.is_file())
-    return cases if len(cases) > 1 else ()
+def _blind(folder: Path, meet: Meet, name: str) -> dict[str, Path]:
+    """The cases of a routine that came home from blind auditors, by auditor."""
+    own = (one.auditor for one in meet.queue if one.start == name)
+    paths = {auditor: auditors_case(folder, name, auditor) for auditor in own}
+    return {auditor: path for auditor, path in paths.items() if path.is_file()}
 
 
 def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> Sheet | None:
@@ -81,8 +90,3 @@ def _read(text: str, _: str) -> RuleBook:
 @lru_cache(maxsize=16)
 def _edition(text: str) -> RuleBook:
     return rules.parse(text, "rule book")
-
-
-def stratum_of(start: Start, spoken: Choice | None) -> str:
-    """The part of the meet that a lot drew a routine from; empty where it drew from the whole."""
-    return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""

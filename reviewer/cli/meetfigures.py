@@ -65,10 +65,10 @@ def _told(found: dict[str, Any]) -> Iterator[str]:
         yield f"{lot['number']} drawn by lot, seed {lot['seed']}, speak for the meet."
         yield from lot["remarks"]
     if found["unsettled"]:
-        names = ", ".join(found["unsettled"])
+        names = ", ".join(f"{one['start']} ({one['auditor']})" for one in found["unsettled"])
         yield (
-            f"Audited by two auditors and not settled yet: {names}. Until then the sheet of whom the queue "
-            "names first counts."
+            f"Audited by two auditors and not settled yet: {names}. Until then the sheet of the auditor "
+            "named here counts, by lot."
         )
     for title, figures in (("The meet, by the lot", found["by_lot"]), ("Not drawn by lot", found["others"])):
         if figures is not None:

@@ -213,6 +213,8 @@ def queue(folder: Path, as_json: bool) -> int:
     for line in _of_doubles(found):
         click.echo(line)
     click.echo(f"Chosen {found['chosen']} of {found['of']}; without an auditor {len(found['waiting'])}.")
+    if found["marked_here"]:
+        click.echo(f"Marked in the meet's own cases: {', '.join(found['marked_here'])}.")
     for line in found["next"]:
         click.echo(line)
     return DONE
@@ -228,5 +230,6 @@ def _of_doubles(found: dict[str, Any]) -> list[str]:
         if one["settled"] is None:
             lines += [f"  {one['start']}: {command}" for command in one["commands"]]
         else:
-            lines.append(f"  {one['start']}: settlement in {one['settled']}")
+            left = f", lines open: {one['open']}" if one["open"] else ""
+            lines.append(f"  {one['start']}: settlement in {one['settled']}{left}")
     return [*lines, *([f"  {found['agreement']}"] if found["agreement"] else [])]

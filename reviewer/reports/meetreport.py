@@ -92,9 +92,9 @@ def _of_sample(found: Document, say: Saying) -> Iterator[Block]:
         yield from _of_lot(found, lot, say)
     if found["unsettled"]:
         told = say(
-            "Audited by two auditors and not settled yet: {names}. Until then the sheet of whom the queue "
-            "names first counts.",
-            names=", ".join(found["unsettled"]),
+            "Audited by two auditors and not settled yet: {names}. Until then the sheet of the auditor named "
+            "here counts, by lot.",
+            names=", ".join(f"{one['start']} ({one['auditor']})" for one in found["unsettled"]),
         )
         yield Paragraph(words(told), warns=True)
 

@@ -159,22 +159,23 @@ def test_what_two_auditors_found_apart_is_said_until_it_is_settled(tmp_path: Pat
             actions.seal(audit)
         actions.receive(folder, back(case.parent, f"home-{auditor}"), author="H")
         sheets.append(folder / "audited" / f"1.{auditor}.case")
-    assert counted(folder) == (["1"], f"audited/1.{first}.case")
+    assert counted(folder) == ([first], f"audited/1.{first}.case")
     settled = folder / "audited" / "1.settled.case"
     with actions.begin_settlement(*sheets, settled, "S") as audit:
         waiting = [one["line"] for one in actions.settlement_document(audit)["lines"] if one["taken"] is None]
-        assert waiting
-        assert counted(folder) == (["1"], f"audited/1.{first}.case")
+        assert [one["open"] for one in actions.meet_queue(folder)["doubles"]] == [len(waiting)]
+        assert counted(folder) == ([first], f"audited/1.{first}.case")
         for line in waiting:
             actions.settle_line(audit, line, "second")
+    assert [one["open"] for one in actions.meet_queue(folder)["doubles"]] == [0]
     assert counted(folder) == ([], "audited/1.settled.case")
 
 
 def counted(folder: Path) -> tuple[list[str], str]:
-    """The routines that are to be settled, and the case of the only one that is audited."""
+    """Whose sheets count until routines are settled, and the case of the only one that is audited."""
     found = meet_figures(folder)
     (routine,) = found["routines"]
-    return found["unsettled"], routine["case"]
+    return [one["auditor"] for one in found["unsettled"]], routine["case"]
 
 
 def test_no_picture_is_drawn_of_judges_of_whom_nothing_may_be_concluded(meet: Path, drawn: Path) -> None:

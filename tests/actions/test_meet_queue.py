@@ -274,3 +274,17 @@ def test_the_queue_says_what_is_next(tmp_path: Path) -> None:
     assert [one["to_do"] for one in found["auditors"]] in ([2, 1], [1, 2])
     assert (len(found["doubles"]), found["agreement"]) == (1, None)
     assert all("reviewer meet send" in one for one in found["next"])
+
+
+def test_what_is_marked_in_the_meets_own_case_is_said(tmp_path: Path) -> None:
+    """Whoever audits at home needs no bag; a blind auditor's routine is not done by that."""
+    folder = small_meet.begun(tmp_path / "meet", 4)
+    actions.choose_by_hand(folder, ["1", "2", "3"])
+    actions.assign(folder, actions.Wish(("K",), "1", only=("2",)))
+    actions.assign(folder, actions.Wish(("L",), "1", only=("3",), blind=True))
+    assert actions.meet_queue(folder)["marked_here"] == []
+    for name in "1234":
+        small_meet.mark(folder / "cases" / f"{name}.case", "A")
+    found = actions.meet_queue(folder)
+    Draft202012Validator(json.loads(SCHEMA.read_text("utf-8"))).validate(found)
+    assert found["marked_here"] == ["1", "2"]
