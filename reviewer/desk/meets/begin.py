@@ -11,10 +11,9 @@ from reviewer.desk.buttons import button
 from reviewer.desk.choosing import file_to_read, folder_to_read
 from reviewer.desk.meets.form import MeetForm
 
-
 _OTHERS = (
-    "athlete, division, session, panel, start value, judge A, judge B, …, average, neutral, final, requested, "
-    "inquiry, short, recording"
+    "athlete, division, session, panel, start value, judge A, judge B, …, average, neutral, final, "
+    "requested, inquiry, short, recording"
 )
 """Columns that a table may have, as they are written."""
 
@@ -35,8 +34,8 @@ class BeginForm(MeetForm):
     def __init__(self, parent: QWidget, bench: Bench) -> None:
         say = bench.say
         lead = say(
-            "The table is a CSV file with a column {start}; and as far as they are known {others}. An athlete is "
-            "a code; names of people are not kept.",
+            "The table is a CSV file with a column {start}; and as far as they are known {others}. An athlete "
+            "is a code; names of people are not kept.",
             start="start",
             others=_OTHERS,
         )
