@@ -34,8 +34,8 @@ class BeginForm(MeetForm):
     def __init__(self, parent: QWidget, bench: Bench) -> None:
         say = bench.say
         lead = say(
-            "The table is a CSV file with a column {start}; and as far as they are known {others}. An athlete "
-            "is a code; names of people are not kept.",
+            "The table is a CSV file with a column {start}; and as far as they are known {others}. An "
+            "athlete is a code; names of people are not kept.",
             start="start",
             others=_OTHERS,
         )
