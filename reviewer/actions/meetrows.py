@@ -6,8 +6,10 @@ from pathlib import Path
 
 from reviewer.actions.meetholding import auditors_case, meet_case
 from reviewer.actions.meetqueue import state_of
+from reviewer.actions.meetshowing import unclear_recordings
 from reviewer.exchange.meets import read_meet
 from reviewer.terms.meets import Choice, Meet, Start, Task
+from reviewer.terms.problems import DocumentError
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,27 +38,38 @@ class MeetRow:
         chosen: how it was chosen, each way once; empty where it was not.
         doing: by auditor.
         case: its own case; None where none is made.
+        unclear: recordings that may be of it, where it has none.
     """
 
     start: Start
     chosen: tuple[str, ...]
     doing: tuple[Doing, ...]
     case: Path | None
+    unclear: tuple[str, ...] = ()
 
 
 def meet_rows(folder: Path) -> tuple[MeetRow, ...]:
     """Every routine in the order of the meet; a DocumentError where there is none."""
     meet = read_meet(folder)
-    ways, tasks = _ways(meet.choices), _tasks(meet)
+    ways, tasks, unclear = _ways(meet.choices), _tasks(meet), _unclear(folder, meet)
     return tuple(
         MeetRow(
             start,
             tuple(ways.get(start.name, ())),
             tuple(_doing(folder, one) for one in tasks.get(start.name, ())),
             _there(meet_case(folder, start.name)),
+            unclear.get(start.name, ()),
         )
         for start in meet.starts
     )
+
+
+def _unclear(folder: Path, meet: Meet) -> dict[str, tuple[str, ...]]:
+    """Nothing where the recordings are away, as on a disk that is not plugged in: the rest is shown."""
+    try:
+        return unclear_recordings(folder, meet)
+    except DocumentError:
+        return {}
 
 
 def _ways(choices: Sequence[Choice]) -> dict[str, dict[str, None]]:

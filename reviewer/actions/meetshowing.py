@@ -59,20 +59,29 @@ class _Matching:
 def meet_list(folder: Path, meet: Meet | None = None) -> dict[str, Any]:
     """``reviewer.meet-list/1``: the whole list; DocumentError where there is no meet, or a folder is gone."""
     meet = meet or read_meet(folder)
-    there = dict(recordings_below(recordings_folder(folder, meet)))
-    taken = {path for one in meet.starts if one.by_hand for path in one.recordings}
-    free = (path for path in there if path not in taken)
-    matching = _Matching(meet, there, fits_of((one.name for one in meet.starts), free, meet.pattern))
+    matching = _matching(folder, meet)
     return {
         "format": "reviewer.meet-list/1",
         "meet": str(folder),
         "rule_book": meet.rule_book,
         "pattern": meet.pattern,
-        "recordings": len(there),
+        "recordings": len(matching.there),
         **matching.to_json(),
         "cases": len(_cases(folder) & {one.name for one in meet.starts}),
         **_indexed(folder, matching),
     }
+
+
+def unclear_recordings(folder: Path, meet: Meet) -> dict[str, tuple[str, ...]]:
+    """Routines without a recording, and those that may be theirs; DocumentError where a folder is gone."""
+    return {one["start"]: tuple(one["candidates"]) for one in _matching(folder, meet).unclear()}
+
+
+def _matching(folder: Path, meet: Meet) -> _Matching:
+    there = dict(recordings_below(recordings_folder(folder, meet)))
+    taken = {path for one in meet.starts if one.by_hand for path in one.recordings}
+    free = (path for path in there if path not in taken)
+    return _Matching(meet, there, fits_of((one.name for one in meet.starts), free, meet.pattern))
 
 
 def _cases(folder: Path) -> set[str]:

@@ -12,13 +12,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 from PyQt6.QtTest import QTest
 
 from reviewer import actions
 from reviewer.desk.application import dressed_application
 from reviewer.desk.looks import dress
+from reviewer.desk.meets import MeetPage
 from reviewer.desk.window import DeskWindow
+from reviewer.words import saying
+from tests.actions.drawn_meet import draw_meet
 from tests.desk.conftest import SQUARE_ON, started_server
 
 PORTRAIT = SQUARE_ON.with_name("off-axis-fall.mp4")
@@ -36,7 +40,7 @@ class Screen:
         steps: done to an empty desk, one after the other, with a folder that is theirs.
         size: of the X server and of the window, in pixels of the screen.
         scale: pixels of the screen to one of the desk.
-        look, text_size: as settings have them.
+        look, text_size, language: as settings would have them.
     """
 
     steps: tuple[Step, ...] = ()
@@ -44,6 +48,7 @@ class Screen:
     scale: str = "1"
     look: str = "light"
     text_size: int = 100
+    language: str = "en"
 
 
 def _demo(window: DeskWindow, folder: Path) -> None:
@@ -94,11 +99,33 @@ def _choose(window: DeskWindow, folder: Path) -> None:
     window.bench.choose((casts[0].id,) if casts else (), show=True)
 
 
+def _meet(window: DeskWindow, folder: Path) -> None:
+    """The page of a meet of sixty routines, of which some are given out."""
+    draw_meet(folder / "meet", 60, 12, by="division")
+    actions.assign(folder / "meet", actions.Wish(("L", "M"), "spring", double=2))
+    window._doings["meet"]()
+    page = window.findChildren(MeetPage)[-1]
+    page.folder.setText(str(folder / "meet"))
+    page.look()
+
+
+def _of_meet(name: str) -> Step:
+    """One of the forms of its page."""
+    return lambda window, _: getattr(window.findChildren(MeetPage)[-1], name)()
+
+
 def _doing(name: str) -> Step:
     return lambda window, _: window._doings[name]()
 
 
 DEMO = (_demo, _choose)
+MEET = (1400, 900)
+FORMS: dict[str, dict[str, Any]] = {
+    "": {},
+    "-dark-200": {"look": "dark", "text_size": 200},
+    "-german": {"language": "de"},
+    "-german-200": {"language": "de", "text_size": 200},
+}
 SCREENS = {
     "empty": Screen(),
     "demo": Screen(DEMO),
@@ -120,6 +147,14 @@ SCREENS = {
     "covers-dark-200": Screen((*DEMO, _doing("cover-heads")), look="dark", text_size=200),
     "table": Screen((*DEMO, _doing("as-table"))),
     "table-dark-200": Screen((*DEMO, _doing("as-table")), look="dark", text_size=200),
+    "meet": Screen((_meet,), MEET),
+    "meet-dark-200": Screen((_meet,), MEET, look="dark", text_size=200),
+    "meet-german": Screen((_meet,), MEET, language="de"),
+    **{
+        f"meet-{name}{also}": Screen((_meet, _of_meet(step)), MEET, **how)
+        for name, step in (("begin", "begin"), ("give", "give_out"), ("bags", "carry"))
+        for also, how in FORMS.items()
+    },
 }
 
 
@@ -156,7 +191,7 @@ def show(name: str, own: str, picture: str) -> None:
     screen = SCREENS[name]
     application = dressed_application()
     dress(application, screen.look, screen.text_size)
-    window = DeskWindow("A", look=(screen.look, screen.text_size))
+    window = DeskWindow("A", say=saying(screen.language), look=(screen.look, screen.text_size))
     window.show()
     QTest.qWaitForWindowExposed(window)
     window.activateWindow()

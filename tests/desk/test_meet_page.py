@@ -1,18 +1,22 @@
 """A meet at the desk: its routines looked at, their recordings read, a case opened, by keys."""
 
+import re
 import shutil
 from pathlib import Path
 
 import pytest
 from PyQt6.QtCore import Qt
 from PyQt6.QtTest import QTest
-from PyQt6.QtWidgets import QApplication, QDialog, QLineEdit, QPushButton
+from PyQt6.QtWidgets import QApplication, QDialog, QLabel, QLineEdit, QPushButton
 
 from reviewer import actions
+from reviewer.desk.looks import dress
 from reviewer.desk.meets import MeetPage
 from reviewer.desk.meets.begin import BeginForm
+from reviewer.desk.meets.form import MeetForm
 from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.window import DeskWindow
+from reviewer.words import saying
 from tests.actions.drawn_meet import draw_meet
 from tests.desk.conftest import SQUARE_ON, until
 
@@ -185,3 +189,55 @@ def test_routines_are_drawn_chosen_and_given_out(window: DeskWindow, meet: Path)
     press(form, "Give them out")
     assert "Given out: 2 tasks" in form.told.text()
     assert sorted(one.auditor for row in page.found.rows for one in row.doing) == ["K", "L"]
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_no_two_controls_of_a_page_have_one_letter(
+    application: QApplication, tmp_path: Path, language: str
+) -> None:
+    window = DeskWindow("A", say=saying(language), guided=False)
+    page = page_of(window, tmp_path / "meet")
+    for opens in (lambda: None, page.begin, page.give_out, page.carry):
+        opens()
+    for one in (page, *page.findChildren(MeetForm)):
+        letters = [letter for words in _words(one) for letter in re.findall("&(\\w)", words.casefold())]
+        assert letters
+        assert len(letters) == len(set(letters)), f"{one.windowTitle()}: {''.join(letters)}"
+    window.close()
+
+
+def page_of(window: DeskWindow, meet: Path) -> MeetPage:
+    """The page of a small meet, on a desk that need not have the keyboard."""
+    draw_meet(meet, 4, 2)
+    page = MeetPage(window, window.bench)
+    page.folder.setText(str(meet))
+    page.show()
+    page.look()
+    return page
+
+
+def _words(page: QDialog) -> list[str]:
+    """Of the labels and buttons of a page, and not of the pages that lie over it."""
+    own = (*page.findChildren(QLabel), *page.findChildren(QPushButton))
+    return [one.text() for one in own if one.window() is page]
+
+
+def test_a_form_has_room_for_all_of_its_words(application: QApplication, tmp_path: Path) -> None:
+    dress(application, "light", 200)
+    window = DeskWindow("A", say=saying("de"), guided=False)
+    page = page_of(window, tmp_path / "meet")
+    page.give_out()
+    (form,) = page.findChildren(GivingForm)
+    for label in form.findChildren(QLabel):
+        assert label.height() >= label.heightForWidth(label.width()), label.text()
+    window.close()
+    dress(application, "light", 100)
+
+
+def test_a_recording_that_fits_two_routines_is_shown_as_unclear(window: DeskWindow, meet: Path) -> None:
+    shutil.copyfile(SQUARE_ON, meet.parent / "films" / "9 left.mp4")
+    shutil.copyfile(SQUARE_ON, meet.parent / "films" / "9 right.mp4")
+    page = opened(window, meet)
+    page.shown.setCurrentIndex(page.shown.findData("unclear"))
+    assert names(page) == ["9"]
+    assert page.found.data(page.found.index(0, 5)) == "unclear: 9 left.mp4, 9 right.mp4"

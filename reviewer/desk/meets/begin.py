@@ -9,7 +9,7 @@ from reviewer import actions
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.choosing import file_to_read, folder_to_read
-from reviewer.desk.meets.form import MeetForm
+from reviewer.desk.meets.form import MeetForm, path_in
 
 _OTHERS = (
     "athlete, division, session, panel, start value, judge A, judge B, …, average, neutral, final, "
@@ -57,9 +57,9 @@ class BeginForm(MeetForm):
         self.finish()
 
     def _begin(self) -> str:
-        folder, films = self._path(self.folder), self.recordings.text().strip()
+        folder, films = path_in(self.folder), self.recordings.text().strip()
         begun = actions.begin_meet(
-            self._path(self.table),
+            path_in(self.table),
             folder,
             rule_book=self.book.currentText().strip(),
             recordings=Path(films).expanduser() if films else None,
@@ -69,9 +69,6 @@ class BeginForm(MeetForm):
         told = say("The meet is begun: {count} routines.", count=len(begun.meet.starts))
         unread = say("Columns that were not read: {names}.", names=", ".join(begun.unread))
         return f"{told} {unread}" if begun.unread else told
-
-    def _path(self, line: QLineEdit) -> Path:
-        return Path(line.text().strip()).expanduser()
 
     def _choose_table(self) -> None:
         chosen = file_to_read(self, self.bench.say("Table of starts"), "CSV (*.csv *.tsv *.txt)")

@@ -30,6 +30,7 @@ from reviewer.desk.errand import Errand, GoingOn
 from reviewer.desk.flowing import Flowing
 from reviewer.desk.footline import FootLine
 from reviewer.desk.meets.begin import BeginForm
+from reviewer.desk.meets.carrying import CarryingForm
 from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.meets.rows import SHOWN, RoutinesModel, chosen_rows
 from reviewer.desk.placing import fitting
@@ -156,6 +157,16 @@ class MeetPage(QDialog):
     def give_out(self) -> None:
         """Choose routines of the meet, and give them to auditors."""
         form = GivingForm(self, self._bench, self._where())
+        form.changed.connect(self.look)
+        form.show()
+
+    def carry(self) -> None:
+        """Pack tasks for auditors, take bags home, and record consent."""
+        self.look()
+        if not self._rows:
+            return
+        auditors = sorted({one.auditor for row in self._rows for one in row.doing})
+        form = CarryingForm(self, self._bench, self._where(), auditors)
         form.changed.connect(self.look)
         form.show()
 
@@ -300,6 +311,7 @@ class MeetPage(QDialog):
         others = (
             button(say("Begin &a meet…"), self.begin),
             button(say("&Choose and give out…"), self.give_out),
+            button(say("Ba&gs, consent…"), self.carry),
             button(say("Read the recordings, &make the cases"), self.read_recordings),
             button(say("&Write the report…"), self.write_report),
         )

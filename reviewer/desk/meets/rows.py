@@ -30,6 +30,7 @@ _SHOWN: dict[str, tuple[str, Callable[[MeetRow], bool]]] = {
     "out": (noted("not home yet"), lambda row: any(one.state != "home" for one in row.doing)),
     "home": (noted("home"), lambda row: any(one.state == "home" for one in row.doing)),
     "lacking": (noted("without a recording"), lambda row: not row.start.recordings),
+    "unclear": (noted("of which the recording is unclear"), lambda row: bool(row.unclear)),
 }
 SHOWN = {name: words for name, (words, _) in _SHOWN.items()}
 """What may be shown, by name, in words."""
@@ -76,18 +77,25 @@ class RoutinesModel(RowsModel[MeetRow]):
 def cells_of(row: MeetRow, say: Saying) -> tuple[str, ...]:
     """What stands in the columns of a row."""
     start, posted = row.start, row.start.posted
-    recording = ", ".join(start.recordings) or (say("none, by hand") if start.by_hand else say("none found"))
     return (
         start.name,
         start.athlete,
         ", ".join(start.groups[name] for name in GROUPS if name in start.groups),
         "" if posted.start_value is None else say.word(str(posted.start_value)),
         "" if posted.final is None else say.word(str(posted.final)),
-        recording,
+        _recording(row, say),
         ", ".join(say.word(one) for one in row.chosen),
         "; ".join(_who(row, say)),
         say("made") if row.case is not None else say("not made"),
     )
+
+
+def _recording(row: MeetRow, say: Saying) -> str:
+    if row.start.recordings:
+        return ", ".join(row.start.recordings)
+    if row.unclear:
+        return say("unclear: {names}", names=", ".join(row.unclear))
+    return say("none, by hand") if row.start.by_hand else say("none found")
 
 
 def _who(row: MeetRow, say: Saying) -> list[str]:
