@@ -56,7 +56,8 @@ class MeetForm(QDialog):
     def ask(self, words: str, field: QWidget, beside: QPushButton | None = None) -> None:
         """One more thing that is asked, with a letter to reach it by."""
         label, row = QLabel(words), QHBoxLayout()
-        label.setContentsMargins(0, 0, label.fontMetrics().averageCharWidth(), 0)
+        letter = label.fontMetrics().averageCharWidth()  # Qt draws an underlined letter apart, which is wider
+        label.setMinimumWidth(label.sizeHint().width() + letter)
         label.setBuddy(field)
         field.setAccessibleName(words.replace("&", ""))
         row.addWidget(field, 1)
