@@ -6,6 +6,7 @@ from pathlib import Path
 
 from reviewer import casefile
 from reviewer.actions.expiring import RECORDING, Expired
+from reviewer.actions.meetforgetting import forget_in_meets
 from reviewer.actions.remembering import recall, remember
 from reviewer.actions.shelfkeeping import forget_everywhere
 from reviewer.terms.messages import message, reason
@@ -23,7 +24,9 @@ def clear_expired(found: Iterable[Expired], author: str) -> tuple[Problem, ...]:
 def _clear(one: Expired, author: str) -> list[Problem]:
     problems = [problem for file in one.files if (problem := _deleted(file.path)) is not None]
     forget_everywhere(one.case)
-    _remember_no_more({one.case, *(file.path for file in one.files if file.what == RECORDING)})
+    recordings = {file.path for file in one.files if file.what == RECORDING}
+    problems += forget_in_meets(one.case, recordings)
+    _remember_no_more({one.case, *recordings})
     if not problems and one.texts:
         try:
             with casefile.open_case(one.case, author) as case:

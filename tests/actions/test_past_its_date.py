@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -162,3 +163,27 @@ def test_a_case_that_somebody_writes_in_keeps_its_texts_and_says_so(folder: Path
     assert len(problems) == 1
     (found,), _ = actions.expired_in(folder, LATER)
     assert not found.is_cleared
+
+
+def test_a_meet_forgets_where_a_deleted_recording_lay(tmp_path: Path) -> None:
+    """The path of a recording may hold a name."""
+    films, table, meet = tmp_path / "films", tmp_path / "starts.csv", tmp_path / "meet"
+    films.mkdir()
+    for name in ("Somebody start 7.mp4", "start 8.mp4"):
+        shutil.copy(ROOT / "sample_clips" / "square-on.mp4", films / name)
+    with (films / "start 8.mp4").open("ab") as film:
+        film.write(b"other bytes")
+    table.write_text("start\n7\n8\n", encoding="utf-8")
+    actions.begin_meet(table, meet, rule_book="demo-bars-2", recordings=films)
+    with ThreadPoolExecutor(1) as workers:
+        work = actions.Work(workers, 1, 1)
+        actions.index_meet(meet, actions.Indexing("A", "given", work, pictures=False))
+    with actions.open_case(meet / "cases" / "7.case", author="A") as audit:
+        actions.withdraw_consent(audit)
+    found, _ = actions.expired_in(tmp_path, TODAY)
+    assert actions.clear_expired(found, "A") == ()
+    assert not (films / "Somebody start 7.mp4").exists()
+    rows = {row.start.name: row.start.recordings for row in actions.meet_rows(meet)}
+    assert rows == {"7": (), "8": ("start 8.mp4",)}
+    for kept in ("meet.json", "recordings.register"):
+        assert b"Somebody" not in (meet / kept).read_bytes()

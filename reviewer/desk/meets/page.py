@@ -122,7 +122,9 @@ class MeetPage(QDialog):
         folder, author = self._where(), self._bench.author
 
         def read(going_on: GoingOn) -> MeetIndexed:
-            with ProcessPoolExecutor(PROCESSES, mp_context=get_context("spawn")) as workers:
+            with ProcessPoolExecutor(
+                PROCESSES, mp_context=get_context("spawn"), initializer=actions.serve
+            ) as workers:
                 indexing = actions.Indexing(
                     author=author,
                     consent="not recorded",
