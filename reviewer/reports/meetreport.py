@@ -17,8 +17,8 @@ from reviewer.reports.blocks import (
     words,
 )
 from reviewer.reports.composing.view import NOTHING
+from reviewer.reports.meetagreement import agreement_sections
 from reviewer.reports.meetspoken import key_figures, spoken_sections
-from reviewer.reports.meetwords import with_interval
 from reviewer.reports.notices import notice
 from reviewer.terms.messages import noted
 from reviewer.words import Saying, saying
@@ -41,7 +41,7 @@ def meet_page(found: Document) -> Page:
         _sample(found, say),
         *(spoken_sections(found, say) if found["by_lot"] else ()),
         *_others(found, say),
-        *_agreement(found, say),
+        *agreement_sections(found, say),
         _routines(found, say),
         *_problems(found, say),
         Section(
@@ -151,39 +151,6 @@ def _others(found: Document, say: Saying) -> Iterator[Section]:
     )
     yield Section(
         "others", say("Audited, and not drawn by lot"), (Paragraph(words(told)), key_figures(figures, say))
-    )
-
-
-def _agreement(found: Document, say: Saying) -> Iterator[Section]:
-    """How far auditors who worked blind agree."""
-    agreed = found["agreement"]
-    if agreed is None:
-        return
-    columns = (
-        Column(say("What was given"), 3),
-        Column(say("Routines"), 2, True),
-        Column(say("All the same"), 3, True),
-        Column("ICC(2,1)", 3, True),
-    )
-    rows = tuple(
-        Row(
-            (
-                words(say.word(one["quantity"].replace("_", " "))),
-                words(str(one["routines"])),
-                *(with_interval(each, say) for each in (one["same"], one["icc_2_1"])),
-            )
-        )
-        for one in agreed["quantities"]
-    )
-    told = say(
-        "Two auditors worked blind of each other on the same routines. What the audit itself is worth shows "
-        "here: a panel cannot be held to more than auditors agree on."
-    )
-    caption = say("Auditors {letters} beside each other", letters=", ".join(agreed["judges"]))
-    yield Section(
-        "agreement",
-        say("How far the auditors agree"),
-        (Paragraph(words(told)), Table(caption, columns, rows)),
     )
 
 

@@ -19,9 +19,9 @@ from reviewer.reports.blocks import (
 )
 from reviewer.reports.meetwords import (
     Told,
+    in_hundredths,
     interval_words,
     led_words,
-    multiple,
     plain_words,
     share_words,
 )
@@ -209,7 +209,7 @@ def _relative(one: Document, against: str, say: Saying) -> Table:
         Row(
             (
                 words(each["judge"]),
-                *(multiple(led, say) for led in (each["relative_error"], each["tendency"])),
+                *(in_hundredths(led, say) for led in (each["relative_error"], each["tendency"])),
             )
         )
         for each in one["judges"]

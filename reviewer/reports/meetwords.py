@@ -32,13 +32,8 @@ def interval_words(led: Mapping[str, Any], told: Told, say: Saying) -> str:
     return say("{low} to {high}", low=low, high=high)
 
 
-def with_interval(led: Mapping[str, Any], say: Saying) -> Words:
-    """A number, and its interval more softly."""
-    return words(plain_words(led["value"], say), " ", Run(interval_words(led, plain_words, say), "soft"))
-
-
-def multiple(led: Mapping[str, Any], say: Saying) -> Words:
-    """How many times as much as usual, in hundredths, and its interval in brackets."""
+def in_hundredths(led: Mapping[str, Any], say: Saying) -> Words:
+    """A multiple, a share or a coefficient in hundredths, and its interval in brackets."""
     interval = interval_words(led, _hundredths, say)
     return words(_hundredths(led["value"], say), " ", Run(f"({interval})", "soft"))
 

@@ -168,6 +168,10 @@ def test_what_two_auditors_found_apart_is_said_until_it_is_settled(tmp_path: Pat
         for line in waiting:
             actions.settle_line(audit, line, "second")
     assert [one["open"] for one in actions.meet_queue(folder)["doubles"]] == [0]
+    write_meet_report(folder, tmp_path / "report", language="de")
+    page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")
+    assert "Endwertung, Alle gleich: Nichts lässt sich schließen" in page
+    assert "final score" not in page
     assert counted(folder) == ([], "audited/1.settled.case")
 
 
