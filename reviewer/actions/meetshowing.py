@@ -33,6 +33,14 @@ class _Matching:
         names = [one.name for one in self.lacking() if one.name in fits and self.fits.only(one.name) is None]
         return [{"start": name, "candidates": list(fits[name])} for name in names]
 
+    def shared(self) -> list[dict[str, Any]]:
+        """Recordings that were given to several routines, which is right only of one that holds them all."""
+        of: dict[str, list[str]] = {}
+        for one in self.meet.starts:
+            for path in one.recordings:
+                of.setdefault(path, []).append(one.name)
+        return [{"recording": path, "starts": names} for path, names in of.items() if len(names) > 1]
+
     def gone(self) -> list[tuple[str, str]]:
         """Routines with a recording that is not there any more."""
         return [
@@ -52,6 +60,7 @@ class _Matching:
             "unclear": unclear,
             "without_recording": [one.name for one in starts if not one.recordings and one.name not in said],
             "new": [one.name for one in self.lacking() if self.fits.only(one.name) is not None],
+            "shared": self.shared(),
             "without_routine": [path for path in self.there if path not in matched | candidates],
         }
 

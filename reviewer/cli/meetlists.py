@@ -124,6 +124,8 @@ def _lines(found: dict[str, Any]) -> Iterator[str]:
     yield from _some("Without recording", found["without_recording"])
     yield from _some("Not matched yet (`reviewer meet match MEET --again`)", found["new"])
     yield from _some("Recordings without routine", found["without_routine"])
+    shared = [f"{one['recording']}: {', '.join(one['starts'])}" for one in found["shared"]]
+    yield from _some("Given to several routines", shared)
     yield from _some("The same bytes", [" = ".join(paths) for paths in found["doubled"]])
     gone = (f"{one['start']}: {one['recording']}{_moved(one['now'])}" for one in found["gone"])
     yield from _some("Not there any more", list(gone))

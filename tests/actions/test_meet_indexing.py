@@ -391,6 +391,12 @@ def test_what_is_matched_by_hand_is_taken_from_whom_a_pattern_gave_it(meet: Path
     assert (shown["matched"], shown["without_recording"]) == (2, ["1"])
 
 
+def test_a_recording_given_to_two_routines_is_named(meet: Path, films: Path) -> None:
+    for name in "13":
+        actions.match_by_hand(meet, name, [films / "other.mp4"])
+    assert actions.meet_list(meet)["shared"] == [{"recording": "other.mp4", "starts": ["1", "3"]}]
+
+
 def test_a_case_somebody_writes_to_is_tried_again_later(
     meet: Path, films: Path, workers: ThreadPoolExecutor
 ) -> None:

@@ -174,3 +174,15 @@ def test_a_folder_without_a_meet_is_refused_and_stays_empty(
     empty.mkdir()
     assert problem(reviewer("meet", command, empty, *more.get(command, ()), "--json")) == "no-meet"
     assert list(empty.iterdir()) == []
+
+
+def test_consent_for_a_whole_meet_is_one_command(reviewer: Run, tmp_path: Path) -> None:
+    meet = begun(tmp_path / "evening", 3, consent="not recorded")
+    reviewer("consent", meet / "cases" / "2.case", "--withdraw")
+    code, out, _ = reviewer("meet", "consent", meet, "--for", "inquiry", "--by", "parent")
+    assert (code, out.splitlines()) == (
+        0,
+        ["Consent recorded: 2; there already: 0.", "Withdrawn, and left so: 2"],
+    )
+    assert problem(reviewer("meet", "consent", meet, "--json")) == "no-use"
+    assert problem(reviewer("meet", "consent", meet, "9", "--for", "inquiry", "--json")) == "unknown-start"
