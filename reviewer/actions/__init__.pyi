@@ -79,6 +79,7 @@ from .opening import open_case, start_case
 from .otherwise import Alternative, alternatives, left_open, other_reading, together
 from .outgoing import refuse_no_new_file, write_file
 from .packing import pack_case
+from .panelheld import as_panel
 from .panelposted import (
     contradicts_itself,
     enter_posted_sheet,
@@ -195,6 +196,7 @@ __all__ = [
     "agreement_of_table",
     "alternatives",
     "answer_inquiry",
+    "as_panel",
     "assign",
     "assign_attempt",
     "audit_score",

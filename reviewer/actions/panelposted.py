@@ -136,6 +136,11 @@ def _elements(audit: Audit) -> list[Mark]:
     return [mark for mark in audit.counting_marks if mark.kind == "element"]
 
 
+def judges_posted(audit: Audit) -> Mapping[str, Points]:
+    """The scores that are known of the panel's judges, by letter; empty where none is."""
+    return _scores(audit.state.posted_sheet or PostedSheet(), audit)
+
+
 def _scores(sheet: PostedSheet, audit: Audit) -> Mapping[str, Points]:
     """The judges' scores: as posted, else those kept of the panel; after a conference rather than before."""
     if sheet.judges:

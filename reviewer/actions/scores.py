@@ -13,6 +13,7 @@ from reviewer.actions.interpreting import all_not_open
 from reviewer.actions.limiting import limited, marks_of, narrowed, no_final_score, parts_named
 from reviewer.actions.offered import DEFAULT_BOOK
 from reviewer.actions.opening import open_case
+from reviewer.actions.panelheld import as_panel
 from reviewer.actions.panels import case_panel
 from reviewer.actions.settling import open_lines
 from reviewer.actions.several import warnings_of
@@ -98,8 +99,18 @@ def _audited(
     sheet = audit.sheet if own else limited(scoring.score(marks, book, judges), parts)
     found = sheet_document(sheet, marks, book, _shown_by(audit), posted, judges, translate, tell)
     found = narrowed(found, sheet, parts, book)
+    found |= _as_panel(audit, posted, found) if own else {}
     doubts = _warnings([*unheard(audit.state.interpretations, book), *warnings_of(audit)], tell or translate)
     return found | ({} if parts else _panel(audit)) | _several(audit) | _open(audit) | doubts
+
+
+def _as_panel(audit: Audit, posted: Points | None, found: Mapping[str, Any]) -> dict[str, Any]:
+    """What was posted, held against a panel of as many judges as gave it."""
+    held = as_panel(audit, posted)
+    if held is None or found["posted"] is None:
+        return {}
+    said = {"judges": held.judges, "reachable": held.reached, "nearest": str(held.nearest)}
+    return {"posted": found["posted"] | {"as_panel": said}}
 
 
 def _read_alike(audit: Audit, rule_book: str) -> RuleBook:

@@ -5,6 +5,7 @@ from itertools import product
 
 from reviewer import scoring
 from reviewer.actions.audit import Audit
+from reviewer.actions.panelheld import as_panel
 from reviewer.scoring import Proposal
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import Inquiry
@@ -47,7 +48,8 @@ def proposal(audit: Audit, inquiry: Inquiry) -> Proposal:
         added = book.execution_from is not None
         return scoring.propose_start(sheet, _starts(audit), audit.posted_start, credit, added=added)
     if of_whole(inquiry):
-        return scoring.propose(sheet, scoring.room(marks, book, audit.judges_of(marks)), audit.posted)
+        room, posted = scoring.room(marks, book, audit.judges_of(marks)), audit.posted
+        return scoring.propose(sheet, room, posted, as_panel(audit, posted))
     return scoring.unanswered(inquiry.about, inquiry.marks)
 
 

@@ -123,6 +123,9 @@ def _posted(score: dict[str, Any]) -> Iterator[str]:
         return
     partly, away = bool(score["problems"]), f", {towards['away']} away"
     yield f"Posted {posted['score']}: {verdict(posted, partly, ' on these marks', away)}"
+    if "as_panel" in posted:
+        panel = posted["as_panel"]
+        yield f"          as the average of {panel['judges']} judges: {verdict(panel, partly)}"
     if "full_speed" in posted:
         yield f"          of what could be seen at full speed: {verdict(posted['full_speed'], partly)}"
     if towards["takes"]:

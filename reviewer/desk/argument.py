@@ -68,7 +68,8 @@ class ArgumentView(QWidget):
         self._say_score(sheet, other)
         posted = audit.posted if audit else None
         self.scale.show_sheet(sheet, posted, say)
-        self.against.setText(posted_words(sheet, posted, say) if sheet else "")
+        panel = actions.as_panel(audit, posted) if audit else None
+        self.against.setText(posted_words(sheet, posted, say, panel) if sheet else "")
         self.posted.setEnabled(audit is not None and audit.author is not None)
         self.posted.keep(say.word(str(posted)) if posted is not None else "")
         self.highlight()

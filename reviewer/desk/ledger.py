@@ -165,7 +165,8 @@ class _Telling:
         if sheet.full_speed is not None:
             seen = sheet.full_speed
             row = self._total(noted("Seen at full speed"), seen.final_score, "full speed", seen.left_out)
-            yield replace(row, more=full_speed_words(seen, self.posted.final, self.say))
+            alone = len(self.posted.judges) <= len(sheet.judges)
+            yield replace(row, more=full_speed_words(seen, self.posted.final, self.say, alone=alone))
 
     def _neutral(self) -> Iterator[Row]:
         lines = tuple(self._stage("neutral"))

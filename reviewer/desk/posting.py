@@ -3,7 +3,7 @@
 from reviewer.terms.exact import Points
 from reviewer.terms.messages import noted
 from reviewer.terms.posted import PostedSheet
-from reviewer.terms.sheets import FullSpeed, ScoreSheet
+from reviewer.terms.sheets import FullSpeed, PanelHeld, ScoreSheet
 from reviewer.words import Saying
 
 _PARTS = {"start": "start_value", "average": "average", "neutral": "neutral", "final": "final"}
@@ -40,8 +40,13 @@ def reachable_words(sheet: ScoreSheet, say: Saying) -> str:
     return say("Can be reached: {low} to {high}. Left open: {number}.", **said)
 
 
-def posted_words(sheet: ScoreSheet, posted: Points | None, say: Saying) -> str:
-    """The panel's score held against what can be reached; empty where none was entered."""
+def posted_words(
+    sheet: ScoreSheet, posted: Points | None, say: Saying, panel: PanelHeld | None = None
+) -> str:
+    """The panel's score held against what can be reached; empty where none was entered.
+
+    ``panel``: the same held as the average of more judges than marked.
+    """
     if posted is None:
         return ""
     reach = sheet.reachable
@@ -49,6 +54,8 @@ def posted_words(sheet: ScoreSheet, posted: Points | None, say: Saying) -> str:
         return say("the same as the marks come to")
     if posted in reach.scores:
         return say("can be reached on these marks")
+    if panel is not None and panel.reached:
+        return say("can be reached as the average of {count} judges", count=panel.judges)
     if reach.scores:
         nearest = min(reach.scores, key=lambda score: (abs((score - posted).thousandths), score))
         return say("cannot be reached; the nearest is {nearest}", nearest=nearest)
@@ -57,14 +64,16 @@ def posted_words(sheet: ScoreSheet, posted: Points | None, say: Saying) -> str:
     return say("cannot be reached: it lies outside the bounds")
 
 
-def full_speed_words(seen: FullSpeed, posted: Points | None, say: Saying) -> str:
+def full_speed_words(seen: FullSpeed, posted: Points | None, say: Saying, *, alone: bool = True) -> str:
     """What the score at full speed leaves out, which scores that leaves open, and the posted one."""
     reach = seen.reachable
     said = [say("Without what slow motion showed of {marks}.", marks=", ".join(seen.left_out))]
     if reach.low != reach.high:
         said.append(say("Can be reached at full speed: {low} to {high}.", low=reach.low, high=reach.high))
-    if posted is not None:
-        within = posted in reach.scores or (not reach.scores and reach.low <= posted <= reach.high)
+    within = posted is not None and (
+        posted in reach.scores or (not reach.scores and reach.low <= posted <= reach.high)
+    )
+    if posted is not None and (within or alone):
         yes = noted("Posted {posted} can be reached at full speed.")
         no = noted("Posted {posted} cannot be reached at full speed.")
         said.append(say(yes if within else no, posted=posted))

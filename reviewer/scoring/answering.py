@@ -11,7 +11,7 @@ from reviewer.scoring.reaching import nearest
 from reviewer.terms.exact import Points
 from reviewer.terms.inquiries import CHANGES, STANDS, UNDECIDED
 from reviewer.terms.messages import Message, message, noted
-from reviewer.terms.sheets import Decision, Room, ScoreSheet
+from reviewer.terms.sheets import Decision, PanelHeld, Room, ScoreSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +56,14 @@ _DIFFICULTY = _Words(
 )
 
 
-def propose(sheet: ScoreSheet, room: Room, posted: Points | None) -> Proposal:
-    """The finding on a whole score."""
+def propose(sheet: ScoreSheet, room: Room, posted: Points | None, panel: PanelHeld | None = None) -> Proposal:
+    """The finding on a whole score; ``panel``: held as the average of more judges than marked."""
     if posted is None:
         return Proposal(UNDECIDED, (message("No posted score was entered."),))
     open_ = tuple(one for one in sheet.reachable.decisions if one.kind == "fact")
     if open_ and len(room.facts.scores) != 1:
-        return _with_open_facts(sheet, room, posted, open_)
-    return _settled(sheet, posted)
+        return _with_open_facts(sheet, posted, open_, panel)
+    return _settled(sheet, posted, panel)
 
 
 def propose_start(
@@ -114,9 +114,11 @@ def beyond_audit(marks: tuple[str, ...]) -> Proposal:
     return Proposal(UNDECIDED, (said,), marks)
 
 
-def _with_open_facts(sheet: ScoreSheet, room: Room, posted: Points, open_: tuple[Decision, ...]) -> Proposal:
+def _with_open_facts(
+    sheet: ScoreSheet, posted: Points, open_: tuple[Decision, ...], panel: PanelHeld | None
+) -> Proposal:
     unseen = tuple(one.why for one in open_)
-    if nearest(sheet.reachable, posted)[0] is not False:
+    if nearest(sheet.reachable, posted)[0] is not False or _allows(panel):
         said = message("Whether {posted} stands rests on what this recording does not show.", posted=posted)
         return Proposal(UNDECIDED, (said, *unseen), _marks(open_))
     return _changed(
@@ -124,7 +126,11 @@ def _with_open_facts(sheet: ScoreSheet, room: Room, posted: Points, open_: tuple
     )
 
 
-def _settled(sheet: ScoreSheet, posted: Points) -> Proposal:
+def _allows(panel: PanelHeld | None) -> bool:
+    return panel is not None and panel.reached is not False
+
+
+def _settled(sheet: ScoreSheet, posted: Points, panel: PanelHeld | None) -> Proposal:
     if posted == sheet.final_score:
         said = message("The marks give the posted score of {posted}.", posted=posted)
         return Proposal(STANDS, (said,), _moving(sheet))
@@ -134,6 +140,13 @@ def _settled(sheet: ScoreSheet, posted: Points) -> Proposal:
             "The posted score lies within what judges may differ by on these marks: {low} to {high}.",
             low=low, high=high,
         )  # fmt: skip
+        return Proposal(STANDS, (said,), _marks(sheet.reachable.decisions))
+    if panel is not None and _allows(panel):
+        said = message(
+            "The posted score is the average of {count} judges, and on these marks such a panel may come "
+            "to it.",
+            count=panel.judges,
+        )
         return Proposal(STANDS, (said,), _marks(sheet.reachable.decisions))
     return _changed(sheet, posted, message("On these marks {posted} cannot be reached.", posted=posted))
 

@@ -149,6 +149,21 @@ class Reachable(Range):
 
 
 @dataclass(frozen=True, slots=True)
+class PanelHeld:
+    """A posted score held against what a panel of so many judges may come to.
+
+    Attributes:
+        judges: how many.
+        reached: whether it may; None where that cannot be told.
+        nearest: the nearest score to which it may.
+    """
+
+    judges: int
+    reached: bool | None
+    nearest: Points
+
+
+@dataclass(frozen=True, slots=True)
 class Room:
     """The reachable scores taken apart.
 

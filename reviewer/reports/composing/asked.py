@@ -143,8 +143,18 @@ def _posted(view: View) -> Iterator[Block]:
     if not posted:
         return
     say, nearest = view.say, posted["nearest"]
+    panel = posted.get("as_panel")
     if posted["reachable"]:
         told = say("The posted score {score} can be reached on these marks.", score=posted["score"])
+    elif panel and panel["reachable"]:
+        told = say(
+            "The posted score {score} is the average of {count} judges, and on these marks such a panel may "
+            "come to it.",
+            score=posted["score"],
+            count=panel["judges"],
+        )
+        yield Paragraph(words(told))
+        return
     elif view.score["problems"]:
         told = say(
             "Whether the posted score {score} can be reached cannot be decided: marks were left out that "
@@ -174,7 +184,7 @@ def _at_full_speed(view: View) -> Iterator[str]:
     seen = view.score["posted"].get("full_speed")
     if seen is not None and seen["reachable"]:
         yield " " + view.say("Of what could be seen at full speed it can be reached.")
-    elif seen is not None and seen["reachable"] is False:
+    elif seen is not None and seen["reachable"] is False and "as_panel" not in view.score["posted"]:
         yield " " + view.say(
             "Of what could be seen at full speed it cannot be reached; the nearest is {nearest}.",
             nearest=seen["nearest"],
