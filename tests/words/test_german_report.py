@@ -37,6 +37,10 @@ def finding(report: Path) -> dict[str, Any]:
     return found
 
 
+_HASH = re.compile(r"\b[0-9a-f]{64}\b")
+"""A fingerprint may hold letters that are a word."""
+
+
 def words_of(text: str) -> set[str]:
     return {word.lower() for word in _WORD.findall(text)}
 
@@ -76,7 +80,7 @@ def told(html: str) -> Iterator[str]:
 def left_in_english(html: str, finding: dict[str, Any]) -> list[str]:
     own, english = list(of_the_book(finding)), english_alone()
     names = words_of("case json reviewer verify FOLDER FILE recording pictures SHA")
-    texts = (" ".join(one.split()).replace("\u00a0", " ") for one in told(html))
+    texts = (" ".join(_HASH.sub(" ", one).split()).replace("\u00a0", " ") for one in told(html))
     return [one for one in texts if (words_of(without(one, own)) & english) - names]
 
 
