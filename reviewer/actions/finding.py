@@ -36,7 +36,7 @@ _CAUTIONS = (
         "names."
     ),
     noted("The sport can injure: nothing here is advice on training or on spotting."),
-    noted("The program never touches the network."),
+    noted("The program touches no network, but for a compute cluster whose address you give."),
 )
 _ENGLISH = Saying()
 _IN_HAND = 4

@@ -112,6 +112,7 @@ def _in_order(meet: Meet, found: Mapping[str, AuditedRoutine]) -> Iterator[Start
 
 def _meet(meet: Meet, sheets: Collection[Sheet]) -> _Document:
     return {
+        "title": meet.title,
         "routines": len(meet.starts),
         "audited": len(sheets),
         "last_event_at": max((one.at for one in sheets), default=None),

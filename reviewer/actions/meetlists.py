@@ -16,6 +16,9 @@ from reviewer.terms.meets import Meet, Start
 from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
+_LONGEST = 80
+"""Letters of a meet's title."""
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
@@ -32,19 +35,20 @@ def meet_of_table(
     rule_book: str,
     recordings: Path | None = None,
     pattern: str = PATTERN,
+    title: str = "",
 ) -> Begun:
     """The meet of a table, to be kept in a folder; nothing is written.
 
     A DocumentError with every fault of the table, or where an edition or a folder is not there.
     """
-    place = rules.find(rule_book)
+    place, called = rules.find(rule_book), _title(title)
     starts, unread = starts_of(table, rules.load(place))
     if recordings is None:
         _refuse_recordings(starts, table)
     films = (path for path, _ in recordings_below(folder_of_recordings(recordings) if recordings else None))
     found = matched(starts, films, pattern)
     book = rule_book if place.stem == rule_book else str(place.resolve())
-    return Begun(Meet(book, _from(folder, recordings), pattern, found), unread)
+    return Begun(Meet(book, _from(folder, recordings), pattern, found, title=called), unread)
 
 
 def begin_meet(
@@ -54,9 +58,12 @@ def begin_meet(
     rule_book: str,
     recordings: Path | None = None,
     pattern: str = PATTERN,
+    title: str = "",
 ) -> Begun:
     """Begin a meet in a folder, which is made; a DocumentError where anything is wrong, or one is there."""
-    begun = meet_of_table(table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern)
+    begun = meet_of_table(
+        table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern, title=title
+    )
     if folder.exists() and not folder.is_dir():
         said, remedy = message("This is a file."), message("Name a folder.")
         raise DocumentError(Problem("a-file", str(folder), said, remedy))
@@ -66,6 +73,15 @@ def begin_meet(
     folder.mkdir(parents=True, exist_ok=True)
     write_meet(folder, begun.meet)
     return begun
+
+
+def _title(said: str) -> str:
+    """What a meet is called, in one line; a DocumentError for what is too long to stand above a report."""
+    found = " ".join(said.split())
+    if len(found) > _LONGEST or not found.isprintable():
+        what, remedy = message("This is no title of a meet."), message("Write up to 80 letters, in one line.")
+        raise DocumentError(Problem("no-title", "title", what, remedy))
+    return found
 
 
 def match_again(folder: Path, *, pattern: str | None = None, recordings: Path | None = None) -> Meet:

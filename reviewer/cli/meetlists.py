@@ -30,9 +30,16 @@ _PROBLEMS, _LISTED = 50, 10
     show_default=True,
     help="How recordings are named, from that folder on: * for anything, {start} for the routine.",
 )
+@click.option("--title", default="", help="What the meet is called, above its report; no name of a person.")
 @json_option
 def begin(
-    table: Path, folder: Path, rule_book: str, recordings: Path | None, pattern: str, as_json: bool
+    table: Path,
+    folder: Path,
+    rule_book: str,
+    recordings: Path | None,
+    pattern: str,
+    title: str,
+    as_json: bool,
 ) -> int:
     """Begin a meet from a TABLE (CSV) of starts and posted scores; nothing is written where it has faults.
 
@@ -40,7 +47,9 @@ def begin(
     on, average, neutral, final, requested, inquiry, short, recording. Others are not read.
     """
     try:
-        begun = actions.begin_meet(table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern)
+        begun = actions.begin_meet(
+            table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern, title=title
+        )
     except DocumentError as fault:
         return _refused(fault, as_json)
     if begun.unread:

@@ -65,7 +65,9 @@ def meet_page(found: Document) -> Page:
 
 
 def _opening(found: Document, say: Saying) -> Iterator[Block]:
-    book = found["rule_book"]
+    book, called = found["rule_book"], found["meet"]["title"]
+    if called:
+        yield Paragraph(words(Run(called, "strong")))
     yield Paragraph(words(say("Rule book: {title} ({id}).", title=book["title"], id=book["id"])))
     yield Paragraph(
         words(

@@ -169,6 +169,7 @@ class Meet:
         starts: in the order of the table.
         choices: what was chosen, the earliest first.
         queue: who audits what.
+        title: what the meet is called; empty where nobody said.
     """
 
     rule_book: str
@@ -177,6 +178,7 @@ class Meet:
     starts: tuple[Start, ...]
     choices: tuple[Choice, ...] = ()
     queue: tuple[Task, ...] = ()
+    title: str = ""
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Self:
@@ -188,12 +190,14 @@ class Meet:
             starts=tuple(Start.from_json(one) for one in data["starts"]),
             choices=tuple(Choice.from_json(one) for one in data["choices"]),
             queue=tuple(Task.from_json(one) for one in data["queue"]),
+            title=str(data.get("title", "")),
         )
 
     def to_json(self) -> dict[str, Any]:
         """``reviewer.meet/1``."""
         return {
             "format": "reviewer.meet/1",
+            **({"title": self.title} if self.title else {}),
             "rule_book": self.rule_book,
             "recordings": self.recordings,
             "pattern": self.pattern,

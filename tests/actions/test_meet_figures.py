@@ -229,6 +229,14 @@ def test_a_report_is_derived_again_and_every_change_is_named(drawn: Path, tmp_pa
     assert not actions.verify(report)["same"]
 
 
+def test_a_report_says_what_the_meet_is_called(meet: Path, tmp_path: Path) -> None:
+    changed(meet, title="Autumn meet, day 1")
+    write_meet_report(meet, tmp_path / "report")
+    page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")
+    assert "<b><bdi>Autumn meet, day 1</bdi></b>" in page
+    valid(json.loads((tmp_path / "report" / "report.json").read_bytes()))
+
+
 def test_every_figure_leads_to_rows_that_are_there(drawn: Path, tmp_path: Path) -> None:
     write_meet_report(drawn, tmp_path / "report")
     page = (tmp_path / "report" / "report.html").read_text(encoding="utf-8")

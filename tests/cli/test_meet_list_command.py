@@ -67,6 +67,17 @@ def test_a_meet_is_shown_at_a_glance(reviewer: Run, meet: Path) -> None:
     assert found["unclear"] == [{"start": "3", "candidates": ["3 left.mp4", "3 right.mp4"]}]
 
 
+def test_a_meet_has_a_title_of_one_line(reviewer: Run, tmp_path: Path, table: Path) -> None:
+    code, _, _ = reviewer("meet", "begin", table, "-o", tmp_path / "titled", "--title", "Autumn\n meet")
+    assert code == 0
+    document = json.loads((tmp_path / "titled" / "meet.json").read_bytes())
+    assert document["title"] == "Autumn meet"
+    Draft202012Validator(schema("meet")).validate(document)
+    code, _, told = reviewer("meet", "begin", table, "-o", tmp_path / "long", "--title", "a" * 81)
+    assert (code, "Write up to 80 letters, in one line." in told) == (2, True)
+    assert not (tmp_path / "long").exists()
+
+
 def test_long_lists_are_shortened_on_the_terminal_alone(reviewer: Run, tmp_path: Path) -> None:
     table = tmp_path / "many.csv"
     table.write_text("start\n" + "".join(f"{number}\n" for number in range(100)), encoding="utf-8")

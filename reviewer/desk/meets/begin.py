@@ -22,7 +22,7 @@ class BeginForm(MeetForm):
     """Asks for the table, the recordings, the rule book, and the folder to make.
 
     Attributes:
-        table, recordings, folder: as typed.
+        table, recordings, folder, called: as typed.
         book: the rule book's id, or the path of one.
 
     Signals:
@@ -40,18 +40,15 @@ class BeginForm(MeetForm):
             others=_OTHERS,
         )
         super().__init__(parent, bench, say("Begin a meet"), lead)
-        self.table, self.recordings, self.folder, self.book = (
-            QLineEdit(),
-            QLineEdit(),
-            QLineEdit(),
-            QComboBox(),
-        )
+        self.table, self.recordings, self.folder = QLineEdit(), QLineEdit(), QLineEdit()
+        self.called, self.book = QLineEdit(), QComboBox()
         self.book.setEditable(True)
         self.book.addItems([one.id for one in actions.shipped_books()])
         self.book.setCurrentText(actions.DEFAULT_BOOK)
         self.ask(say("&Table of starts"), self.table, button(say("Choose…"), self._choose_table))
         self.ask(say("&Recordings, if any"), self.recordings, button(say("Choose…"), self._choose_recordings))
         self.ask(say("Rule &book"), self.book)
+        self.ask(say("&What it is called"), self.called)
         self.ask(say("&Folder to make"), self.folder)
         self.offer(say("Be&gin it"), self._begin)
         self.finish()
@@ -62,6 +59,7 @@ class BeginForm(MeetForm):
             path_in(self.table),
             folder,
             rule_book=self.book.currentText().strip(),
+            title=self.called.text(),
             recordings=Path(films).expanduser() if films else None,
         )
         self.began.emit(folder)
