@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from multiprocessing import active_children
 from pathlib import Path
 
 import pytest
@@ -109,8 +110,9 @@ def test_reading_is_stopped_by_escape_and_goes_on(window: DeskWindow, meet: Path
     page = opened(window, meet)
     press(page, "Read the recordings")
     QTest.keyClick(page, Key.Key_Escape)
-    until(lambda: not page.busy, 30)
+    assert not page.busy
     assert page.isVisible()
+    until(lambda: not active_children(), 10)
     press(page, "Read the recordings")
     until(lambda: not page.busy, 60)
     assert all(row.case is not None for row in page.found.rows)

@@ -1,8 +1,6 @@
 """The page of a meet: what there is of each routine, and from which its case is opened."""
 
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
@@ -33,11 +31,10 @@ from reviewer.desk.meets.begin import BeginForm
 from reviewer.desk.meets.carrying import CarryingForm
 from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.meets.rows import SHOWN, RoutinesModel, chosen_rows
+from reviewer.desk.meets.working import PROCESSES, Spawned, working
 from reviewer.desk.placing import fitting
 from reviewer.terms.problems import ReviewerError
 
-PROCESSES = 2
-"""That read recordings."""
 _PAGE = (1180, 640)
 _TOLD = 3
 """Problems that are told in full."""
@@ -58,6 +55,8 @@ class MeetPage(QDialog):
         self._bench = bench
         self._rows: tuple[MeetRow, ...] = ()
         self._errand: Errand | None = None
+        self._spawned: Spawned | None = None
+        self._far = (0, 0)
         parent.installEventFilter(self)
         self.setWindowTitle(bench.say("A meet, routine by routine"))
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -120,18 +119,19 @@ class MeetPage(QDialog):
     def read_recordings(self) -> None:
         """Read what recordings are new, and make the cases that are not there; Esc stops."""
         folder, author = self._where(), self._bench.author
+        self._stop()
+        spawned = self._spawned = Spawned()
 
         def read(going_on: GoingOn) -> MeetIndexed:
-            with ProcessPoolExecutor(
-                PROCESSES, mp_context=get_context("spawn"), initializer=actions.serve
-            ) as workers:
-                indexing = actions.Indexing(
-                    author=author,
-                    consent="not recorded",
-                    work=actions.Work(workers, 2 * PROCESSES, 1),
-                    progress=lambda *_: going_on(),
+            def far(what: str, done: int, all_: int) -> bool:
+                self._far = (done, all_)
+                return going_on()
+
+            with working(spawned) as workers:
+                work = actions.Work(workers, 2 * PROCESSES, 1)
+                return actions.index_meet(
+                    folder, actions.Indexing(author, "not recorded", work, progress=far)
                 )
-                return actions.index_meet(folder, indexing)
 
         self._begin(read, self._was_read)
 
@@ -226,9 +226,12 @@ class MeetPage(QDialog):
         self._errand.start()
         self.foot.tell(self._bench.say("At work … Esc stops."), False)
 
-    def _tell_progress(self, count: int) -> None:
+    def _tell_progress(self, _: int) -> None:
         if self._errand is not None:
-            told = self._bench.say("Recordings read and cases made: {count}. Esc stops.", count=count)
+            done, all_ = self._far
+            told = self._bench.say(
+                "Recordings read, then cases made: {done} of {of}. Esc stops.", done=done, of=all_
+            )
             self.foot.tell(told, False)
 
     def _was_read(self, found: MeetIndexed) -> None:
@@ -252,6 +255,8 @@ class MeetPage(QDialog):
         self._errand = None
 
     def _stop(self) -> None:
+        if self._spawned is not None:
+            self._spawned.end()  # else the window would wait until recordings in hand are read
         if self._errand is not None:
             self._errand.stop()
         self._errand = None
