@@ -119,8 +119,7 @@ class MeetPage(QDialog):
     def read_recordings(self) -> None:
         """Read what recordings are new, and make the cases that are not there; Esc stops."""
         folder, author = self._where(), self._bench.author
-        self._stop()
-        spawned = self._spawned = Spawned()
+        spawned = Spawned()
 
         def read(going_on: GoingOn) -> MeetIndexed:
             def far(what: str, done: int, all_: int) -> bool:
@@ -133,7 +132,7 @@ class MeetPage(QDialog):
                     folder, actions.Indexing(author, "not recorded", work, progress=far)
                 )
 
-        self._begin(read, self._was_read)
+        self._begin(read, self._was_read, spawned)
 
     def write_report(self) -> None:
         """Write the report of the meet into a folder."""
@@ -212,8 +211,14 @@ class MeetPage(QDialog):
         except ReviewerError as error:
             self.foot.tell(self._bench.say.problems(error.problems), True)
 
-    def _begin(self, does: Callable[[GoingOn], Any], done: Callable[[Any], None]) -> None:
+    def _begin(
+        self,
+        does: Callable[[GoingOn], Any],
+        done: Callable[[Any], None],
+        spawned: Spawned | None = None,
+    ) -> None:
         self._stop()
+        self._spawned = spawned
 
         def ended(found: Any) -> None:
             self._end()
