@@ -8,6 +8,14 @@ from pathlib import Path
 
 def main() -> None:
     """Run the command line; an unexpected fault prints one line and the log's place."""
+    try:
+        _run()
+    except KeyboardInterrupt:  # also while what it needs is still being loaded
+        print("Stopped.", file=sys.stderr)
+        sys.exit(2)
+
+
+def _run() -> None:
     seen = _first_look(sys.argv[1:])
     # What a picture does not need is loaded once it is on the screen.
     from reviewer import cli, settings

@@ -57,7 +57,7 @@ from .meetassigning import Wish, assign, unassign
 from .meetchoosing import choose_by_hand, choose_by_lot, choose_by_trigger
 from .meetconsents import Given, give_meet_consent
 from .meetfigures import meet_figures
-from .meetfilms import Work, serve
+from .meetfilms import Work
 from .meetindexing import Indexing, MeetIndexed, index_meet
 from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
 from .meetmatching import PATTERN
@@ -136,6 +136,7 @@ from .several import (
 )
 from .shelfkeeping import forget, forget_everywhere
 from .shortcodes import define_short_code, forget_short_code, short_codes, short_codes_document
+from .spawning import Spawned, working
 from .supposing import Supposed, supposed_sheet, what_if
 from .timing import BEYOND, WITHIN, TimingError, duration_document, frame_of_moment, moments_document
 from .verification import verify
@@ -185,6 +186,7 @@ __all__ = [
     "ShelfAnswer",
     "Shown",
     "Source",
+    "Spawned",
     "Step",
     "Supposed",
     "TimingError",
@@ -352,7 +354,6 @@ __all__ = [
     "search_shelf",
     "seconds_of",
     "send",
-    "serve",
     "set_name",
     "settings_document",
     "settle_line",
@@ -385,6 +386,7 @@ __all__ = [
     "withdraw_consent",
     "withdraw_inquiry",
     "withdraw_mark",
+    "working",
     "write_coach_history",
     "write_coach_page",
     "write_file",

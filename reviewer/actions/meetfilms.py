@@ -4,14 +4,10 @@ A few are handed out at a time, and what is known of one is kept as soon as it i
 with their number, and a stop loses those alone that are in hand.
 """
 
-import os
-import signal
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, ThreadPoolExecutor, wait
 from dataclasses import dataclass, replace
-from multiprocessing import parent_process
 from pathlib import Path
-from threading import Thread
 from typing import ParamSpec, TypeVar
 
 from reviewer import video
@@ -45,19 +41,6 @@ class Work:
     workers: Executor
     at_once: int = 4
     threads: int = 0
-
-
-def serve() -> None:
-    """What a process does first that works for another: leave Ctrl+C to that one, and end when it is gone."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(1)
 
 
 def read_recordings(

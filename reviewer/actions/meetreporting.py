@@ -83,7 +83,7 @@ def _charts(found: _Document, say: Saying) -> dict[str, Any]:
         width = _class_width(apart)
         across, up = say("Posted less audited final score, points"), say("Routines")
         svg = drawing.counts_chart("differences", _counted(apart, width), width, across, up, say)
-        charts["differences"] = {"svg": svg, "height": drawing.COUNTS_HEIGHT}
+        charts["differences"] = {"svg": svg, "high": drawing.COUNTS_HEIGHT}
     figures = found["by_lot"] or {"clauses": [], "judges": []}
     clauses = [_span(one["clause"], one["possible"], 100) for one in figures["clauses"]]
     judges = [
@@ -96,7 +96,7 @@ def _charts(found: _Document, say: Saying) -> dict[str, Any]:
         known = [one for one in spans if one is not None]
         if known:
             svg = drawing.spans_chart(name, known, units[name], say)
-            charts[name] = {"svg": svg, "height": round(drawing.spans_height(len(known)) * _PER_INCH)}
+            charts[name] = {"svg": svg, "high": round(drawing.spans_height(len(known)) * _PER_INCH)}
     return charts
 
 

@@ -2,10 +2,7 @@
 
 import os
 import sys
-from collections.abc import Callable, Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor
-from contextlib import contextmanager
-from multiprocessing import active_children, get_context
+from collections.abc import Callable
 from pathlib import Path
 
 import click
@@ -51,7 +48,7 @@ def index(
     It may be stopped with Ctrl+C and run again: what is done is not done again.
     """
     try:
-        with working(processes) as workers:
+        with actions.working(processes, actions.Spawned()) as workers:
             indexing = actions.Indexing(
                 author=author,
                 consent=consent,
@@ -102,17 +99,3 @@ def _progress() -> Callable[[str, int, int], bool]:
         return True
 
     return told
-
-
-@contextmanager
-def working(processes: int) -> Iterator[Executor]:
-    """Other processes to work; they end with this one, whatever ends it, and at once where it is stopped."""
-    pool = ProcessPoolExecutor(processes, get_context("spawn"), initializer=actions.serve)
-    try:
-        yield pool
-    except BaseException:
-        for one in active_children():
-            one.terminate()
-        raise
-    finally:
-        pool.shutdown(cancel_futures=True)

@@ -220,5 +220,5 @@ def _relative(one: Document, against: str, say: Saying) -> Table:
 def _chart(found: Document, name: str, said: str) -> Iterator[Figure]:
     drawn = found["charts"].get(name)
     if drawn is not None:
-        part = (0, 0, _WIDE, drawn["height"])
+        part = (0, 0, _WIDE, drawn["high"])
         yield Figure(f"chart-{name}", "curve", part, None, drawn["svg"], said, joined((said, "."), by=""))

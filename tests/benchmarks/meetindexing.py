@@ -205,7 +205,7 @@ def _table(path: Path, number: int) -> Path:
 
 
 def _pool() -> ProcessPoolExecutor:
-    return ProcessPoolExecutor(PROCESSES, get_context("spawn"), initializer=actions.serve)
+    return ProcessPoolExecutor(PROCESSES, get_context("spawn"))
 
 
 def _copies(folder: Path, film: Path, number: int) -> Path:

@@ -30,3 +30,17 @@ def test_a_fault_is_one_line_and_the_log_keeps_no_words_of_the_user(
     assert "RuntimeError" in kept
     assert "jane" not in kept.lower()
     assert settings.log_file is not None
+
+
+def test_ctrl_c_is_one_word_whatever_was_being_loaded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(log, "log_file", lambda: tmp_path / "reviewer.log")
+
+    def interrupted(_: object) -> int:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli, "run", interrupted)
+    with pytest.raises(SystemExit) as left:
+        program.main()
+    assert (left.value.code, capsys.readouterr().err) == (2, "Stopped.\n")

@@ -20,7 +20,7 @@ from PyQt6.QtWidgets import (
 )
 
 from reviewer import actions
-from reviewer.actions import MeetIndexed, MeetRow
+from reviewer.actions import MeetIndexed, MeetRow, Spawned
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.choosing import file_to_read, folder_to_read
@@ -31,10 +31,11 @@ from reviewer.desk.meets.begin import BeginForm
 from reviewer.desk.meets.carrying import CarryingForm
 from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.meets.rows import SHOWN, RoutinesModel, chosen_rows
-from reviewer.desk.meets.working import PROCESSES, Spawned, working
 from reviewer.desk.placing import fitting
 from reviewer.terms.problems import ReviewerError
 
+PROCESSES = 2
+"""That read recordings."""
 _PAGE = (1180, 640)
 _TOLD = 3
 """Problems that are told in full."""
@@ -126,7 +127,7 @@ class MeetPage(QDialog):
                 self._far = (done, all_)
                 return going_on()
 
-            with working(spawned) as workers:
+            with actions.working(PROCESSES, spawned) as workers:
                 work = actions.Work(workers, 2 * PROCESSES, 1)
                 return actions.index_meet(
                     folder, actions.Indexing(author, "not recorded", work, progress=far)
