@@ -117,8 +117,9 @@ def _unsound(wish: Wish) -> Iterator[Problem]:
 def _waiting(meet: Meet, wish: Wish) -> tuple[str, ...]:
     """The chosen routines that nobody has, of those that are asked for."""
     known, taken = chosen(meet), {task.start for task in meet.queue}
+    chosen_ones = set(known)
     asked = [one.name for one in starts_named(meet, wish.only)] or list(known)
-    strays = [name for name in asked if name not in known]
+    strays = [name for name in asked if name not in chosen_ones]
     if strays:
         said, remedy = message("This routine is not chosen."), message("Choose it: `reviewer meet choose`.")
         raise DocumentError(Problem("not-chosen", name, said, remedy) for name in strays)

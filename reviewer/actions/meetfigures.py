@@ -52,7 +52,7 @@ def meet_figures(
         one.name: _on_its_panel(one, panels)
         for one in rescored((one.job for one in sheets.values()), workers, many)
     }
-    drawn = spoken.starts if spoken else ()
+    drawn = dict.fromkeys(spoken.starts if spoken else ())  # in order, and quickly looked up
     return {
         "format": "reviewer.meet-report/1",
         "version": __version__,
@@ -160,7 +160,7 @@ def _figures(routines: Sequence[AuditedRoutine], whole: Whole, tell: Translate) 
     return meet_figures_document(figures_of(routines, whole), tell) if routines else None
 
 
-def _routine(start: Start, one: AuditedRoutine, sheet: Sheet, drawn: Sequence[str]) -> _Document:
+def _routine(start: Start, one: AuditedRoutine, sheet: Sheet, drawn: Collection[str]) -> _Document:
     return {
         "start": start.name,
         "athlete": start.athlete,

@@ -10,7 +10,7 @@ from time import sleep
 
 from reviewer import casefile
 from reviewer.exchange.meets import NAME, read_meet
-from reviewer.terms.meets import Meet, Start
+from reviewer.terms.meets import Meet, Start, Task
 from reviewer.terms.messages import message
 from reviewer.terms.problems import DocumentError, Problem
 
@@ -56,6 +56,13 @@ def meet_case(folder: Path, start: str) -> Path:
 def auditors_case(folder: Path, start: str, auditor: str) -> Path:
     """Where the case of an auditor who worked blind lies once it came home."""
     return folder / AUDITED / f"{start}.{auditor}.case"
+
+
+def task_case(folder: Path, task: Task) -> Path:
+    """Where the case of a task lies at home: a blind auditor's own, or the meet's."""
+    if task.blind:
+        return auditors_case(folder, task.start, task.auditor)
+    return meet_case(folder, task.start)
 
 
 def starts_named(meet: Meet, names: Sequence[str]) -> tuple[Start, ...]:

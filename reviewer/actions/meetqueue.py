@@ -8,7 +8,7 @@ from typing import Any
 
 from reviewer import casefile
 from reviewer.actions.meetchoosing import chosen
-from reviewer.actions.meetholding import SETTLED, auditors_case, meet_case
+from reviewer.actions.meetholding import SETTLED, auditors_case, meet_case, task_case
 from reviewer.actions.opening import open_case
 from reviewer.actions.settling import open_lines
 from reviewer.exchange.meets import read_meet
@@ -61,7 +61,7 @@ def _all_home(tasks: Sequence[Task]) -> bool:
 
 def _task(folder: Path, task: Task, double: bool) -> dict[str, Any]:
     """One task; of a case that is home, whether its sheet is sealed."""
-    case = _case(folder, task)
+    case = task_case(folder, task)
     at_home = task.home is not None and case.is_file()
     sealed = casefile.fold(casefile.read_events(case)).sealed is not None if at_home else None
     return {
@@ -76,12 +76,6 @@ def _task(folder: Path, task: Task, double: bool) -> dict[str, Any]:
     }
 
 
-def _case(folder: Path, task: Task) -> Path:
-    if task.blind:
-        return auditors_case(folder, task.start, task.auditor)
-    return meet_case(folder, task.start)
-
-
 def _loads(meet: Meet) -> list[dict[str, Any]]:
     found = []
     for auditor in sorted({one.auditor for one in meet.queue}):
@@ -93,7 +87,7 @@ def _loads(meet: Meet) -> list[dict[str, Any]]:
 
 def _double(folder: Path, start: str, tasks: Sequence[Task]) -> dict[str, Any]:
     """A routine that two audit blind; once both are home, the commands that hold their sheets together."""
-    sheets = [shlex.quote(str(_case(folder, one))) for one in tasks]
+    sheets = [shlex.quote(str(task_case(folder, one))) for one in tasks]
     settled = auditors_case(folder, start, SETTLED)
     commands = [
         f"reviewer compare {' '.join(sheets)}",
@@ -133,7 +127,9 @@ def _has_marks(case: Path) -> bool:
 def _agreement(folder: Path, doubles: Sequence[Sequence[Task]]) -> str | None:
     """The command that says how far auditors agree on all routines that are home twice."""
     sheets = [
-        f"{one.start}/{one.auditor}={shlex.quote(str(_case(folder, one)))}" for own in doubles for one in own
+        f"{one.start}/{one.auditor}={shlex.quote(str(task_case(folder, one)))}"
+        for own in doubles
+        for one in own
     ]
     return f"reviewer agreement {' '.join(sheets)}" if sheets else None
 

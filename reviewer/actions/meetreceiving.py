@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from reviewer import casefile, exchange
 from reviewer.actions.audit import AuditError
 from reviewer.actions.bagsigning import signers_of
-from reviewer.actions.meetholding import auditors_case, held_meet, meet_case
+from reviewer.actions.meetholding import held_meet, meet_case, task_case
 from reviewer.actions.meetunpacking import Arrived, bag_at, cases_in
 from reviewer.actions.merging import merge_cases
 from reviewer.exchange.gate import withdrawn
@@ -125,7 +125,7 @@ def _belonging(folder: Path, meet: Meet, auditor: str, cases: Sequence[Arrived])
     found = []
     for one in cases:
         task = tasks[one.task.start]
-        place = auditors_case(folder, task.start, auditor) if task.blind else meet_case(folder, task.start)
+        place = task_case(folder, task)
         ours = casefile.read_events(place) if place.is_file() else ()
         found.append(_Coming(task, one, place, ours))
     return tuple(found)

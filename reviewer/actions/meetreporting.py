@@ -8,12 +8,16 @@ from pathlib import Path
 from typing import Any
 
 from reviewer import drawing, reports
+from reviewer.actions.audit import AuditError
+from reviewer.actions.finding import GoingOn, always
 from reviewer.actions.meetfigures import meet_figures
 from reviewer.actions.meetrescoring import MANY_ROUTINES
-from reviewer.actions.outgoing import refuse_no_folder
+from reviewer.actions.outgoing import put_whole, refuse_no_folder
 from reviewer.actions.reporting import FINDING, PAGE, PAPER
 from reviewer.terms.canonical import readable
 from reviewer.terms.exact import Points
+from reviewer.terms.messages import message
+from reviewer.terms.problems import Problem
 from reviewer.words import ENGLISH, Saying, saying
 
 _Document = dict[str, Any]
@@ -30,16 +34,21 @@ def write_meet_report(
     language: str = ENGLISH,
     workers: Executor | None = None,
     many: int = MANY_ROUTINES,
+    going_on: GoingOn = always,
 ) -> _Document:
     """Write ``report.html``, ``report.pdf`` and ``report.json`` of a meet; their fingerprints by name.
 
-    The same cases give the same bytes with one version and one language.
+    The same cases give the same bytes with one version and one language. ``going_on`` is asked before
+    anything is written; where it says no, an AuditError ends it.
     """
     refuse_no_folder(out)
     files = from_document(meet_report_document(folder, language, workers, many))
+    if not going_on():
+        said = message("The report was stopped, and nothing of it is written.")
+        raise AuditError(Problem("stopped", str(folder), said, message("Write it again when there is time.")))
     out.mkdir(parents=True, exist_ok=True)
     for name, content in files.items():
-        (out / name).write_bytes(content)
+        put_whole(out / name, content)
     digests = {name: sha256(content).hexdigest() for name, content in files.items()}
     return {"format": "reviewer.meet-report-written/1", "files": digests}
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from reviewer.actions.meetholding import auditors_case, meet_case
+from reviewer.actions.meetholding import meet_case, task_case
 from reviewer.actions.meetqueue import state_of
 from reviewer.actions.meetshowing import unclear_recordings
 from reviewer.exchange.meets import read_meet
@@ -88,8 +88,8 @@ def _tasks(meet: Meet) -> dict[str, list[Task]]:
 
 
 def _doing(folder: Path, task: Task) -> Doing:
-    case = auditors_case(folder, task.start, task.auditor) if task.blind else meet_case(folder, task.start)
-    return Doing(task.auditor, task.blind, state_of(task), _there(case) if task.home is not None else None)
+    case = _there(task_case(folder, task)) if task.home is not None else None
+    return Doing(task.auditor, task.blind, state_of(task), case)
 
 
 def _there(case: Path) -> Path | None:

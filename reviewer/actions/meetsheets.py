@@ -1,6 +1,6 @@
 """The sheet of each audited routine of a meet: in which case it stands, and what of it is scored again."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
@@ -27,8 +27,9 @@ class Sheet:
 
 def sheets_of(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Problem]) -> Iterator[Sheet]:
     """The case of each routine that holds marks; what cannot be read is noted and left out."""
+    blind = _blind(folder, meet)
     for start in meet.starts:
-        for path in _cases_of(folder, meet, start):
+        for path in _cases_of(folder, start, blind.get(start.name, {})):
             try:
                 sheet = _sheet(path, folder, start, stratum_of(start, spoken))
             except ReviewerError as fault:
@@ -41,10 +42,11 @@ def sheets_of(folder: Path, meet: Meet, spoken: Choice | None, problems: list[Pr
 
 def unsettled(folder: Path, meet: Meet, found: Iterable[Sheet]) -> Iterator[tuple[str, str]]:
     """The routines of which one of two auditors' sheets counts, since they are not settled yet; and whose."""
+    blind = _blind(folder, meet)
     for one in found:
-        blind = _blind(folder, meet, one.job.name)
-        whose = [auditor for auditor, path in blind.items() if path == folder / one.case]
-        if whose and len(blind) > 1:
+        own = blind.get(one.job.name, {})
+        whose = [auditor for auditor, path in own.items() if path == folder / one.case]
+        if whose and len(own) > 1:
             yield one.job.name, whose[0]
 
 
@@ -53,18 +55,20 @@ def stratum_of(start: Start, spoken: Choice | None) -> str:
     return start.groups.get(spoken.by, "") if spoken is not None and spoken.by else ""
 
 
-def _cases_of(folder: Path, meet: Meet, start: Start) -> Iterable[Path]:
+def _cases_of(folder: Path, start: Start, blind: Mapping[str, Path]) -> Iterable[Path]:
     """Where a routine may have been audited: settled, at home, or blind, in the order of the lots."""
-    blind = _blind(folder, meet, start.name).values()
     own = (auditors_case(folder, start.name, SETTLED), meet_case(folder, start.name))
-    return (*(path for path in own if path.is_file()), *blind)
+    return (*(path for path in own if path.is_file()), *blind.values())
 
 
-def _blind(folder: Path, meet: Meet, name: str) -> dict[str, Path]:
-    """The cases of a routine that came home from blind auditors, by auditor."""
-    own = (one.auditor for one in meet.queue if one.start == name)
-    paths = {auditor: auditors_case(folder, name, auditor) for auditor in own}
-    return {auditor: path for auditor, path in paths.items() if path.is_file()}
+def _blind(folder: Path, meet: Meet) -> Mapping[str, Mapping[str, Path]]:
+    """The cases that came home from blind auditors, by routine and auditor, in the order of the queue."""
+    found: dict[str, dict[str, Path]] = {}
+    for task in meet.queue:
+        path = auditors_case(folder, task.start, task.auditor)
+        if path.is_file():
+            found.setdefault(task.start, {})[task.auditor] = path
+    return found
 
 
 def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> Sheet | None:

@@ -43,7 +43,7 @@ def found(window: DeskWindow, folder: Path, fault: str = "*") -> FindPage:
     page = window.findChildren(FindPage)[-1]
     page.fields.lines["fault"].setText(fault)
     page.search()
-    until(lambda: page.looked and page.found.rows != (), 30)
+    until(lambda: not page.busy and page.found.rows != (), 30)
     return page
 
 

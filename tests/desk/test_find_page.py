@@ -57,7 +57,7 @@ def find(page: FindPage) -> None:
     line = page.fields.lines["element"]
     line.setFocus()
     QTest.keyClick(line, Key.Key_Return)
-    until(lambda: page.looked, 30)
+    until(lambda: not page.busy, 30)
 
 
 def in_folder(page: FindPage, folder: Path) -> None:
@@ -187,12 +187,12 @@ def test_page_after_page(window: DeskWindow, evening: Path) -> None:
     assert len(first) == 50
     assert not page.earlier.isEnabled()
     QTest.mouseClick(page.later, Qt.MouseButton.LeftButton)
-    until(lambda: page.looked, 30)
+    until(lambda: not page.busy, 30)
     assert page.found.rows
     assert not set(page.found.rows) & set(first)
     assert "Shown: 51 to" in page.foot.text()
     QTest.mouseClick(page.earlier, Qt.MouseButton.LeftButton)
-    until(lambda: page.looked, 30)
+    until(lambda: not page.busy, 30)
     assert page.found.rows == first
 
 
@@ -221,9 +221,9 @@ def test_the_window_closes_while_cases_are_read(window: DeskWindow, tmp_path: Pa
     page = opened(window)
     in_folder(page, folder)
     QTest.keyClick(page.fields.folder, Key.Key_Return)
-    assert not page.looked
+    assert page.busy
     window.close()
-    assert page.looked
+    assert not page.busy
 
 
 def test_esc_stops_and_then_closes(window: DeskWindow, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from dataclasses import replace
 from multiprocessing import active_children
 from pathlib import Path
 
@@ -17,6 +18,8 @@ from reviewer.desk.meets.begin import BeginForm
 from reviewer.desk.meets.form import MeetForm
 from reviewer.desk.meets.giving import GivingForm
 from reviewer.desk.window import DeskWindow
+from reviewer.exchange.meets import read_meet, write_meet
+from reviewer.terms.meets import Task
 from reviewer.words import saying
 from tests.actions.drawn_meet import draw_meet
 from tests.desk.conftest import SQUARE_ON, until
@@ -127,6 +130,43 @@ def test_a_recording_is_given_by_hand(
     page.table.setCurrentIndex(page.found.index(2, 0))
     press(page, "Its recording")
     assert page.found.rows[2].start.recordings == ("start 7.mp4",)
+
+
+def test_why_a_recording_cannot_be_given_stays_on_the_page(
+    window: DeskWindow, meet: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = opened(window, meet)
+    monkeypatch.setattr("reviewer.desk.meets.page.file_to_read", lambda *_: meet.parent / "starts.csv")
+    press(page, "Its recording")
+    assert "no such recording" in page.foot.text() or "not named as recordings" in page.foot.text()
+    assert page.foot.property("problem")
+
+
+def test_a_blind_auditors_case_is_opened_once_it_is_home(window: DeskWindow, tmp_path: Path) -> None:
+    draw_meet(tmp_path / "autumn", 4, 2)
+    home = tmp_path / "autumn" / "audited" / "1.L.case"
+    home.parent.mkdir()
+    shutil.copyfile(tmp_path / "autumn" / "cases" / "1.case", home)
+    tasks = (Task("1", "L", blind=True, sent="a" * 64, home="b" * 64),)
+    write_meet(tmp_path / "autumn", replace(read_meet(tmp_path / "autumn"), queue=tasks))
+    page = opened(window, tmp_path / "autumn")
+    QTest.keyClick(page.table, Key.Key_Return)
+    until(lambda: window.bench.audit is not None, 20)
+    assert window.bench.audit is not None
+    assert window.bench.audit.path == home.resolve()
+
+
+def test_a_report_that_is_stopped_is_not_written(
+    window: DeskWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draw_meet(tmp_path / "autumn", 12, 6)
+    page = opened(window, tmp_path / "autumn")
+    monkeypatch.setattr("reviewer.desk.meets.page.folder_to_read", lambda *_: tmp_path / "report")
+    press(page, "Write the report")
+    QTest.keyClick(page, Key.Key_Escape)
+    assert not page.busy
+    assert page.foot.text() == "The report was stopped; nothing of it is written."
+    assert not (tmp_path / "report").exists()
 
 
 def test_the_report_is_written_from_the_page(

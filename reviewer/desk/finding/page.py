@@ -5,11 +5,10 @@ from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
 
-from PyQt6.QtCore import QEvent, QObject, QSize, Qt
-from PyQt6.QtGui import QCloseEvent, QImage
+from PyQt6.QtCore import QSize, Qt
+from PyQt6.QtGui import QImage
 from PyQt6.QtWidgets import (
     QAbstractItemView,
-    QDialog,
     QHeaderView,
     QTableView,
     QVBoxLayout,
@@ -20,13 +19,13 @@ from reviewer import actions
 from reviewer.actions import ShelfAnswer
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
-from reviewer.desk.errand import Errand, GoingOn
+from reviewer.desk.errand import GoingOn
+from reviewer.desk.errandpage import ErrandPage
 from reviewer.desk.finding.fields import Fields
 from reviewer.desk.finding.opening import listed_of, open_hit
 from reviewer.desk.finding.pictures import Pictures
 from reviewer.desk.finding.rows import PICTURE, FoundModel
 from reviewer.desk.flowing import Flowing, Scrolled
-from reviewer.desk.footline import FootLine
 from reviewer.terms.messages import noted
 from reviewer.terms.problems import Problem, ReviewerError
 from reviewer.terms.shelving import Wanted
@@ -41,7 +40,7 @@ _PAGE, _SHARE = (72, 42), 0.95
 """The page in heights of a line of words, and its largest share of the screen."""
 
 
-class FindPage(QDialog):
+class FindPage(ErrandPage):
     """Looks for passages, shows them with small pictures, and opens the case of one at its frame.
 
     Attributes:
@@ -51,15 +50,10 @@ class FindPage(QDialog):
     """
 
     def __init__(self, parent: QWidget, bench: Bench) -> None:
-        super().__init__(parent)
-        self._bench = bench
-        parent.installEventFilter(self)
-        self.setWindowTitle(bench.say("Find passages in many cases"))
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        super().__init__(parent, bench, bench.say("Find passages in many cases"))
         self.fields = Fields(bench.say, bench.audit.path.parent if bench.audit is not None else None)
-        self.found, self.table, self.foot = FoundModel(bench.say), QTableView(), FootLine(bench.say)
+        self.found, self.table = FoundModel(bench.say), QTableView()
         self._pictures = Pictures(self)
-        self._errand: Errand | None = None
         self._wanted, self._skip = Wanted(), 0
         self._answer: ShelfAnswer | None = None
         self._arrange()
@@ -69,17 +63,12 @@ class FindPage(QDialog):
         self._take_room()
         self.fields.lines["words"].setFocus()
 
-    @property
-    def looked(self) -> bool:
-        """Whether no search is under way."""
-        return self._errand is None
-
     def search(self) -> None:
         """Look for what stands in the fields, from the first passage on."""
         try:
             self._wanted = self.fields.wanted()
         except ReviewerError as error:
-            self.foot.tell(self._bench.say.problems(error.problems), True)
+            self.refuse(error)
             return
         self._look(0)
 
@@ -111,27 +100,20 @@ class FindPage(QDialog):
         page.show()
         page.activateWindow()
 
-    def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
-        """Go with the window."""
-        if a0 is self.parentWidget() and a1 is not None and a1.type() == QEvent.Type.Close:
-            self.close()
-        return super().eventFilter(a0, a1)
-
-    def closeEvent(self, a0: QCloseEvent | None) -> None:
+    def stop(self) -> None:
         """Look no further."""
-        self._stop()
-        super().closeEvent(a0)
+        super().stop()
+        self._pictures.leave()
 
-    def reject(self) -> None:
-        """Esc stops a search; without one it closes the page."""
-        if self.looked:
-            super().reject()
-        else:
-            self._stop()
-            self.foot.tell(self._bench.say("Stopped. What was read is kept; find again to go on."), False)
+    def progress_words(self, count: int) -> str:
+        """How many cases were read."""
+        return self._bench.say("Reading cases: {count}. Esc stops.", count=count)
+
+    def stopped_words(self) -> str:
+        """What was read stays read."""
+        return self._bench.say("Stopped. What was read is kept; find again to go on.")
 
     def _look(self, skip: int) -> None:
-        self._stop()
         folder, wanted, self._skip = self.fields.where(), self._wanted, skip
 
         def searched(going_on: GoingOn) -> ShelfAnswer:
@@ -140,19 +122,9 @@ class FindPage(QDialog):
                     folder, wanted, limit=SHOWN, skip=skip, progress=lambda *_: going_on(), workers=workers
                 )
 
-        self._errand = Errand(searched)
-        self._errand.advanced.connect(self._tell_reading)
-        self._errand.done.connect(self._show)
-        self._errand.failed.connect(self._failed)
-        self._errand.start()
-        self.foot.tell(self._bench.say("Looking …"), False)
-
-    def _tell_reading(self, cases: int) -> None:
-        if self._errand is not None:
-            self.foot.tell(self._bench.say("Reading cases: {count}. Esc stops.", count=cases), False)
+        self.run(searched, self._show, self._bench.say("Looking …"))
 
     def _show(self, answer: ShelfAnswer) -> None:
-        self._end()
         self._answer = answer
         self.found.put(answer.found.hits)
         self.foot.tell("  ".join(_told(answer, self._skip, self._bench)), bool(answer.problems))
@@ -180,21 +152,6 @@ class FindPage(QDialog):
     def _picture_came(self, row: int, image: QImage | None) -> None:
         lack = "" if image is not None else self._bench.say("cannot be shown")
         self.found.put_picture(row, image, lack)
-
-    def _failed(self, error: ReviewerError) -> None:
-        self._end()
-        self.foot.tell(self._bench.say.problems(error.problems), True)
-
-    def _end(self) -> None:
-        if self._errand is not None:
-            self._errand.wait()
-        self._errand = None
-
-    def _stop(self) -> None:
-        if self._errand is not None:
-            self._errand.stop()
-        self._errand = None
-        self._pictures.leave()
 
     def _arrange(self) -> None:
         say = self._bench.say

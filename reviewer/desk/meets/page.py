@@ -1,15 +1,10 @@
 """The page of a meet: what there is of each routine, and from which its case is opened."""
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
-from PyQt6.QtCore import QEvent, QObject, Qt
-from PyQt6.QtGui import QCloseEvent
 from PyQt6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
-    QDialog,
     QHBoxLayout,
     QHeaderView,
     QLabel,
@@ -24,9 +19,9 @@ from reviewer.actions import MeetIndexed, MeetRow, Spawned
 from reviewer.desk.bench import Bench
 from reviewer.desk.buttons import button
 from reviewer.desk.choosing import file_to_read, folder_to_read
-from reviewer.desk.errand import Errand, GoingOn
+from reviewer.desk.errand import GoingOn
+from reviewer.desk.errandpage import ErrandPage
 from reviewer.desk.flowing import Flowing
-from reviewer.desk.footline import FootLine
 from reviewer.desk.meets.begin import BeginForm
 from reviewer.desk.meets.carrying import CarryingForm
 from reviewer.desk.meets.giving import GivingForm
@@ -41,7 +36,7 @@ _TOLD = 3
 """Problems that are told in full."""
 
 
-class MeetPage(QDialog):
+class MeetPage(ErrandPage):
     """Shows the routines of a meet, opens their cases, reads their recordings, writes the report.
 
     Attributes:
@@ -52,25 +47,15 @@ class MeetPage(QDialog):
     """
 
     def __init__(self, parent: QWidget, bench: Bench) -> None:
-        super().__init__(parent)
-        self._bench = bench
+        super().__init__(parent, bench, bench.say("A meet, routine by routine"))
         self._rows: tuple[MeetRow, ...] = ()
-        self._errand: Errand | None = None
         self._spawned: Spawned | None = None
         self._far = (0, 0)
-        parent.installEventFilter(self)
-        self.setWindowTitle(bench.say("A meet, routine by routine"))
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.folder, self.typed, self.shown = QLineEdit(), QLineEdit(), QComboBox()
-        self.found, self.table, self.foot = RoutinesModel(bench.say), QTableView(), FootLine(bench.say)
+        self.found, self.table = RoutinesModel(bench.say), QTableView()
         self._arrange()
         self.resize(fitting(self, *_PAGE))
         self.folder.setFocus()
-
-    @property
-    def busy(self) -> bool:
-        """Whether recordings are read, or a report is made."""
-        return self._errand is not None
 
     def look(self) -> None:
         """Read the meet of the folder, and show it."""
@@ -79,7 +64,7 @@ class MeetPage(QDialog):
         except ReviewerError as error:
             self._rows = ()
             self._show()
-            self.foot.tell(self._bench.say.problems(error.problems), True)
+            self.refuse(error)
             return
         self._show()
         self._tell_state()
@@ -91,7 +76,7 @@ class MeetPage(QDialog):
         row = self._current()
         if row is None:
             return
-        case = row.case or next((one.case for one in row.doing if one.case is not None), None)
+        case = next((one.case for one in row.doing if one.case is not None), row.case)
         if case is None:
             told = self._bench.say(
                 "Routine {name} has no case yet: read the recordings.", name=row.start.name
@@ -113,8 +98,13 @@ class MeetPage(QDialog):
             return
         title = say("The recording of routine {name}", name=row.start.name)
         chosen = file_to_read(self, title, say("All files (*)"), self.folder.text())
-        if chosen is not None:
-            self._attempt(lambda: actions.match_by_hand(self._where(), row.start.name, (chosen,)))
+        if chosen is None:
+            return
+        try:
+            actions.match_by_hand(self._where(), row.start.name, (chosen,))
+        except ReviewerError as error:
+            self.refuse(error)
+        else:
             self.look()
 
     def read_recordings(self) -> None:
@@ -133,7 +123,8 @@ class MeetPage(QDialog):
                     folder, actions.Indexing(author, "not recorded", work, progress=far)
                 )
 
-        self._begin(read, self._was_read, spawned)
+        self.run(read, self._was_read, self._bench.say("At work … Esc stops."))
+        self._spawned, self._far = spawned, (0, 0)
 
     def write_report(self) -> None:
         """Write the report of the meet into a folder."""
@@ -142,12 +133,14 @@ class MeetPage(QDialog):
         if out is None:
             return
 
-        def written(_: GoingOn) -> Path:
-            actions.write_meet_report(folder, out, language=say.language)
+        def written(going_on: GoingOn) -> Path:
+            actions.write_meet_report(folder, out, language=say.language, going_on=going_on)
             return out
 
-        self._begin(
-            written, lambda place: self.foot.tell(say("The report is in {folder}.", folder=place), False)
+        self.run(
+            written,
+            lambda place: self.foot.tell(say("The report is in {folder}.", folder=place), False),
+            say("At work … Esc stops."),
         )
 
     def begin(self) -> None:
@@ -172,25 +165,29 @@ class MeetPage(QDialog):
         form.changed.connect(self.look)
         form.show()
 
-    def eventFilter(self, a0: QObject | None, a1: QEvent | None) -> bool:
-        """Go with the window."""
-        if a0 is self.parentWidget() and a1 is not None and a1.type() == QEvent.Type.Close:
-            self.close()
-        return super().eventFilter(a0, a1)
+    def stop(self) -> None:
+        """Read no further, and write no report."""
+        if self._spawned is not None:
+            self._spawned.end()  # else the window would wait until recordings in hand are read
+        self._spawned = None
+        super().stop()
 
-    def closeEvent(self, a0: QCloseEvent | None) -> None:
-        """Read no further."""
-        self._stop()
-        super().closeEvent(a0)
+    def progress_words(self, count: int) -> str:
+        """How many recordings are read, then how many cases are made."""
+        say, (done, all_) = self._bench.say, self._far
+        if self._spawned is None:
+            return say("At work … Esc stops.")
+        return say("Recordings read, then cases made: {done} of {of}. Esc stops.", done=done, of=all_)
 
-    def reject(self) -> None:
-        """Esc stops what is under way; without that it closes the page."""
-        if not self.busy:
-            super().reject()
-            return
-        self._stop()
+    def stopped_words(self) -> str:
+        """What is left of it."""
+        if self._spawned is None:
+            return self._bench.say("The report was stopped; nothing of it is written.")
+        return self._bench.say("Stopped. What was read is kept; read them again to go on.")
+
+    def was_stopped(self) -> None:
+        """Show what was made by then."""
         self.look()
-        self.foot.tell(self._bench.say("Stopped. What was read is kept; read them again to go on."), False)
 
     def _begun(self, folder: Path) -> None:
         self.folder.setText(str(folder))
@@ -206,41 +203,8 @@ class MeetPage(QDialog):
         self.foot.tell(self._bench.say("No routine is chosen."), True)
         return None
 
-    def _attempt(self, does: Callable[[], Any]) -> None:
-        try:
-            does()
-        except ReviewerError as error:
-            self.foot.tell(self._bench.say.problems(error.problems), True)
-
-    def _begin(
-        self,
-        does: Callable[[GoingOn], Any],
-        done: Callable[[Any], None],
-        spawned: Spawned | None = None,
-    ) -> None:
-        self._stop()
-        self._spawned = spawned
-
-        def ended(found: Any) -> None:
-            self._end()
-            done(found)
-
-        self._errand = Errand(does)
-        self._errand.advanced.connect(self._tell_progress)
-        self._errand.done.connect(ended)
-        self._errand.failed.connect(self._failed)
-        self._errand.start()
-        self.foot.tell(self._bench.say("At work … Esc stops."), False)
-
-    def _tell_progress(self, _: int) -> None:
-        if self._errand is not None:
-            done, all_ = self._far
-            told = self._bench.say(
-                "Recordings read, then cases made: {done} of {of}. Esc stops.", done=done, of=all_
-            )
-            self.foot.tell(told, False)
-
     def _was_read(self, found: MeetIndexed) -> None:
+        self._spawned = None
         self.look()
         say = self._bench.say
         told = say(
@@ -250,22 +214,6 @@ class MeetPage(QDialog):
         )
         problems = say.problems(tuple(found.problems[:_TOLD])) if found.problems else ""
         self.foot.tell(f"{told}  {problems}".strip(), bool(problems))
-
-    def _failed(self, error: ReviewerError) -> None:
-        self._end()
-        self.foot.tell(self._bench.say.problems(error.problems), True)
-
-    def _end(self) -> None:
-        if self._errand is not None:
-            self._errand.wait()
-        self._errand = None
-
-    def _stop(self) -> None:
-        if self._spawned is not None:
-            self._spawned.end()  # else the window would wait until recordings in hand are read
-        if self._errand is not None:
-            self._errand.stop()
-        self._errand = None
 
     def _show(self) -> None:
         self.found.put(chosen_rows(self._rows, self.shown.currentData(), self.typed.text()))
