@@ -1,7 +1,7 @@
 """An open audit: the case on disk, its rule book, and its recordings where they were found."""
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Self
@@ -27,20 +27,15 @@ _ID = re.compile(r"(?:[\w-]+\.)*[A-Za-z]\d+")
 
 
 class Audit(CitedRecordings):
-    """One routine under review. Close it, or use it in a ``with``.
-
-    ``parse`` reads an edition's text, as `rules.parse` does; whoever reads many cases need not read it anew.
-    """
+    """One routine under review. Close it, or use it in a ``with``."""
 
     def __init__(
         self,
         case: Case,
         recording_paths: Mapping[str, Path] | None = None,
         facts: Mapping[str, RecordingFacts] | None = None,
-        parse: Callable[[str, str], RuleBook] = rules.parse,
     ) -> None:
         super().__init__(case, recording_paths, facts)
-        self._parse = parse
         self._sheets: dict[tuple[RuleBook, frozenset[Mark]], ScoreSheet] = {}
         self._books: dict[str, RuleBook] = {}
         _ = self.book  # a case whose edition cannot be read is refused here, not at the first score
@@ -220,7 +215,7 @@ class Audit(CitedRecordings):
                     message("Take the case from a copy that is whole, or start it again."),
                 )
             )
-        book = self._parse(text, f"{self.case.path.name}: rule book {chosen.id}")
+        book = rules.parse(text, f"{self.case.path.name}: rule book {chosen.id}")
         self._books[chosen.sha256] = book
         return book
 

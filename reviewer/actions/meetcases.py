@@ -43,7 +43,7 @@ def make_case(path: Path, start: Start, beginning: Beginning, films: Films) -> N
             choose_book(case, beginning.book)
             for place, how in films.items():
                 cite(case, how, place)
-            _keep_posted(Audit(case, parse=lambda *_: beginning.book), start.posted)
+            _keep_posted(Audit(case), start.posted)
         case.close()
         part.rename(path)
     except BaseException:

@@ -2,10 +2,9 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from pathlib import Path
 
-from reviewer import casefile, rules
+from reviewer import casefile
 from reviewer.actions.audit import Audit, others_in
 from reviewer.actions.meetholding import SETTLED, auditors_case, meet_case
 from reviewer.actions.meetrescoring import Job, bare
@@ -13,7 +12,6 @@ from reviewer.actions.settling import open_lines
 from reviewer.terms.consents import WITHDRAWN
 from reviewer.terms.meets import Choice, Meet, Start
 from reviewer.terms.problems import Problem, ReviewerError
-from reviewer.terms.rulebook import RuleBook
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,19 +76,10 @@ def _sheet(path: Path, folder: Path, start: Start, stratum: str) -> Sheet | None
         state = case.state
         if state.consent == WITHDRAWN or state.limited_to or not state.marks:
             return None
-        audit, names = Audit(case, parse=_read), dict[str, str]()
+        audit, names = Audit(case), dict[str, str]()
         if open_lines(audit):
             return None
         marks = tuple(bare(mark, names) for mark in audit.counting_marks)
         others = others_in(audit.book, state.interpretations)
         job = Job(start.name, stratum, audit.book.text, others, marks, audit.judges_of(marks), start.posted)
         return Sheet(job, path.relative_to(folder).as_posix(), case.events[-1].at)
-
-
-def _read(text: str, _: str) -> RuleBook:
-    return _edition(text)
-
-
-@lru_cache(maxsize=16)
-def _edition(text: str) -> RuleBook:
-    return rules.parse(text, "rule book")

@@ -12,7 +12,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from reviewer import casefile, rules
+from reviewer import casefile
 from reviewer.actions.audit import Audit
 from reviewer.actions.passages import passages_of
 from reviewer.scoring.deductions import menu
@@ -22,7 +22,6 @@ from reviewer.terms.marks import Mark
 from reviewer.terms.messages import message
 from reviewer.terms.passages import Passage
 from reviewer.terms.problems import Problem, ReviewerError
-from reviewer.terms.rulebook import RuleBook
 from reviewer.terms.sheets import CastDecided
 from reviewer.terms.shelving import (
     LOCKED,
@@ -55,7 +54,7 @@ def shelved_case(path: Path, name: str, stamp: Stamp) -> ShelvedCase:
         with casefile.open_case(path, None) as case:
             if case.state.consent == WITHDRAWN:
                 return ShelvedCase(name, stamp, digest, LOCKED)
-            return _shelved(Audit(case, parse=_edition), ShelvedCase(name, stamp, digest))
+            return _shelved(Audit(case), ShelvedCase(name, stamp, digest))
     except ReviewerError as error:
         problem = replace(error.problems[0], where=name)
     except OSError as fault:
@@ -67,16 +66,6 @@ def shelved_case(path: Path, name: str, stamp: Stamp) -> ShelvedCase:
 def verdict_of(cast: CastDecided) -> str:
     """How a cast was counted, as a judge says it; ``cannot tell`` where that is left open."""
     return _SAID[cast.state] if len(cast.left_open) == 1 else _OPEN
-
-
-def _edition(text: str, _: str) -> RuleBook:
-    return _read_once(text)
-
-
-@lru_cache(maxsize=16)
-def _read_once(text: str) -> RuleBook:
-    """The book of a text; where it stands, whoever asks says."""
-    return rules.parse(text, "")
 
 
 def _shelved(audit: Audit, case: ShelvedCase) -> ShelvedCase:

@@ -3,7 +3,6 @@
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -29,7 +28,7 @@ class RuleBookError(ReviewerError):
 
 def load(path: Path) -> RuleBook:
     """The checked book of a file, read anew where its text changed; RuleBookError with every problem."""
-    return _kept(read_text(path), str(path))
+    return parse(read_text(path), str(path))
 
 
 def read_text(path: Path) -> str:
@@ -73,7 +72,26 @@ def problems_in(text: str, name: str) -> tuple[Problem, ...]:
 
 
 def parse(text: str, name: str) -> RuleBook:
-    """The checked book of a file's text, `name` standing for the file in problems; else RuleBookError."""
+    """The checked book of a file's text, `name` standing for the file in problems; else RuleBookError.
+
+    Many cases hold one edition, and a book cannot change: those that were sound are kept.
+    """
+    known = _kept.get(text)
+    if known is None:
+        known = parse_anew(text, name)
+        if len(_kept) >= _MOST:
+            _kept.clear()
+        _kept[text] = known
+    return known
+
+
+_MOST = 16
+_kept: dict[str, RuleBook] = {}
+"""Books by their text."""
+
+
+def parse_anew(text: str, name: str) -> RuleBook:
+    """The same, whatever was read before."""
     problems: list[Problem] = []
     tree = read_tree(text, name, problems)
     if tree is not None and not isinstance(tree, Fields):
@@ -85,10 +103,6 @@ def parse(text: str, name: str) -> RuleBook:
     if not isinstance(tree, Fields):
         raise RuleBookError(problems)
     return from_tree(tree, text, name, problems)
-
-
-_kept = lru_cache(maxsize=8)(parse)
-"""Many sheets of one edition are read in a row; a book cannot change."""
 
 
 def from_tree(tree: Fields, text: str, name: str, problems: list[Problem]) -> RuleBook:

@@ -14,7 +14,7 @@ MOSTLY_NOUGHT = "start value: mean"
 
 
 def band(meets: int, least: float) -> tuple[float, float]:
-    """Between which shares what holds with ``least`` to 97 % comes out of so many meets, but once in 1,000."""
+    """Between which shares what holds with ``least`` to 97 % comes out, but once in 1,000 times."""
     low, high = binom.ppf(0.0005, meets, least), binom.ppf(0.9995, meets, 0.97)
     return float(low) / meets, float(high) / meets
 
