@@ -59,7 +59,7 @@ from .meetconsents import Given, give_meet_consent
 from .meetfigures import meet_figures
 from .meetfilms import Work
 from .meetindexing import Indexing, MeetIndexed, index_meet
-from .meetlists import Begun, begin_meet, match_again, match_by_hand, meet_of_table
+from .meetlists import Begun, begin_meet, match_again, match_by_hand
 from .meetmatching import PATTERN
 from .meetqueue import meet_queue
 from .meetreceiving import receive
@@ -309,7 +309,6 @@ __all__ = [
     "measure_together",
     "meet_figures",
     "meet_list",
-    "meet_of_table",
     "meet_queue",
     "meet_rows",
     "meet_triggers",

@@ -28,29 +28,6 @@ class Begun:
     unread: tuple[str, ...]
 
 
-def meet_of_table(
-    table: Path,
-    folder: Path,
-    *,
-    rule_book: str,
-    recordings: Path | None = None,
-    pattern: str = PATTERN,
-    title: str = "",
-) -> Begun:
-    """The meet of a table, to be kept in a folder; nothing is written.
-
-    A DocumentError with every fault of the table, or where an edition or a folder is not there.
-    """
-    place, called = rules.find(rule_book), _title(title)
-    starts, unread = starts_of(table, rules.load(place))
-    if recordings is None:
-        _refuse_recordings(starts, table)
-    films = (path for path, _ in recordings_below(folder_of_recordings(recordings) if recordings else None))
-    found = matched(starts, films, pattern)
-    book = rule_book if place.stem == rule_book else str(place.resolve())
-    return Begun(Meet(book, _from(folder, recordings), pattern, found, title=called), unread)
-
-
 def begin_meet(
     table: Path,
     folder: Path,
@@ -60,19 +37,32 @@ def begin_meet(
     pattern: str = PATTERN,
     title: str = "",
 ) -> Begun:
-    """Begin a meet in a folder, which is made; a DocumentError where anything is wrong, or one is there."""
-    begun = meet_of_table(
-        table, folder, rule_book=rule_book, recordings=recordings, pattern=pattern, title=title
-    )
+    """Begin a meet in a folder, which is made.
+
+    A DocumentError with every fault of the table, or where an edition or a folder is not there, or a meet is
+    there already; nothing is written then.
+    """
+    _refuse_taken(folder)
+    place, called = rules.find(rule_book), _title(title)
+    starts, unread = starts_of(table, rules.load(place))
+    if recordings is None:
+        _refuse_recordings(starts, table)
+    films = (path for path, _ in recordings_below(folder_of_recordings(recordings) if recordings else None))
+    found = matched(starts, films, pattern)
+    book = rule_book if place.stem == rule_book else str(place.resolve())
+    meet = Meet(book, _from(folder, recordings), pattern, found, title=called)
+    folder.mkdir(parents=True, exist_ok=True)
+    write_meet(folder, meet)
+    return Begun(meet, unread)
+
+
+def _refuse_taken(folder: Path) -> None:
     if folder.exists() and not folder.is_dir():
         said, remedy = message("This is a file."), message("Name a folder.")
         raise DocumentError(Problem("a-file", str(folder), said, remedy))
     if (folder / NAME).exists():
         said, remedy = message("This folder holds a meet already."), message("Name another folder.")
         raise DocumentError(Problem("meet-exists", str(folder), said, remedy))
-    folder.mkdir(parents=True, exist_ok=True)
-    write_meet(folder, begun.meet)
-    return begun
 
 
 def _title(said: str) -> str:

@@ -154,7 +154,7 @@ def _judges(found: Document, figures: Document, say: Saying) -> Iterator[Block]:
 
 def _against(kind: str, figures: Document, caption: str, say: Saying) -> Table:
     columns = (
-        Column(say("Judge"), 2),
+        Column(say("Judge"), 3),
         Column(say("Routines"), 2, True),
         Column(say("Mean"), 2, True),
         Column(say("Interval of 95 %"), 4, True),
@@ -201,7 +201,7 @@ def _usual(one: Document, against: str, say: Saying) -> Table:
 
 def _relative(one: Document, against: str, say: Saying) -> Table:
     columns = (
-        Column(say("Judge"), 1),
+        Column(say("Judge"), 2),
         Column(say("Error as a multiple of the usual one"), 4, True),
         Column(say("Tendency, in the same measure"), 4, True),
     )
